@@ -1,0 +1,3 @@
+module farend
+
+go 1.26
