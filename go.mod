@@ -1,3 +1,12 @@
 module farend
 
-go 1.26
+go 1.26.0
+
+require go.yaml.in/yaml/v4 v4.0.0
+
+require (
+	github.com/alecthomas/kong v1.17.0 // indirect
+	github.com/jedib0t/go-pretty/v6 v6.8.3 // indirect
+	github.com/rogpeppe/go-internal v1.16.0 // indirect
+	pgregory.net/rapid v1.3.0 // indirect
+)

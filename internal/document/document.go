@@ -1,0 +1,472 @@
+// Package document reads a YAML text strictly into Go values: every mistake is found in one pass and has a place, a
+// text and, where possible, a hint. It knows nothing of lighting.
+//
+// Structs name their keys with a tag, `key:"length"`; `key:"part,required"` must be there. Fields may be strings,
+// booleans (yes, no, true, false), integers, floats (plain numbers), types that read themselves from text
+// (encoding.TextUnmarshaler: quantities), word lists (Words), pointers to and slices and string maps of any of
+// these, and types that decode a node themselves (NodeReader). Absent optional fields keep their zero value.
+//
+// Aliases are followed, within a budget, so that a small file cannot unfold into a large one.
+package document
+
+import (
+	"bytes"
+	"encoding"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"reflect"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"go.yaml.in/yaml/v4"
+
+	"farend/finding"
+	"farend/unit"
+)
+
+const (
+	maxBytes  = 16 << 20 // larger than any scheme; a text tool should say so rather than hang
+	maxNodes  = 2 << 20  // nodes visited, aliases unfolded
+	maxUnfold = 20000    // nodes visited inside aliases
+	maxDepth  = 60
+)
+
+// A Node is a piece of the document with its place in it.
+type Node struct {
+	yaml   *yaml.Node
+	parent *Node  // the map or list it stands in
+	Path   string // JSON Pointer from the root, aliases followed
+}
+
+// Words is implemented by string types that allow a fixed list of words.
+type Words interface{ Words() []string }
+
+// NodeReader is implemented (on the pointer) by types that decode a node themselves.
+type NodeReader interface{ ReadNode(*Reader, Node) }
+
+// A Reader decodes one document and gathers its mistakes and places.
+type Reader struct {
+	file     string
+	mistakes finding.Mistakes
+	places   map[string]finding.Pos
+	visited  int
+	unfolded int
+	inAlias  int
+	depth    int
+	spent    bool // the budget is used up; said once
+}
+
+// Read decodes source into the value that into points to. It returns the place of every key by its JSON Pointer,
+// and all mistakes in the order of the file.
+func Read(file string, source []byte, into any) (map[string]finding.Pos, finding.Mistakes) {
+	r := &Reader{file: file, places: map[string]finding.Pos{}}
+	root, ok := r.parse(source)
+	if ok {
+		r.Decode(Node{yaml: root}, into)
+	}
+	return r.places, r.mistakes.Sort()
+}
+
+// parse turns text into one YAML document, or says why it cannot.
+func (r *Reader) parse(source []byte) (*yaml.Node, bool) {
+	switch {
+	case len(source) > maxBytes:
+		r.add(finding.Pos{File: r.file}, fmt.Sprintf("the file has %d MB; a scheme of this size is a mistake", len(source)>>20), "is this the right file?")
+		return nil, false
+	case bytes.IndexByte(source, 0) >= 0:
+		r.add(r.byteAt(source, bytes.IndexByte(source, 0)), "the file is not text: it holds a zero byte", "save the scheme as UTF-8 text")
+		return nil, false
+	case !utf8.Valid(source):
+		r.add(r.byteAt(source, invalidAt(source)), "the file is not UTF-8 text", "save it again as UTF-8")
+		return nil, false
+	}
+	loader, err := yaml.NewLoader(bytes.NewReader(bytes.TrimPrefix(source, []byte("\ufeff"))))
+	if err != nil {
+		r.syntax(err)
+		return nil, false
+	}
+	var doc, extra yaml.Node
+	if err := loader.Load(&doc); err != nil && !errors.Is(err, io.EOF) {
+		r.syntax(err)
+		return nil, false
+	}
+	if doc.Kind != yaml.DocumentNode || len(doc.Content) == 0 || isNull(doc.Content[0]) {
+		r.add(finding.Pos{File: r.file, Line: 1, Column: 1}, "the file is empty", "begin with the line \"farend: 1\"")
+		return nil, false
+	}
+	switch err := loader.Load(&extra); {
+	case err == nil && extra.Kind == yaml.DocumentNode:
+		r.add(r.place(&extra), "a second document begins here", "keep one scheme in one file; remove the line \"---\"")
+		return nil, false
+	case err != nil && !errors.Is(err, io.EOF):
+		r.syntax(err)
+		return nil, false
+	}
+	return doc.Content[0], true
+}
+
+func isNull(n *yaml.Node) bool { return n.Kind == yaml.ScalarNode && n.Tag == "!!null" }
+
+func invalidAt(source []byte) int {
+	for i := 0; i < len(source); {
+		c, size := utf8.DecodeRune(source[i:])
+		if c == utf8.RuneError && size == 1 {
+			return i
+		}
+		i += size
+	}
+	return len(source)
+}
+
+func (r *Reader) byteAt(source []byte, at int) finding.Pos {
+	before := source[:at]
+	return finding.Pos{File: r.file, Line: 1 + bytes.Count(before, []byte("\n")), Column: 1 + at - (bytes.LastIndexByte(before, '\n') + 1)}
+}
+
+// syntax passes on what the YAML parser says, in our form.
+func (r *Reader) syntax(err error) {
+	var one *yaml.LoadError
+	if !errors.As(err, &one) {
+		r.add(finding.Pos{File: r.file, Line: 1, Column: 1}, "the file is not YAML: "+err.Error(), "")
+		return
+	}
+	text, hint := "the file is not YAML here: "+one.Message, ""
+	if strings.Contains(one.Message, "cannot start any token") || strings.Contains(one.Message, "tab") {
+		hint = "indent with spaces, not tabs; put a value that begins with @, % or ` in quotes"
+	}
+	r.add(finding.Pos{File: r.file, Line: max(one.Mark.Line, 1), Column: max(one.Mark.Column, 1)}, text, hint)
+}
+
+func (r *Reader) add(pos finding.Pos, text, hint string) {
+	r.mistakes = append(r.mistakes, finding.Mistake{Pos: pos, Text: text, Hint: hint})
+}
+
+func (r *Reader) place(n *yaml.Node) finding.Pos {
+	return finding.Pos{File: r.file, Line: n.Line, Column: n.Column}
+}
+
+// Place is where the node stands.
+func (r *Reader) Place(n Node) finding.Pos { return r.place(n.yaml) }
+
+// Mistake records a mistake at the node.
+func (r *Reader) Mistake(n Node, text, hint string) { r.add(r.place(n.yaml), text, hint) }
+
+// IsMap reports whether the node is a map of keys to values.
+func (n Node) IsMap() bool { return n.resolved().Kind == yaml.MappingNode }
+
+// IsList reports whether the node is a list.
+func (n Node) IsList() bool { return n.resolved().Kind == yaml.SequenceNode }
+
+// Text is the text of a scalar, "" for anything else.
+func (n Node) Text() string {
+	if s := n.resolved(); s.Kind == yaml.ScalarNode {
+		return s.Value
+	}
+	return ""
+}
+
+// IsScalar reports whether the node is a single value, null included.
+func (n Node) IsScalar() bool { return n.resolved().Kind == yaml.ScalarNode }
+
+func (n Node) resolved() *yaml.Node {
+	y := n.yaml
+	for i := 0; y.Kind == yaml.AliasNode && i < maxDepth; i++ {
+		y = y.Alias
+	}
+	return y
+}
+
+// Get is the value of a key of a map node, if it is there. It reads nothing and judges nothing.
+func (n Node) Get(key string) (Node, bool) {
+	m := n.resolved()
+	if m.Kind != yaml.MappingNode {
+		return Node{}, false
+	}
+	for i := 0; i+1 < len(m.Content); i += 2 {
+		if m.Content[i].Value == key {
+			return Node{m.Content[i+1], &n, n.Path + finding.Pointer(key)}, true
+		}
+	}
+	return Node{}, false
+}
+
+// Inherited is the text of the key in the nearest enclosing map that has it, the node itself included: a word that
+// holds for all below it.
+func (n Node) Inherited(key string) string {
+	for at := &n; at != nil; at = at.parent {
+		if value, ok := at.Get(key); ok {
+			return value.Text()
+		}
+	}
+	return ""
+}
+
+// Decode reads the node into the value that into points to. NodeReaders call it for their parts.
+func (r *Reader) Decode(n Node, into any) { r.decode(n, reflect.ValueOf(into).Elem()) }
+
+// enter counts a visit against the budget.
+func (r *Reader) enter(n *yaml.Node) bool {
+	r.visited++
+	if r.inAlias > 0 {
+		r.unfolded++
+	}
+	if r.visited <= maxNodes && r.unfolded <= maxUnfold && r.depth <= maxDepth {
+		return true
+	}
+	if !r.spent {
+		r.spent = true
+		r.add(r.place(n), "the aliases or levels of this file unfold into too much", "write the values out; a scheme needs no nested aliases")
+	}
+	return false
+}
+
+func (r *Reader) decode(n Node, v reflect.Value) {
+	if !r.enter(n.yaml) {
+		return
+	}
+	r.depth++
+	defer func() { r.depth-- }()
+	if n.yaml.Kind == yaml.AliasNode {
+		r.inAlias++
+		r.decode(Node{n.yaml.Alias, n.parent, n.Path}, v)
+		r.inAlias--
+		return
+	}
+	if v.Kind() == reflect.Pointer {
+		if v.IsNil() {
+			v.Set(reflect.New(v.Type().Elem()))
+		}
+		r.decode(n, v.Elem())
+		return
+	}
+	if reader, ok := v.Addr().Interface().(NodeReader); ok {
+		reader.ReadNode(r, n)
+		return
+	}
+	if text, ok := v.Addr().Interface().(encoding.TextUnmarshaler); ok {
+		r.text(n, text)
+		return
+	}
+	switch v.Kind() {
+	case reflect.Struct:
+		r.object(n, v)
+	case reflect.Map:
+		r.named(n, v)
+	case reflect.Slice:
+		r.list(n, v)
+	default:
+		r.scalar(n, v)
+	}
+}
+
+// text reads a scalar with the value's own UnmarshalText.
+func (r *Reader) text(n Node, v encoding.TextUnmarshaler) {
+	if !r.wantScalar(n, "one value") {
+		return
+	}
+	if err := v.UnmarshalText([]byte(n.yaml.Value)); err != nil {
+		var wrong *unit.Error
+		if errors.As(err, &wrong) {
+			r.Mistake(n, wrong.Text, wrong.Hint)
+			return
+		}
+		r.Mistake(n, err.Error(), "")
+	}
+}
+
+func (r *Reader) wantScalar(n Node, what string) bool {
+	if n.yaml.Kind == yaml.ScalarNode && !isNull(n.yaml) {
+		return true
+	}
+	r.Mistake(n, keyOf(n)+" needs "+what+", not "+kindOf(n.yaml), "")
+	return false
+}
+
+func keyOf(n Node) string {
+	if n.Path == "" {
+		return "the file"
+	}
+	last := n.Path[strings.LastIndexByte(n.Path, '/')+1:]
+	return strconv.Quote(strings.NewReplacer("~1", "/", "~0", "~").Replace(last))
+}
+
+func kindOf(n *yaml.Node) string {
+	switch {
+	case n.Kind == yaml.MappingNode:
+		return "a map of keys"
+	case n.Kind == yaml.SequenceNode:
+		return "a list"
+	case isNull(n):
+		return "nothing"
+	}
+	return strconv.Quote(n.Value)
+}
+
+// scalar reads strings, word lists, booleans and plain numbers.
+func (r *Reader) scalar(n Node, v reflect.Value) {
+	if !r.wantScalar(n, "one value") {
+		return
+	}
+	text := n.yaml.Value
+	switch v.Kind() {
+	case reflect.String:
+		if words, ok := v.Interface().(Words); ok && !slices.Contains(words.Words(), text) {
+			r.Mistake(n, keyOf(n)+" cannot be "+strconv.Quote(text), choices(text, words.Words()))
+			return
+		}
+		v.SetString(text)
+	case reflect.Bool:
+		r.boolean(n, v)
+	case reflect.Int:
+		i, err := strconv.Atoi(text)
+		if err != nil {
+			r.Mistake(n, keyOf(n)+" needs a whole number, not "+kindOf(n.yaml), "")
+			return
+		}
+		v.SetInt(int64(i))
+	case reflect.Float64:
+		f, err := strconv.ParseFloat(text, 64)
+		if err != nil || math.IsNaN(f) || math.IsInf(f, 0) {
+			r.Mistake(n, keyOf(n)+" needs a plain number, not "+kindOf(n.yaml), "")
+			return
+		}
+		v.SetFloat(f)
+	default:
+		panic("document: cannot read into " + v.Type().String())
+	}
+}
+
+func (r *Reader) boolean(n Node, v reflect.Value) {
+	switch strings.ToLower(n.yaml.Value) {
+	case "yes", "true":
+		v.SetBool(true)
+	case "no", "false":
+		v.SetBool(false)
+	default:
+		r.Mistake(n, keyOf(n)+" needs yes or no, not "+kindOf(n.yaml), "")
+	}
+}
+
+func choices(word string, allowed []string) string {
+	if near := finding.DidYouMean(word, allowed); near != "" {
+		return "did you mean " + near + "?"
+	}
+	return "write one of " + strings.Join(allowed, ", ")
+}
+
+// list reads a YAML list; a mistake in one item does not hide the others.
+func (r *Reader) list(n Node, v reflect.Value) {
+	if n.yaml.Kind != yaml.SequenceNode {
+		r.Mistake(n, keyOf(n)+" needs a list, not "+kindOf(n.yaml), "write it in square brackets, for example [a, b]")
+		return
+	}
+	items := reflect.MakeSlice(v.Type(), len(n.yaml.Content), len(n.yaml.Content))
+	for i, item := range n.yaml.Content {
+		path := n.Path + "/" + strconv.Itoa(i)
+		r.places[path] = r.place(item)
+		r.decode(Node{item, &n, path}, items.Index(i))
+	}
+	v.Set(items)
+}
+
+// named reads a map whose keys the user chose.
+func (r *Reader) named(n Node, v reflect.Value) {
+	if !r.wantMap(n) {
+		return
+	}
+	m := reflect.MakeMap(v.Type())
+	r.Pairs(n, func(key string, _, value Node) {
+		item := reflect.New(v.Type().Elem()).Elem()
+		r.decode(value, item)
+		m.SetMapIndex(reflect.ValueOf(key).Convert(v.Type().Key()), item)
+	})
+	v.Set(m)
+}
+
+func (r *Reader) wantMap(n Node) bool {
+	if n.yaml.Kind == yaml.MappingNode {
+		return true
+	}
+	if n.Path == "" {
+		r.Mistake(n, "a scheme is a map of keys, not "+kindOf(n.yaml), "begin with the line \"farend: 1\"")
+		return false
+	}
+	r.Mistake(n, keyOf(n)+" needs a map of keys, not "+kindOf(n.yaml), "write it as {key: value}")
+	return false
+}
+
+// Pairs calls each for every key of a map node in the order of the file, after noting the key's place. Repeated keys
+// are a mistake and only the first is used.
+func (r *Reader) Pairs(n Node, each func(key string, keyNode, value Node)) {
+	seen := map[string]*yaml.Node{}
+	content := n.resolved().Content
+	for i := 0; i+1 < len(content); i += 2 {
+		k, value := content[i], content[i+1]
+		path := n.Path + finding.Pointer(k.Value)
+		keyNode := Node{k, &n, path}
+		switch first, repeated := seen[k.Value]; {
+		case k.Kind != yaml.ScalarNode:
+			r.Mistake(keyNode, "a key must be one word, not "+kindOf(k), "")
+		case k.Value == "<<" && k.Tag == "!!merge":
+			r.Mistake(keyNode, "merge keys are not used in schemes", "write the values out")
+		case repeated:
+			r.Mistake(keyNode, fmt.Sprintf("%q stands twice; it was first given in line %d", k.Value, first.Line), "remove one of the two")
+		default:
+			seen[k.Value] = k
+			r.places[path] = r.place(k)
+			each(k.Value, keyNode, Node{value, &n, path})
+		}
+	}
+}
+
+// object reads a map node into a struct by its key tags.
+func (r *Reader) object(n Node, v reflect.Value) {
+	if !r.wantMap(n) {
+		return
+	}
+	fields := fieldsOf(v.Type())
+	found := map[string]bool{}
+	r.Pairs(n, func(key string, keyNode, value Node) {
+		f, known := fields[key]
+		if !known {
+			r.Mistake(keyNode, fmt.Sprintf("%q is not a key here", key), choices(key, r.offered(fields)))
+			return
+		}
+		found[key] = true
+		r.decode(value, v.FieldByIndex(f.index))
+	})
+	for _, key := range r.offered(fields) {
+		if fields[key].required && !found[key] {
+			r.Mistake(n, fmt.Sprintf("%s lacks the key %q", keyOf(n), key), "")
+		}
+	}
+}
+
+func (r *Reader) offered(fields map[string]field) []string {
+	names := make([]string, 0, len(fields))
+	for name := range fields {
+		names = append(names, name)
+	}
+	slices.Sort(names)
+	return names
+}
+
+type field struct {
+	index    []int
+	required bool
+}
+
+func fieldsOf(t reflect.Type) map[string]field {
+	fields := map[string]field{}
+	for _, f := range reflect.VisibleFields(t) {
+		name, options, _ := strings.Cut(f.Tag.Get("key"), ",")
+		if name != "" {
+			fields[name] = field{f.Index, options == "required"}
+		}
+	}
+	return fields
+}

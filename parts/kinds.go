@@ -1,0 +1,211 @@
+package parts
+
+import "farend/unit"
+
+// A Tape is a flexible strip product; also rigid bars and strings of pixel nodes. Pixel i sits at (i + ½)·pitch from
+// the data-in end.
+type Tape struct {
+	Title      string                  `key:"title,required"`
+	Chips      []Chip                  `key:"chips"`
+	Volts      Value[unit.Volt]        `key:"volts,required"`
+	VoltsMin   Value[unit.Volt]        `key:"volts_min"` // the lowest voltage at which the chip is proven
+	VoltsMax   Value[unit.Volt]        `key:"volts_max"` // the highest allowed
+	Pixels     Value[unit.PerMetre]    `key:"pixels,required"`
+	CutEvery   int                     `key:"cut_every,required"` // pixels between cut marks
+	Rail       Value[unit.OhmPerMetre] `key:"rail,required"`      // each pole at 20 °C, or the positive where rail_return is given
+	RailReturn Value[unit.OhmPerMetre] `key:"rail_return"`
+	RailAmps   Value[unit.Ampere]      `key:"rail_amps"`
+	JointEvery Value[unit.Metre]       `key:"joint_every"`
+	Joint      Value[unit.Ohm]         `key:"joint"` // one factory joint, each pole
+	Phase      Phase                   `key:"phase"` // empty means unknown
+	Channels   map[string]Channel      `key:"channels,required"`
+	Idle       Channel                 `key:"idle,required"`
+	Logic      Logic                   `key:"logic"`
+	Protocol   string                  `key:"protocol,required"`
+	Origin
+}
+
+// A Chip is a component that fits the tape, with its datasheet.
+type Chip struct {
+	Part   string `key:"part,required"`
+	Source string `key:"source"`
+}
+
+// Phase says whether the pulse-width cycles of the pixels start together.
+type Phase string
+
+func (Phase) Words() []string { return []string{"free", "together", "unknown"} }
+
+// ChannelNames lists the channels a tape may have, in the order of results.
+func ChannelNames() []string {
+	return []string{"red", "green", "blue", "white", "warm", "cold", "amber"}
+}
+
+// A Channel is one colour of a pixel: the law of package pixel and the light at the set current (regulated) or at the
+// tape's nominal voltage (string).
+type Channel struct {
+	Set     Value[unit.Ampere]  `key:"set"`
+	Lo      Value[unit.Volt]    `key:"lo,required"`
+	Hi      Value[unit.Volt]    `key:"hi"`
+	Soft    Value[unit.Volt]    `key:"soft,required"`
+	String  Value[unit.Ohm]     `key:"string"` // resistor-limited instead of regulated
+	Candela Value[unit.Candela] `key:"candela"`
+	X       float64             `key:"x"` // CIE 1931 chromaticity
+	Y       float64             `key:"y"`
+	Origin
+}
+
+// Logic is what a data input asks for. Thresholds are a share of the supply or fixed voltages.
+type Logic struct {
+	Supply string           `key:"supply"` // "rail", or the chip's own logic voltage such as "5 V"
+	High   string           `key:"high"`
+	Low    string           `key:"low"`
+	Over   Value[unit.Volt] `key:"over"`
+	Under  Value[unit.Volt] `key:"under"`
+	Origin
+}
+
+// A Protocol is how pixel data is sent.
+type Protocol struct {
+	Title   string             `key:"title,required"`
+	Bits    int                `key:"bits,required"` // of one pixel
+	Period  Value[unit.Second] `key:"period,required"`
+	Latch   Value[unit.Second] `key:"latch"`
+	Order   string             `key:"order"`
+	Clocked bool               `key:"clocked"`
+	Origin
+}
+
+// A Cable is conductors in one sheath. Iz is for one circuit at 30 °C, by method of installation.
+type Cable struct {
+	Title       string                     `key:"title,required"`
+	Cores       int                        `key:"cores,required"`
+	Area        Value[unit.SquareMetre]    `key:"area,required"`
+	Class       int                        `key:"class"` // IEC 60228: 2 stranded, 5 flexible
+	R20         Value[unit.OhmPerMetre]    `key:"r20,required"`
+	Insulation  Value[unit.Celsius]        `key:"insulation,required"`
+	Iz          Ampacity                   `key:"iz"`
+	Z0          Value[unit.Ohm]            `key:"z0"`
+	Delay       Value[unit.SecondPerMetre] `key:"delay"`
+	Capacitance Value[unit.FaradPerMetre]  `key:"capacitance"`
+	Origin
+}
+
+// An Ampacity is a current-carrying capacity by method: IEC 60364-5-52 B2 (conduit), C (surface), E (free).
+type Ampacity struct {
+	Conduit Value[unit.Ampere] `key:"conduit"`
+	Surface Value[unit.Ampere] `key:"surface"`
+	Free    Value[unit.Ampere] `key:"free"`
+	Origin
+}
+
+// A Fuse is a fuse link, with its holder where it is an inline one.
+type Fuse struct {
+	Title         string             `key:"title,required"`
+	Rating        Value[unit.Ampere] `key:"rating,required"`
+	Resistance    Value[unit.Ohm]    `key:"resistance,required"` // cold
+	ResistanceHot Value[unit.Ohm]    `key:"resistance_hot"`      // at rated current
+	Curve         string             `key:"curve"`
+	VoltsMax      Value[unit.Volt]   `key:"volts_max"`
+	Breaking      Value[unit.Ampere] `key:"breaking"`
+	Holder        Holder             `key:"holder"`
+	Origin
+}
+
+// Holder is the form of a fuse and of the place it goes into.
+type Holder string
+
+func (Holder) Words() []string { return []string{"blade", "cartridge", "inline", "soldered"} }
+
+// A Curve is the time-current gates of a fuse family.
+type Curve struct {
+	Title string `key:"title,required"`
+	Gates []Gate `key:"gates,required"`
+	Origin
+}
+
+// A Gate is the time within which a fuse opens at a multiple of its rating. A gate without a maximum guarantees only that
+// the fuse holds for the minimum.
+type Gate struct {
+	Multiple float64            `key:"multiple,required"`
+	Min      Value[unit.Second] `key:"min"`
+	Max      Value[unit.Second] `key:"max"`
+	Origin
+}
+
+// A Supply is an AC/DC power supply.
+type Supply struct {
+	Title            string             `key:"title,required"`
+	Volts            Value[unit.Volt]   `key:"volts,required"`
+	VoltsMin         Value[unit.Volt]   `key:"volts_min"` // trim range
+	VoltsMax         Value[unit.Volt]   `key:"volts_max"`
+	Amps             Value[unit.Ampere] `key:"amps,required"`
+	Watts            Value[unit.Watt]   `key:"watts,required"`
+	SourceResistance Value[unit.Ohm]    `key:"source_resistance,required"`
+	Limit            Limit              `key:"limit,required"`
+	LimitAt          Band[unit.Ampere]  `key:"limit_at,required"`
+	NoLoad           Value[unit.Watt]   `key:"no_load"`
+	Efficiency       Value[unit.Ratio]  `key:"efficiency"`
+	Parallel         Permission         `key:"parallel"`
+	Origin
+}
+
+// Limit is what a supply does when asked for too much.
+type Limit string
+
+func (Limit) Words() []string {
+	return []string{"constant-current", "hiccup", "fold-back", "latch-off", "boost"}
+}
+
+// Permission says whether the maker allows something.
+type Permission string
+
+func (Permission) Words() []string { return []string{"allowed", "forbidden"} }
+
+// A Board is a distribution or controller board.
+type Board struct {
+	Title string          `key:"title,required"`
+	Inlet Inlet           `key:"inlet,required"`
+	Ways  map[string]Way  `key:"ways,required"`
+	Ports map[string]Port `key:"ports"`
+	Origin
+}
+
+// An Inlet is where a board is fed; Resistance is per pole.
+type Inlet struct {
+	Amps       Value[unit.Ampere] `key:"amps,required"`
+	Resistance Value[unit.Ohm]    `key:"resistance,required"`
+	Origin
+}
+
+// A Way is one fused outgoing circuit; Resistance is the positive path beside the fuse. The return terminal joins the
+// common bar.
+type Way struct {
+	Amps       Value[unit.Ampere] `key:"amps,required"`
+	Resistance Value[unit.Ohm]    `key:"resistance,required"`
+	Holder     Holder             `key:"holder"`
+	Origin
+}
+
+// A Port is one data output.
+type Port struct {
+	High       Value[unit.Volt]   `key:"high"`
+	Low        Value[unit.Volt]   `key:"low"`
+	Driver     Value[unit.Ohm]    `key:"driver"`
+	Series     Value[unit.Ohm]    `key:"series"`
+	Rise       Value[unit.Second] `key:"rise"`
+	Ground     Value[unit.Ohm]    `key:"ground,required"` // from the common bar to the port's ground contact
+	GroundAmps Value[unit.Ampere] `key:"ground_amps"`
+	GroundFuse string             `key:"ground_fuse"`
+	Origin
+}
+
+// A Junction is a splice, terminal block or tee, the same for both poles; Resistance is one contact.
+type Junction struct {
+	Title      string                  `key:"title,required"`
+	Amps       Value[unit.Ampere]      `key:"amps,required"`
+	Resistance Value[unit.Ohm]         `key:"resistance,required"`
+	AreaMax    Value[unit.SquareMetre] `key:"area_max"`
+	Ways       int                     `key:"ways,required"`
+	Origin
+}

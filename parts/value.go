@@ -1,0 +1,148 @@
+package parts
+
+import (
+	"strings"
+
+	"farend/internal/document"
+	"farend/unit"
+)
+
+// A Basis says how a number is known. Better bases come first in Bases.
+type Basis string
+
+const (
+	Standard  Basis = "standard"  // a published standard
+	Datasheet Basis = "datasheet" // the maker's sheet of a named component
+	Handbook  Basis = "handbook"  // a handbook or reference table
+	Measured  Basis = "measured"  // a published or own measurement
+	Derived   Basis = "derived"   // computed from numbers the source names; as good as the weakest of them
+	Practice  Basis = "practice"  // common practice, no source
+	Memory    Basis = "memory"    // from memory, no source read
+	Invented  Basis = "invented"  // belongs to a made-up demonstration part
+	Unstated  Basis = "unstated"  // a user's own number without a basis
+)
+
+// Bases lists every basis, the most trustworthy first.
+func Bases() []Basis {
+	return []Basis{Standard, Datasheet, Handbook, Measured, Derived, Practice, Memory, Invented, Unstated}
+}
+
+// Words lists the bases a file may name.
+func (Basis) Words() []string {
+	var words []string
+	for _, b := range Bases() {
+		words = append(words, string(b))
+	}
+	return words
+}
+
+// Weaker is the less trustworthy of two bases; the empty basis is the most trustworthy.
+func Weaker(a, b Basis) Basis {
+	rank := func(x Basis) int {
+		for i, known := range Bases() {
+			if x == known {
+				return i
+			}
+		}
+		return -1
+	}
+	if rank(b) > rank(a) {
+		return b
+	}
+	return a
+}
+
+// A Spread is how far a number varies from part to part, as fractions of it: a half-width of −0.3 and +0.9 means
+// from 70 % to 190 %. It is uniform, or normal with two standard deviations at the half-width.
+type Spread struct {
+	Low, High float64
+	Normal    bool
+}
+
+// A Value is a number of the catalogue with its basis and source. Given is false where the part does not state it.
+type Value[T unit.Quantity] struct {
+	Is     T
+	Basis  Basis
+	Source string
+	Spread Spread
+	Given  bool
+}
+
+// Lower is the lowest value of the spread.
+func (v Value[T]) Lower() T { return T(float64(v.Is) * (1 + v.Spread.Low)) }
+
+// Upper is the highest value of the spread.
+func (v Value[T]) Upper() T { return T(float64(v.Is) * (1 + v.Spread.High)) }
+
+// Or is v, or other where v is not given.
+func (v Value[T]) Or(other Value[T]) Value[T] {
+	if v.Given {
+		return v
+	}
+	return other
+}
+
+// full is the long form of a value.
+type full[T unit.Quantity] struct {
+	Is     *T     `key:"is,required"`
+	Basis  Basis  `key:"basis"`
+	Source string `key:"source"`
+	Spread Spread `key:"spread"`
+}
+
+// ReadNode reads "100 mΩ/m" or {is: 100 mΩ/m, basis: measured, source: "…", spread: {low: -30 %, high: 90 %}}. Basis and
+// source that are not given here are those of the nearest enclosing map that has them.
+func (v *Value[T]) ReadNode(r *document.Reader, n document.Node) {
+	var f full[T]
+	if n.IsMap() {
+		r.Decode(n, &f)
+	} else {
+		f.Is = new(T)
+		r.Decode(n, any(f.Is))
+	}
+	if f.Is == nil {
+		return
+	}
+	*v = Value[T]{Is: *f.Is, Basis: Basis(n.Inherited("basis")), Source: strings.TrimSpace(n.Inherited("source")), Spread: f.Spread, Given: true}
+	if v.Basis == "" {
+		v.Basis = Unstated
+	}
+}
+
+// ReadNode reads "10 %" (both ways) or {low: -30 %, high: 90 %, shape: normal}.
+func (s *Spread) ReadNode(r *document.Reader, n document.Node) {
+	if !n.IsMap() {
+		var both unit.Ratio
+		r.Decode(n, &both)
+		s.Low, s.High = -float64(both), float64(both)
+	} else {
+		var wide struct {
+			Low   unit.Ratio `key:"low,required"`
+			High  unit.Ratio `key:"high,required"`
+			Shape shape      `key:"shape"`
+		}
+		r.Decode(n, &wide)
+		*s = Spread{float64(wide.Low), float64(wide.High), wide.Shape == "normal"}
+	}
+	if s.Low > 0 || s.High < 0 || s.Low <= -1 {
+		r.Mistake(n, "a spread goes from a negative low (above −100 %) to a positive high", "write {low: -10 %, high: 20 %}")
+		*s = Spread{}
+	}
+}
+
+type shape string
+
+func (shape) Words() []string { return []string{"uniform", "normal"} }
+
+// A Band is a pair of limits between which a property lies: {low: 66 A, high: 84 A}.
+type Band[T unit.Quantity] struct {
+	Low  Value[T] `key:"low,required"`
+	High Value[T] `key:"high,required"`
+	Origin
+}
+
+// Origin is the basis and source that a map states for all below it.
+type Origin struct {
+	Basis  Basis  `key:"basis"`
+	Source string `key:"source"`
+}
