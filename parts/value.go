@@ -1,6 +1,7 @@
 package parts
 
 import (
+	"math"
 	"strings"
 
 	"farend/internal/document"
@@ -84,7 +85,7 @@ func (v Value[T]) Or(other Value[T]) Value[T] {
 
 // full is the long form of a value.
 type full[T unit.Quantity] struct {
-	Is     *T     `key:"is,required"`
+	Is     T      `key:"is,required"`
 	Basis  Basis  `key:"basis"`
 	Source string `key:"source"`
 	Spread Spread `key:"spread"`
@@ -93,21 +94,27 @@ type full[T unit.Quantity] struct {
 // ReadNode reads "100 mΩ/m" or {is: 100 mΩ/m, basis: measured, source: "…", spread: {low: -30 %, high: 90 %}}. Basis and
 // source that are not given here are those of the nearest enclosing map that has them.
 func (v *Value[T]) ReadNode(r *document.Reader, n document.Node) {
-	var f full[T]
+	unread := T(math.NaN()) // no text reads as this, so it is still there after a mistake
+	f := full[T]{Is: unread}
 	if n.IsMap() {
 		r.Decode(n, &f)
 	} else {
-		f.Is = new(T)
-		r.Decode(n, any(f.Is))
+		r.Decode(n, any(&f.Is))
 	}
-	if f.Is == nil {
+	if f.Is != f.Is {
 		return
 	}
-	*v = Value[T]{Is: *f.Is, Basis: Basis(n.Inherited("basis")), Source: strings.TrimSpace(n.Inherited("source")), Spread: f.Spread, Given: true}
+	*v = Value[T]{Is: f.Is, Basis: Basis(n.Inherited("basis")), Source: strings.TrimSpace(n.Inherited("source")), Spread: f.Spread, Given: true}
 	if v.Basis == "" {
 		v.Basis = Unstated
 	}
 }
+
+// amount is the number in SI, and whether there is one.
+func (v Value[T]) amount() (float64, bool) { return float64(v.Is), v.Given }
+
+// text is the number as people read it.
+func (v Value[T]) text() string { return v.Is.Dimension().Format(float64(v.Is), 3) }
 
 // ReadNode reads "10 %" (both ways) or {low: -30 %, high: 90 %, shape: normal}.
 func (s *Spread) ReadNode(r *document.Reader, n document.Node) {

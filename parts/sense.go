@@ -1,0 +1,347 @@
+package parts
+
+import (
+	"cmp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"farend/internal/document"
+	"farend/unit"
+)
+
+// An amount is a Value of any quantity.
+type amount interface {
+	amount() (si float64, given bool)
+	text() string
+}
+
+// at is the node under key, or n itself where key is "" or is not there.
+func at(n document.Node, key string) document.Node {
+	if value, ok := n.Get(key); ok {
+		return value
+	}
+	return n
+}
+
+func label(key string) string {
+	if key == "" {
+		return "it"
+	}
+	return strconv.Quote(key)
+}
+
+// positive makes a mistake of a number that is not above 0.
+func positive(r *document.Reader, n document.Node, key string, v amount) {
+	if si, given := v.amount(); given && si <= 0 {
+		r.Mistake(at(n, key), label(key)+" must be more than 0, not "+v.text(), "")
+	}
+}
+
+// notNegative makes a mistake of a number below 0.
+func notNegative(r *document.Reader, n document.Node, key string, v amount) {
+	if si, given := v.amount(); given && si < 0 {
+		r.Mistake(at(n, key), label(key)+" cannot be less than 0, and is "+v.text(), "")
+	}
+}
+
+// ordered makes a mistake of a pair in which the first is above the second, or equal to it where strict.
+func ordered(r *document.Reader, n document.Node, lowKey string, low amount, highKey string, high amount, strict bool) {
+	a, givenA := low.amount()
+	b, givenB := high.amount()
+	switch {
+	case !givenA || !givenB || a < b || a == b && !strict:
+	case strict:
+		r.Mistake(at(n, lowKey), label(lowKey)+" ("+low.text()+") must be below "+label(highKey)+" ("+high.text()+")", "")
+	default:
+		r.Mistake(at(n, lowKey), label(lowKey)+" ("+low.text()+") cannot be above "+label(highKey)+" ("+high.text()+")", "")
+	}
+}
+
+// whole makes a mistake of a count under the least one. An absent required count has its mistake already.
+func whole(r *document.Reader, n document.Node, key string, count, least int) {
+	if value, ok := n.Get(key); ok && count < least {
+		if _, err := strconv.Atoi(value.Text()); err == nil {
+			r.Mistake(value, label(key)+" must be at least "+strconv.Itoa(least)+", not "+strconv.Itoa(count), "")
+		}
+	}
+}
+
+// ReadNode reads a tape and checks that it makes sense.
+func (t *Tape) ReadNode(r *document.Reader, n document.Node) {
+	type plain Tape
+	r.Decode(n, (*plain)(t))
+	whole(r, n, "cut_every", t.CutEvery, 1)
+	positive(r, n, "volts", t.Volts)
+	positive(r, n, "volts_min", t.VoltsMin)
+	ordered(r, n, "volts_min", t.VoltsMin, "volts", t.Volts, false)
+	ordered(r, n, "volts", t.Volts, "volts_max", t.VoltsMax, false)
+	positive(r, n, "pixels", t.Pixels)
+	positive(r, n, "rail", t.Rail)
+	positive(r, n, "rail_return", t.RailReturn)
+	positive(r, n, "rail_amps", t.RailAmps)
+	positive(r, n, "joint_every", t.JointEvery)
+	notNegative(r, n, "joint", t.Joint)
+	if t.Joint.Given != t.JointEvery.Given {
+		r.Mistake(n, "\"joint\" and \"joint_every\" belong together", "give the resistance of a factory joint and how often one comes, or neither")
+	}
+	channelNames(r, n)
+}
+
+// channelNames checks that there are channels, and that results have a place for each.
+func channelNames(r *document.Reader, n document.Node) {
+	channels, ok := n.Get("channels")
+	if !ok || !channels.IsMap() {
+		return
+	}
+	count := 0
+	r.Pairs(channels, func(name string, keyNode, _ document.Node) {
+		count++
+		if !slices.Contains(ChannelNames(), name) {
+			r.Mistake(keyNode, strconv.Quote(name)+" is not a channel", "write one of "+strings.Join(ChannelNames(), ", "))
+		}
+	})
+	if count == 0 {
+		r.Mistake(channels, "a tape needs at least one channel", "write for example white: {set: 12 mA, lo: 2.7 V, hi: 3.4 V, soft: 0.1 V}")
+	}
+}
+
+// ReadNode reads a channel: regulated, with set and hi, or resistor-limited, with string.
+func (c *Channel) ReadNode(r *document.Reader, n document.Node) {
+	type plain Channel
+	r.Decode(n, (*plain)(c))
+	notNegative(r, n, "set", c.Set)
+	notNegative(r, n, "lo", c.Lo)
+	ordered(r, n, "lo", c.Lo, "hi", c.Hi, true)
+	positive(r, n, "soft", c.Soft)
+	positive(r, n, "string", c.String)
+	notNegative(r, n, "candela", c.Candela)
+	c.form(r, n)
+	c.colour(r, n)
+}
+
+func (c *Channel) form(r *document.Reader, n document.Node) {
+	const hint = "write set and hi for a regulated channel, or string for a resistor-limited one"
+	_, set := n.Get("set")
+	_, hi := n.Get("hi")
+	_, resistor := n.Get("string")
+	switch {
+	case !n.IsMap():
+	case resistor && (set || hi):
+		r.Mistake(at(n, "string"), "a channel with \"string\" has no \"set\" and no \"hi\"", hint)
+	case !resistor && !(set && hi):
+		r.Mistake(n, "a channel needs \"set\" and \"hi\", or \"string\"", hint)
+	}
+}
+
+// colour checks that a chromaticity lies in the triangle of the CIE 1931 diagram that holds every real colour.
+func (c *Channel) colour(r *document.Reader, n document.Node) {
+	_, x := n.Get("x")
+	_, y := n.Get("y")
+	if (x || y) && (c.X <= 0 || c.Y <= 0 || c.X+c.Y > 1) {
+		r.Mistake(at(n, "x"), "x and y are no chromaticity: both must be more than 0 and their sum at most 1", "")
+	}
+}
+
+// ReadNode reads what a data input asks for.
+func (l *Logic) ReadNode(r *document.Reader, n document.Node) {
+	type plain Logic
+	r.Decode(n, (*plain)(l))
+	if l.Supply != "rail" {
+		quantity[unit.Volt](r, n, "supply", l.Supply, "write rail, or the chip's own logic voltage such as 5 V")
+	}
+	for key, text := range map[string]string{"high": l.High, "low": l.Low} {
+		if strings.HasSuffix(text, "%") {
+			quantity[unit.Ratio](r, n, key, text, "")
+		} else {
+			quantity[unit.Volt](r, n, key, text, "write a share of the supply such as 70 %, or a voltage such as 2.7 V")
+		}
+	}
+	notNegative(r, n, "over", l.Over)
+	notNegative(r, n, "under", l.Under)
+}
+
+// quantity makes a mistake of a text that is no positive T.
+func quantity[T unit.Quantity](r *document.Reader, n document.Node, key, text, hint string) {
+	value, given := n.Get(key)
+	if !given || !value.IsScalar() {
+		return
+	}
+	v, err := unit.Parse[T](text)
+	if err == nil && v > 0 {
+		return
+	}
+	var zero T
+	r.Mistake(value, strconv.Quote(text)+" is not a "+zero.Dimension().Name+" above 0", cmp.Or(hint, "write for example "+zero.Dimension().Example))
+}
+
+// ReadNode reads a protocol.
+func (p *Protocol) ReadNode(r *document.Reader, n document.Node) {
+	type plain Protocol
+	r.Decode(n, (*plain)(p))
+	whole(r, n, "bits", p.Bits, 1)
+	positive(r, n, "period", p.Period)
+	notNegative(r, n, "latch", p.Latch)
+}
+
+// ReadNode reads a cable. Its ampacity is for 30 °C, so its insulation must stand more than that.
+func (c *Cable) ReadNode(r *document.Reader, n document.Node) {
+	type plain Cable
+	r.Decode(n, (*plain)(c))
+	whole(r, n, "cores", c.Cores, 1)
+	positive(r, n, "area", c.Area)
+	positive(r, n, "r20", c.R20)
+	positive(r, n, "z0", c.Z0)
+	positive(r, n, "delay", c.Delay)
+	positive(r, n, "capacitance", c.Capacitance)
+	if class, ok := n.Get("class"); ok && !slices.Contains([]int{0, 1, 2, 5, 6}, c.Class) {
+		r.Mistake(class, "there is no conductor class "+strconv.Itoa(c.Class), "IEC 60228 has 1 solid, 2 stranded, 5 flexible, 6 very flexible")
+	}
+	if c.Insulation.Given && c.Insulation.Is <= 30 {
+		r.Mistake(at(n, "insulation"), "the insulation must stand more than the 30 °C for which ampacity is given, and stands "+c.Insulation.text(), "")
+	}
+}
+
+// ReadNode reads a fuse.
+func (f *Fuse) ReadNode(r *document.Reader, n document.Node) {
+	type plain Fuse
+	r.Decode(n, (*plain)(f))
+	positive(r, n, "rating", f.Rating)
+	notNegative(r, n, "resistance", f.Resistance)
+	ordered(r, n, "resistance", f.Resistance, "resistance_hot", f.ResistanceHot, false)
+	positive(r, n, "volts_max", f.VoltsMax)
+	positive(r, n, "breaking", f.Breaking)
+}
+
+// ReadNode reads a curve: gates in rising order of their multiple, and times that do not rise with it.
+func (c *Curve) ReadNode(r *document.Reader, n document.Node) {
+	type plain Curve
+	r.Decode(n, (*plain)(c))
+	gates, ok := n.Get("gates")
+	if ok && gates.IsList() && len(c.Gates) == 0 {
+		r.Mistake(gates, "a curve needs at least one gate", "write for example [{multiple: 1.35, max: 1800 s}]")
+	}
+	for i, g := range c.Gates {
+		c.gate(r, gates, i, g)
+	}
+}
+
+func (c *Curve) gate(r *document.Reader, gates document.Node, i int, g Gate) {
+	name := "gate " + strconv.Itoa(i+1)
+	if i > 0 && g.Multiple <= c.Gates[i-1].Multiple {
+		r.Mistake(gates, name+" must have a higher multiple than the one before it", "")
+	}
+	if !g.Min.Given && !g.Max.Given {
+		r.Mistake(gates, name+" needs a \"min\" or a \"max\"", "")
+	}
+	for _, earlier := range c.Gates[:i] {
+		if earlier.Min.Given && g.Min.Given && g.Min.Is > earlier.Min.Is || earlier.Max.Given && g.Max.Given && g.Max.Is > earlier.Max.Is {
+			r.Mistake(gates, name+" is slower than one at a lower multiple", "")
+			return
+		}
+	}
+}
+
+// ReadNode reads a gate.
+func (g *Gate) ReadNode(r *document.Reader, n document.Node) {
+	type plain Gate
+	r.Decode(n, (*plain)(g))
+	if _, ok := n.Get("multiple"); ok && g.Multiple <= 0 {
+		r.Mistake(at(n, "multiple"), "\"multiple\" must be more than 0", "")
+	}
+	notNegative(r, n, "min", g.Min)
+	positive(r, n, "max", g.Max)
+	ordered(r, n, "min", g.Min, "max", g.Max, false)
+}
+
+// ReadNode reads a supply.
+func (s *Supply) ReadNode(r *document.Reader, n document.Node) {
+	type plain Supply
+	r.Decode(n, (*plain)(s))
+	positive(r, n, "volts", s.Volts)
+	positive(r, n, "volts_min", s.VoltsMin)
+	ordered(r, n, "volts_min", s.VoltsMin, "volts", s.Volts, false)
+	ordered(r, n, "volts", s.Volts, "volts_max", s.VoltsMax, false)
+	positive(r, n, "amps", s.Amps)
+	positive(r, n, "watts", s.Watts)
+	notNegative(r, n, "source_resistance", s.SourceResistance)
+	notNegative(r, n, "no_load", s.NoLoad)
+	if e := s.Efficiency; e.Given && (e.Is <= 0 || e.Is > 1) {
+		r.Mistake(at(n, "efficiency"), "\"efficiency\" must be more than 0 % and at most 100 %, not "+e.text(), "")
+	}
+}
+
+// ReadNode reads a band.
+func (b *Band[T]) ReadNode(r *document.Reader, n document.Node) {
+	type plain Band[T]
+	r.Decode(n, (*plain)(b))
+	positive(r, n, "low", b.Low)
+	ordered(r, n, "low", b.Low, "high", b.High, false)
+}
+
+// ReadNode reads a board. Its ways are named by digits and its ports are not, so that A1.2 and A1.P2 cannot be confused.
+func (b *Board) ReadNode(r *document.Reader, n document.Node) {
+	type plain Board
+	r.Decode(n, (*plain)(b))
+	if ways, ok := n.Get("ways"); ok && ways.IsMap() {
+		r.Pairs(ways, func(name string, keyNode, _ document.Node) {
+			if strings.Trim(name, "0123456789") != "" || name == "" {
+				r.Mistake(keyNode, "way "+strconv.Quote(name)+" must be named by digits", "write 1, 2, 3 and so on")
+			}
+		})
+		if len(b.Ways) == 0 {
+			r.Mistake(ways, "a board needs at least one way", "write for example 1: {amps: 10 A, resistance: 2 mΩ}")
+		}
+	}
+	if ports, ok := n.Get("ports"); ok && ports.IsMap() {
+		r.Pairs(ports, func(name string, keyNode, _ document.Node) {
+			if !portName(name) {
+				r.Mistake(keyNode, "port "+strconv.Quote(name)+" needs a name of letters and digits that begins with a letter, other than in", "write P1, P2, P3 and so on")
+			}
+		})
+	}
+}
+
+func portName(name string) bool {
+	letter := func(c rune) bool { return c >= 'A' && c <= 'Z' || c >= 'a' && c <= 'z' }
+	ok := func(c rune) bool { return letter(c) || c >= '0' && c <= '9' || c == '-' || c == '_' }
+	return name != "" && name != "in" && letter(rune(name[0])) && !strings.ContainsFunc(name, func(c rune) bool { return !ok(c) })
+}
+
+// ReadNode reads an inlet.
+func (i *Inlet) ReadNode(r *document.Reader, n document.Node) {
+	type plain Inlet
+	r.Decode(n, (*plain)(i))
+	positive(r, n, "amps", i.Amps)
+	notNegative(r, n, "resistance", i.Resistance)
+}
+
+// ReadNode reads a way.
+func (w *Way) ReadNode(r *document.Reader, n document.Node) {
+	type plain Way
+	r.Decode(n, (*plain)(w))
+	positive(r, n, "amps", w.Amps)
+	notNegative(r, n, "resistance", w.Resistance)
+}
+
+// ReadNode reads a port.
+func (p *Port) ReadNode(r *document.Reader, n document.Node) {
+	type plain Port
+	r.Decode(n, (*plain)(p))
+	ordered(r, n, "low", p.Low, "high", p.High, true)
+	notNegative(r, n, "driver", p.Driver)
+	notNegative(r, n, "series", p.Series)
+	notNegative(r, n, "rise", p.Rise)
+	notNegative(r, n, "ground", p.Ground)
+	positive(r, n, "ground_amps", p.GroundAmps)
+}
+
+// ReadNode reads a junction.
+func (j *Junction) ReadNode(r *document.Reader, n document.Node) {
+	type plain Junction
+	r.Decode(n, (*plain)(j))
+	whole(r, n, "ways", j.Ways, 2)
+	positive(r, n, "amps", j.Amps)
+	notNegative(r, n, "resistance", j.Resistance)
+	positive(r, n, "area_max", j.AreaMax)
+}
