@@ -21,8 +21,8 @@ func TestRowsCarryTheirHeadingsAndSources(t *testing.T) {
 
 func TestMissingTableFailsItsTest(t *testing.T) {
 	for name, read := range map[string]func(testing.TB){
-		"a file that is not there":   func(t testing.TB) { reference.Rows(t, "nothing.csv") },
-		"a value that is not there":  func(t testing.TB) { reference.Where(t, reference.Rows(t, "conductor_awg.csv"), "awg", "99") },
+		"a file that is not there":    func(t testing.TB) { reference.Rows(t, "nothing.csv") },
+		"a value that is not there":   func(t testing.TB) { reference.Where(t, reference.Rows(t, "conductor_awg.csv"), "awg", "99") },
 		"a cell that is not a number": func(t testing.TB) { reference.Number(t, map[string]string{"awg": ""}, "awg") },
 	} {
 		t.Run(name, func(t *testing.T) {

@@ -1,0 +1,58 @@
+package pixel
+
+// A Part is a channel at a drive: the fraction of the time for which it is on, 0 to 1. Idle current has drive 1.
+type Part struct {
+	Channel Channel
+	Drive   float64
+}
+
+// A Load is the law of a whole pixel: its mean current with the pulse-width cycles of its channels free of each other.
+// The knees do not move with drive.
+type Load struct {
+	knees []knee
+	rest  float64 // amperes to subtract, so that there is none at 0 V
+}
+
+// NewLoad adds up the parts. A part that is off costs nothing, and channels with the same knees are evaluated once. A
+// drive below nought, or one that is not a number, counts as off.
+func NewLoad(parts []Part) Load {
+	var l Load
+	for _, p := range parts {
+		k := p.Channel.knee()
+		k.gain *= p.Drive
+		if k.gain > 0 {
+			l.add(k)
+		}
+	}
+	l.rest, _ = l.at(0)
+	return l
+}
+
+func (l *Load) add(k knee) {
+	for i := range l.knees {
+		same := &l.knees[i]
+		if same.lo == k.lo && same.soft == k.soft && same.width == k.width {
+			same.gain += k.gain
+			return
+		}
+	}
+	l.knees = append(l.knees, k)
+}
+
+// Eval writes the current of each voltage across the pixel, and its slope dI/dV: one exponential and one logarithm for
+// each distinct channel.
+func (l Load) Eval(v, amps, slope []float64) {
+	for i, u := range v {
+		f, g := l.at(u)
+		amps[i], slope[i] = f-l.rest, g
+	}
+}
+
+func (l *Load) at(v float64) (f, slope float64) {
+	for i := range l.knees {
+		df, dg := l.knees[i].at(v)
+		f += df
+		slope += dg
+	}
+	return f, slope
+}
