@@ -91,11 +91,13 @@ func TestLoadIsTheSumOfItsParts(t *testing.T) {
 			if random.Intn(4) == 0 {
 				drive = 0
 			}
-			wider := c
+			wider, softer := c, c
 			wider.Hi++ // a string channel does not mind
-			parts = append(parts, pixel.Part{Channel: c, Drive: drive}, pixel.Part{Channel: c, Drive: 0.5}, // the same knees twice
-				pixel.Part{Channel: wider, Drive: 0.25}) // one of them the same
-			size += 3 * scale(c)
+			softer.Soft *= 1.5
+			parts = append(parts, pixel.Part{Channel: c, Drive: drive})
+			parts = append(parts, pixel.Part{Channel: c, Drive: 0.5}) // the same knees again, and two near ones
+			parts = append(parts, pixel.Part{Channel: wider, Drive: 0.25}, pixel.Part{Channel: softer, Drive: 0.25})
+			size += 4 * scale(c)
 		}
 		all = all[n:]
 		load := pixel.NewLoad(parts)
