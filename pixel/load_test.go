@@ -91,13 +91,15 @@ func TestLoadIsTheSumOfItsParts(t *testing.T) {
 			if random.Intn(4) == 0 {
 				drive = 0
 			}
-			wider, softer := c, c
+			wider, softer, higher := c, c, c
 			wider.Hi++ // a string channel does not mind
 			softer.Soft *= 1.5
+			higher.Lo++
+			higher.Hi++
 			parts = append(parts, pixel.Part{Channel: c, Drive: drive})
-			parts = append(parts, pixel.Part{Channel: c, Drive: 0.5}) // the same knees again, and two near ones
-			parts = append(parts, pixel.Part{Channel: wider, Drive: 0.25}, pixel.Part{Channel: softer, Drive: 0.25})
-			size += 4 * scale(c)
+			parts = append(parts, pixel.Part{Channel: c, Drive: 0.5}) // the same knees again, and three near ones
+			parts = append(parts, pixel.Part{Channel: wider, Drive: 0.25}, pixel.Part{Channel: softer, Drive: 0.25}, pixel.Part{Channel: higher, Drive: 0.25})
+			size += 5 * scale(c)
 		}
 		all = all[n:]
 		load := pixel.NewLoad(parts)
