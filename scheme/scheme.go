@@ -6,6 +6,8 @@
 package scheme
 
 import (
+	"strings"
+
 	"farend/finding"
 	"farend/parts"
 	"farend/unit"
@@ -13,21 +15,21 @@ import (
 
 // A Scheme is a whole installation. The maps are keyed by identifier.
 type Scheme struct {
-	Format    int                    `key:"farend,required"` // version of the file's form: 1
-	Title     string                 `key:"title"`
-	Site      Site                   `key:"site"`
-	Aims      Aims                   `key:"aims"`
-	Supplies  map[string]Supply      `key:"supplies"`
-	Boards    map[string]Board       `key:"boards"`
-	Runs      map[string]Run         `key:"runs"`
-	Cables    map[string]Cable       `key:"cables"`
-	Fuses     map[string]string      `key:"fuses"` // way reference, such as A1.2, to fuse part
-	Data      map[string]Lead        `key:"data"`
-	Junctions map[string]Junction    `key:"junctions"`
-	States    map[string]State       `key:"states"`
-	Duty      map[string]unit.Share  `key:"duty"`
-	Drawing   map[string]Shape       `key:"drawing"`
-	Parts     parts.Set              `key:"parts"`
+	Format    int                   `key:"farend,required"` // version of the file's form: 1
+	Title     string                `key:"title"`
+	Site      Site                  `key:"site"`
+	Aims      Aims                  `key:"aims"`
+	Supplies  map[string]Supply     `key:"supplies"`
+	Boards    map[string]Board      `key:"boards"`
+	Runs      map[string]Run        `key:"runs"`
+	Cables    map[string]Cable      `key:"cables"`
+	Fuses     map[string]string     `key:"fuses"` // way reference, such as A1.2, to fuse part
+	Data      map[string]Lead       `key:"data"`
+	Junctions map[string]Junction   `key:"junctions"`
+	States    map[string]State      `key:"states"`
+	Duty      map[string]unit.Share `key:"duty"`
+	Drawing   map[string]Shape      `key:"drawing"`
+	Parts     parts.Set             `key:"parts"`
 
 	File    string                 // the name it was read from
 	Library *parts.Library         // the catalogue with the scheme's own parts over it
@@ -59,6 +61,20 @@ func (Metalwork) Words() []string { return []string{"bonded", "isolated", "none"
 // Conductors is the temperature of all copper: warm (solved from load and ambient), or one temperature.
 type Conductors struct {
 	Fixed *unit.Celsius // nil: warm
+}
+
+// UnmarshalText reads "warm" or a temperature.
+func (c *Conductors) UnmarshalText(text []byte) error {
+	if strings.TrimSpace(string(text)) == "warm" {
+		*c = Conductors{}
+		return nil
+	}
+	fixed, err := unit.Parse[unit.Celsius](string(text))
+	if err != nil {
+		return &unit.Error{Text: err.(*unit.Error).Text, Hint: "write warm, or one temperature for all copper such as 20 °C"}
+	}
+	c.Fixed = &fixed
+	return nil
 }
 
 // Aims is what the installation must reach.

@@ -52,7 +52,9 @@ type NodeReader interface{ ReadNode(*Reader, Node) }
 type Reader struct {
 	file     string
 	mistakes finding.Mistakes
+	faulty   map[string]bool
 	places   map[string]finding.Pos
+	values   map[string]finding.Pos
 	visited  int
 	unfolded int
 	inAlias  int
@@ -60,15 +62,31 @@ type Reader struct {
 	spent    bool // the budget is used up; said once
 }
 
+// A Result says what came of reading a document. Its maps are keyed by JSON Pointer.
+type Result struct {
+	Places   map[string]finding.Pos // where each key, or item of a list, stands
+	Values   map[string]finding.Pos // where the value of each key begins
+	Mistakes finding.Mistakes       // in the order of the file
+	Faulty   map[string]bool        // the nodes that have a mistake; a missing key counts for the map that lacks it
+	Whole    bool                   // every node was visited; false where the text could not be read to its end
+}
+
 // Read decodes source into the value that into points to. It returns the place of every key by its JSON Pointer,
 // and all mistakes in the order of the file.
 func Read(file string, source []byte, into any) (map[string]finding.Pos, finding.Mistakes) {
-	r := &Reader{file: file, places: map[string]finding.Pos{}}
+	result := Load(file, source, into)
+	return result.Places, result.Mistakes
+}
+
+// Load is Read for those who go on to check what was read, and must know which parts of it to leave alone.
+func Load(file string, source []byte, into any) Result {
+	r := &Reader{file: file, faulty: map[string]bool{}, places: map[string]finding.Pos{}, values: map[string]finding.Pos{}}
 	root, ok := r.parse(source)
 	if ok {
 		r.Decode(Node{yaml: root}, into)
 	}
-	return r.places, r.mistakes.Sort()
+	whole := ok && root.Kind == yaml.MappingNode && !r.spent
+	return Result{r.places, r.values, r.mistakes.Sort(), r.faulty, whole}
 }
 
 // parse turns text into one YAML document, or says why it cannot.
@@ -153,7 +171,10 @@ func (r *Reader) place(n *yaml.Node) finding.Pos {
 func (r *Reader) Place(n Node) finding.Pos { return r.place(n.yaml) }
 
 // Mistake records a mistake at the node.
-func (r *Reader) Mistake(n Node, text, hint string) { r.add(r.place(n.yaml), text, hint) }
+func (r *Reader) Mistake(n Node, text, hint string) {
+	r.faulty[n.Path] = true
+	r.add(r.place(n.yaml), text, hint)
+}
 
 // IsMap reports whether the node is a map of keys to values.
 func (n Node) IsMap() bool { return n.resolved().Kind == yaml.MappingNode }
@@ -367,7 +388,7 @@ func (r *Reader) list(n Node, v reflect.Value) {
 	items := reflect.MakeSlice(v.Type(), len(n.yaml.Content), len(n.yaml.Content))
 	for i, item := range n.yaml.Content {
 		path := n.Path + "/" + strconv.Itoa(i)
-		r.places[path] = r.place(item)
+		r.places[path], r.values[path] = r.place(item), r.place(item)
 		r.decode(Node{item, &n, path}, items.Index(i))
 	}
 	v.Set(items)
@@ -417,7 +438,7 @@ func (r *Reader) Pairs(n Node, each func(key string, keyNode, value Node)) {
 			r.Mistake(keyNode, fmt.Sprintf("%q stands twice; it was first given in line %d", k.Value, first.Line), "remove one of the two")
 		default:
 			seen[k.Value] = k
-			r.places[path] = r.place(k)
+			r.places[path], r.values[path] = r.place(k), r.place(value)
 			each(k.Value, keyNode, Node{value, &n, path})
 		}
 	}

@@ -1,0 +1,66 @@
+package scheme
+
+import (
+	"strings"
+
+	"farend/finding"
+	"farend/parts"
+	"farend/unit"
+)
+
+// Ambient is the hottest air around cables and boards. 30 °C, the temperature for which tables of current-carrying
+// capacity are given (IEC 60364-5-52, B.52.1), stands in where the scheme does not say.
+func (s *Scheme) Ambient() unit.Celsius { return or(s.Site.Ambient, 30) }
+
+// Coldest is the coldest air; where the scheme does not say, 0 °C or the ambient if that is lower.
+func (s *Scheme) Coldest() unit.Celsius { return or(s.Site.Coldest, min(0, s.Ambient())) }
+
+// Cap is the highest drive the control system will send, 0 to 1.
+func (s *Scheme) Cap() float64 { return float64(or(s.Aims.Cap, 1)) }
+
+// EvennessAim is the least ratio of the dimmest to the brightest pixel of one run; 0.8 where the scheme does not say.
+func (s *Scheme) EvennessAim() float64 { return float64(or(s.Aims.Evenness, 0.8)) }
+
+// ColourShiftAim is the largest Δu'v' within one run; 0.004 where the scheme does not say.
+func (s *Scheme) ColourShiftAim() float64 { return or(s.Aims.ColourShift, 0.004) }
+
+// Tape is the tape of a run, nil where there is no such run or tape.
+func (s *Scheme) Tape(run string) *parts.Tape {
+	tape, _ := parts.Get[parts.Tape](s.Library, s.Runs[run].Tape)
+	return tape
+}
+
+// StateNames lists the states in natural order.
+func (s *Scheme) StateNames() []string { return IDs(s.States) }
+
+// Env is the surroundings of a cable: the air, how it is installed, how many loaded circuits lie together, and how many
+// cores each pole has.
+func (c Cable) Env(s *Scheme) (ambient unit.Celsius, method Method, bundle int, perPole int) {
+	method = c.Method
+	if method == "" {
+		method = Conduit
+	}
+	return or(c.Ambient, s.Ambient()), method, max(c.Bundle, 1), max(c.CoresPerPole, 1)
+}
+
+// Place is where a key stands in the file, or the nearest key around it that is there.
+func (s *Scheme) Place(path ...string) finding.Pos {
+	return nearest(s.Places, s.File, finding.Pointer(path...))
+}
+
+func nearest(places map[string]finding.Pos, file, pointer string) finding.Pos {
+	for pointer != "" {
+		if pos, ok := places[pointer]; ok {
+			return pos
+		}
+		pointer = pointer[:strings.LastIndexByte(pointer, '/')]
+	}
+	return finding.Pos{File: file, Line: 1, Column: 1}
+}
+
+func or[T any](value *T, otherwise T) T {
+	if value != nil {
+		return *value
+	}
+	return otherwise
+}
