@@ -1,0 +1,135 @@
+package circuit
+
+// A Point is a solved operating point. It holds the potential of every node and the voltage of every load; currents are
+// computed from them.
+type Point struct {
+	plan   *Plan
+	values *Values
+	u      []float64
+	v      []float64 // all loads, chain by chain
+	live   []bool    // per node: in one piece with a source
+	plain  []bool    // per source: solved as E and R in series because no current can flow
+}
+
+// Volts is the potential of a node. In each connected piece the zero is the plus-to-minus source with the lowest number: its
+// minus terminal. In a piece without a source every potential is 0; see Live.
+func (p *Point) Volts(node int) float64 { return p.u[node] }
+
+// Live reports whether a node is in one piece with a source that is on; if not, its potential means nothing.
+func (p *Point) Live(node int) bool { return p.live[node] }
+
+// Across is the voltage from node a to node b.
+func (p *Point) Across(a, b int) float64 { return p.u[a] - p.u[b] }
+
+// WireAmps is the current of a wire from A to B.
+func (p *Point) WireAmps(i int) float64 {
+	amps, _ := p.wire(i)
+	return amps
+}
+
+func (p *Point) wire(i int) (amps, slope float64) {
+	pair, w := p.plan.shape.Wires[i], p.values.wires[i]
+	return w.current(p.u[pair.A] - p.u[pair.B])
+}
+
+// current is the wire's current and slope at a voltage.
+func (w Wire) current(v float64) (amps, slope float64) {
+	if w.Law == nil {
+		return w.G * v, w.G
+	}
+	in, out := [1]float64{v}, [2]float64{}
+	w.Law.Eval(in[:], out[:1], out[1:])
+	return out[0], out[1]
+}
+
+// SourceVolts is the voltage at the terminals of a source.
+func (p *Point) SourceVolts(i int) float64 {
+	pair := p.plan.shape.Sources[i]
+	return p.u[pair.A] - p.u[pair.B]
+}
+
+// SourceAmps is the current out of the plus terminal of a source.
+func (p *Point) SourceAmps(i int) float64 {
+	s := p.values.sources[i]
+	if p.plain[i] {
+		return 0
+	}
+	amps, _ := s.current(p.SourceVolts(i))
+	return amps
+}
+
+// Ends are the rail currents of a chain at its two ends, all from A to B.
+type Ends struct{ APlus, AReturn, BPlus, BReturn float64 }
+
+// Ends gives the currents at the ends of chain i.
+func (p *Point) Ends(i int) Ends {
+	c := p.plan.shape.Chains[i]
+	l := newLadder(c, p.values.chains[i])
+	v := p.loads(i)
+	ja := l.conductance(0) * (p.u[c.APlus] - p.u[c.AReturn] - v[0])
+	jb := l.conductance(l.n) * (v[l.n-1] - (p.u[c.BPlus] - p.u[c.BReturn]))
+	sum := p.sum(c, &l)
+	return Ends{ja + l.rho*sum, (1-l.rho)*sum - ja, jb + l.rho*sum, (1-l.rho)*sum - jb}
+}
+
+// sum is the sum of both rail currents of a chain, the same everywhere.
+func (p *Point) sum(c Chain, l *ladder) float64 {
+	a := l.rho*p.u[c.APlus] + (1-l.rho)*p.u[c.AReturn]
+	b := l.rho*p.u[c.BPlus] + (1-l.rho)*p.u[c.BReturn]
+	return (a - b) * l.common()
+}
+
+func (p *Point) loads(i int) []float64 { return p.v[p.plan.offset[i]:p.plan.offset[i+1]] }
+
+// LoadVolts are the voltages across the loads of chain i. The slice is the point's own: read it only.
+func (p *Point) LoadVolts(i int) []float64 { return p.loads(i) }
+
+// LoadAmps writes the currents of the loads of chain i into dst.
+func (p *Point) LoadAmps(i int, dst []float64) {
+	law := p.values.chains[i].Law
+	if law == nil {
+		clear(dst)
+		return
+	}
+	law.Eval(p.loads(i), dst, make([]float64, len(dst)))
+}
+
+// Rails writes the potentials of both rails at the loads of chain i.
+func (p *Point) Rails(i int, plus, minus []float64) {
+	c := p.plan.shape.Chains[i]
+	l := newLadder(c, p.values.chains[i])
+	walk := gaps{l: &l}
+	sum, share := p.sum(c, &l), l.rho*(1-l.rho)
+	w := l.rho*p.u[c.APlus] + (1-l.rho)*p.u[c.AReturn]
+	for k, v := range p.loads(i) {
+		w -= sum * share / walk.step()
+		plus[k] = w + (1-l.rho)*v
+		minus[k] = w - l.rho*v
+	}
+}
+
+// RailPeak is the largest current in either rail of chain i.
+func (p *Point) RailPeak(i int) float64 {
+	c := p.plan.shape.Chains[i]
+	l := newLadder(c, p.values.chains[i])
+	walk := gaps{l: &l}
+	v, sum := p.loads(i), p.sum(c, &l)
+	left, peak := p.u[c.APlus]-p.u[c.AReturn], 0.0
+	for k := 0; k <= l.n; k++ {
+		right := p.u[c.BPlus] - p.u[c.BReturn]
+		if k < l.n {
+			right = v[k]
+		}
+		j := walk.step() * (left - right)
+		peak = max(peak, abs(j+l.rho*sum), abs((1-l.rho)*sum-j))
+		left = right
+	}
+	return peak
+}
+
+func abs(x float64) float64 {
+	if x < 0 {
+		return -x
+	}
+	return x
+}
