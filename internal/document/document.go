@@ -53,6 +53,7 @@ type Reader struct {
 	file     string
 	mistakes finding.Mistakes
 	faulty   map[string]bool
+	unsure   map[string]bool
 	places   map[string]finding.Pos
 	values   map[string]finding.Pos
 	visited  int
@@ -68,6 +69,7 @@ type Result struct {
 	Values   map[string]finding.Pos // where the value of each key begins
 	Mistakes finding.Mistakes       // in the order of the file
 	Faulty   map[string]bool        // the nodes that have a mistake; a missing key counts for the map that lacks it
+	Unsure   map[string]bool        // the maps of which something could not be read: an absent key proves nothing there
 	Whole    bool                   // every node was visited; false where the text could not be read to its end
 }
 
@@ -80,13 +82,13 @@ func Read(file string, source []byte, into any) (map[string]finding.Pos, finding
 
 // Load is Read for those who go on to check what was read, and must know which parts of it to leave alone.
 func Load(file string, source []byte, into any) Result {
-	r := &Reader{file: file, faulty: map[string]bool{}, places: map[string]finding.Pos{}, values: map[string]finding.Pos{}}
+	r := &Reader{file: file, faulty: map[string]bool{}, unsure: map[string]bool{}, places: map[string]finding.Pos{}, values: map[string]finding.Pos{}}
 	root, ok := r.parse(source)
 	if ok {
 		r.Decode(Node{yaml: root}, into)
 	}
 	whole := ok && root.Kind == yaml.MappingNode && !r.spent
-	return Result{r.places, r.values, r.mistakes.Sort(), r.faulty, whole}
+	return Result{r.places, r.values, r.mistakes.Sort(), r.faulty, r.unsure, whole}
 }
 
 // parse turns text into one YAML document, or says why it cannot.
@@ -412,6 +414,7 @@ func (r *Reader) wantMap(n Node) bool {
 	if n.yaml.Kind == yaml.MappingNode {
 		return true
 	}
+	r.unsure[n.Path] = true
 	if n.Path == "" {
 		r.Mistake(n, "a scheme is a map of keys, not "+kindOf(n.yaml), "begin with the line \"farend: 1\"")
 		return false
@@ -431,8 +434,10 @@ func (r *Reader) Pairs(n Node, each func(key string, keyNode, value Node)) {
 		keyNode := Node{k, &n, path}
 		switch first, repeated := seen[k.Value]; {
 		case k.Kind != yaml.ScalarNode:
+			r.unsure[n.Path] = true
 			r.Mistake(keyNode, "a key must be one word, not "+kindOf(k), "")
 		case k.Value == "<<" && k.Tag == "!!merge":
+			r.unsure[n.Path] = true
 			r.Mistake(keyNode, "merge keys are not used in schemes", "write the values out")
 		case repeated:
 			r.Mistake(keyNode, fmt.Sprintf("%q stands twice; it was first given in line %d", k.Value, first.Line), "remove one of the two")
@@ -454,6 +459,7 @@ func (r *Reader) object(n Node, v reflect.Value) {
 	r.Pairs(n, func(key string, keyNode, value Node) {
 		f, known := fields[key]
 		if !known {
+			r.unsure[n.Path] = true
 			r.Mistake(keyNode, fmt.Sprintf("%q is not a key here", key), choices(key, r.offered(fields)))
 			return
 		}
@@ -474,6 +480,16 @@ func (r *Reader) offered(fields map[string]field) []string {
 	}
 	slices.Sort(names)
 	return names
+}
+
+// Keys lists the keys that a struct reads.
+func Keys(of any) []string {
+	var keys []string
+	for key := range fieldsOf(reflect.TypeOf(of)) {
+		keys = append(keys, key)
+	}
+	slices.Sort(keys)
+	return keys
 }
 
 type field struct {

@@ -1,0 +1,126 @@
+package scheme
+
+import (
+	"fmt"
+
+	"farend/finding"
+	"farend/parts"
+	"farend/unit"
+)
+
+const tooLongCable = "Farend reads cables of up to 10 km; is the unit right?"
+
+func (r *reading) cables() {
+	for _, id := range IDs(r.Cables) {
+		r.cable(id)
+	}
+}
+
+func (r *reading) cable(id string) {
+	c := r.Cables[id]
+	p := part[parts.Cable](r, c.Part, "cable", "cables", id, "part")
+	c.Length = r.cableLength(c.Length, "cables", id)
+	from := r.connect(&c.From, powerEnd, id, "cables", "from")
+	to := r.connect(&c.To, powerEnd, id, "cables", "to")
+	if from && to && c.From.Same(c.To) {
+		r.wrong(r.value("cables", id, "to"), fmt.Sprintf("%s runs from %s to the same place", id, c.From), "land its two ends on different places, or remove it")
+	}
+	r.cores(id, c, p)
+	r.inline(id, c)
+	if c.Ambient != nil {
+		r.air(*c.Ambient, "ambient", "cables", id, "ambient")
+	}
+	if r.usable("cables", id, "bundle") && c.Bundle < 1 {
+		r.wrong(r.value("cables", id, "bundle"), fmt.Sprintf("bundle cannot be %d: the cable itself counts", c.Bundle), "write how many loaded circuits lie together, 1 or more")
+	}
+	r.Cables[id] = c
+}
+
+// connect resolves one end of a cable or data lead, with a note where a station moved.
+func (r *reading) connect(ref *Ref, use use, id, section, side string) bool {
+	if !r.usable(section, id, side) {
+		return false
+	}
+	at, was := r.value(section, id, side), ref.Station
+	if !r.resolve(ref, use, id, at) {
+		return false
+	}
+	if ref.Kind == StationRef {
+		if text, changed := r.moved(was, ref.Station, ref.Element); changed {
+			r.note("scheme/rounded", id, id+"@"+side, at, text, finding.Edit{Path: finding.Pointer(section, id, side), Value: ref.String()})
+		}
+	}
+	return true
+}
+
+// cableLength is the length given, or the one drawn.
+func (r *reading) cableLength(length *unit.Metre, path ...string) *unit.Metre {
+	switch {
+	case r.usable(path[0], path[1], "length"):
+		r.length(*length, path[1], tooLongCable, path[0], path[1], "length")
+	case r.lacks(path, "length"):
+		return r.drawn(path, "length", "write length: 2.5 m, or draw it as a line under drawing")
+	}
+	return length
+}
+
+// cores checks that the cable has the cores that its poles use.
+func (r *reading) cores(id string, c Cable, p *parts.Cable) {
+	if r.usable("cables", id, "cores_per_pole") && (c.CoresPerPole < 1 || c.CoresPerPole > 100) {
+		r.wrong(r.value("cables", id, "cores_per_pole"), fmt.Sprintf("cores_per_pole cannot be %d", c.CoresPerPole), "write how many cores each pole has, 1 or more")
+		return
+	}
+	if p == nil || !r.sound("cables", id, "cores_per_pole") || !r.sound("cables", id, "pole") {
+		return
+	}
+	poles, perPole := 2, max(c.CoresPerPole, 1)
+	if c.Pole == Plus || c.Pole == Return {
+		poles = 1
+	}
+	if perPole <= p.Cores/poles {
+		return
+	}
+	at, hint := r.value("cables", id, "cores_per_pole"), fmt.Sprintf("write cores_per_pole: %d or less", p.Cores/poles)
+	if p.Cores/poles < 1 {
+		hint = "choose a cable with a core for each pole, or say which pole it carries: pole: plus"
+	}
+	if !r.given("cables", id, "cores_per_pole") {
+		at = r.value("cables", id, "part")
+	}
+	r.wrong(at, fmt.Sprintf("%s needs %s, %d for each of %s; %s has %d", id, plural(poles*perPole, "core"), perPole, plural(poles, "pole"), c.Part, p.Cores), hint)
+}
+
+// inline checks the fuse in a cable.
+func (r *reading) inline(id string, c Cable) {
+	part[parts.Fuse](r, c.Fuse, "fuse", "cables", id, "fuse")
+	if r.usable("cables", id, "fuse_at") && r.lacks([]string{"cables", id}, "fuse") {
+		r.wrong(r.key("cables", id, "fuse_at"), "fuse_at says where a fuse is, and "+id+" has none", "write fuse: too, or remove fuse_at")
+	}
+	if r.usable("cables", id, "fuse") && r.sound("cables", id, "pole") && c.Pole == Return {
+		r.wrong(r.value("cables", id, "fuse"), id+" carries only the return; a fuse there would leave the load live when it opens", "put the fuse in the positive")
+	}
+}
+
+func (r *reading) fuses() {
+	for _, key := range IDs(r.Fuses) {
+		fuse := part[parts.Fuse](r, r.Fuses[key], "fuse", "fuses", key)
+		at := r.key("fuses", key)
+		var ref Ref
+		if err := ref.UnmarshalText([]byte(key)); err != nil {
+			r.wrong(at, fmt.Sprintf("%q is not a way of a board", key), "write a way such as A1.1")
+			continue
+		}
+		if !r.resolve(&ref, fuseSeat, key, at) || fuse == nil {
+			continue
+		}
+		if board := r.board(ref.Element); board != nil {
+			r.holder(key, fuse.Holder, board.Ways[ref.Socket].Holder)
+		}
+	}
+}
+
+func (r *reading) holder(way string, fuse, seat parts.Holder) {
+	if fuse != "" && seat != "" && fuse != seat {
+		r.wrong(r.value("fuses", way), fmt.Sprintf("%s is a %s fuse; the holder of %s is for %s fuses", r.Fuses[way], fuse, way, seat), "choose a "+string(seat)+" fuse")
+	}
+}
