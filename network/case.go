@@ -1,0 +1,259 @@
+package network
+
+import (
+	"math"
+	"slices"
+
+	"farend/circuit"
+	"farend/conductor"
+	"farend/parts"
+	"farend/pixel"
+	"farend/scheme"
+	"farend/supply"
+	"farend/unit"
+)
+
+// A Case is one question: the installation in one condition.
+type Case struct {
+	Name  string // "state/full"
+	Kind  Kind
+	State string // of states and peaks
+}
+
+// Kind is the kind of a case.
+type Kind string
+
+const (
+	State     Kind = "state"      // a lighting state, the pulse-width cycles of the pixels free of each other: the mean
+	Peak      Kind = "peak"       // the same with all cycles starting together
+	CapFailed Kind = "cap-failed" // every channel full on, set currents and set points high, rails low
+	Dark      Kind = "dark"       // energised, nothing lit
+)
+
+// States lists the cases of the first tier: every state, its peak where that differs, cap-failed and dark.
+func (n *Network) States() []Case {
+	var cases []Case
+	for _, name := range n.Scheme.StateNames() {
+		cases = append(cases, Case{"state/" + name, State, name})
+		if len(n.slices(name)) > 1 {
+			cases = append(cases, Case{"peak/" + name, Peak, name})
+		}
+	}
+	return append(cases, Case{string(CapFailed), CapFailed, ""}, Case{string(Dark), Dark, "dark"})
+}
+
+// CaseNamed is the case of the first tier with that name.
+func (n *Network) CaseNamed(name string) (Case, bool) {
+	for _, c := range n.States() {
+		if c.Name == name {
+			return c, true
+		}
+	}
+	return Case{}, false
+}
+
+// drives is the drive of every channel of a run in a case, in the order of scheme.Channels.
+func (n *Network) drives(c Case, r runAt) []float64 {
+	names := scheme.Channels(r.tape)
+	drives := make([]float64, len(names))
+	if c.Kind == CapFailed {
+		for i := range drives {
+			drives[i] = 1
+		}
+		return drives
+	}
+	shown, _ := n.Scheme.Drives(c.State, r.id)
+	for i, name := range names {
+		drives[i] = shown[name]
+	}
+	return drives
+}
+
+// A slice is a part of the pulse-width cycle: its share of it, and the drive from which a channel is on. The whole cycle
+// with phases free is one slice, with above 0.
+type slice struct {
+	share float64
+	above float64 // channels with at least this drive are on, the others off
+	round bool    // drives count rounded up
+}
+
+// maxSlices bounds the distinct drives that are told apart; with more, each is rounded up to a sixteenth.
+const maxSlices = 16
+
+// slices cuts the cycle of a state at the distinct drives d₁ > d₂ > … of all channels whose phases may coincide: nothing
+// is on for 1 − d₁, then d₁ alone, and so on; all are on for the smallest drive. A state in which each is off or full
+// on has one slice, and needs no peak.
+func (n *Network) slices(state string) []slice {
+	var drives []float64
+	for _, r := range n.runs {
+		if r.tape.Phase == "free" {
+			continue
+		}
+		for _, d := range n.drives(Case{Kind: State, State: state}, r) {
+			if d > 0 {
+				drives = append(drives, d)
+			}
+		}
+	}
+	slices.Sort(drives)
+	drives = slices.Compact(drives)
+	round := len(drives) > maxSlices
+	if round {
+		for i, d := range drives {
+			drives[i] = roundUp(d)
+		}
+		drives = slices.Compact(drives)
+	}
+	if len(drives) == 0 || drives[0] >= 1 {
+		return []slice{{share: 1}}
+	}
+	var cycle []slice
+	before := 0.0
+	for _, d := range drives { // from the smallest: all on first
+		cycle = append(cycle, slice{d - before, d, round})
+		before = d
+	}
+	if before < 1 {
+		cycle = append(cycle, slice{1 - before, 2, round})
+	}
+	return cycle
+}
+
+func roundUp(d float64) float64 { return math.Ceil(d*maxSlices-1e-12) / maxSlices }
+
+// on is what a channel with drive d has in a slice: on or off, or its mean where its phase is free.
+func (s slice) on(d float64, phase parts.Phase) float64 {
+	if s.above == 0 || phase == "free" {
+		return d
+	}
+	if s.round {
+		d = roundUp(d)
+	}
+	if d > 0 && d >= s.above {
+		return 1
+	}
+	return 0
+}
+
+// cycle is the slices of a case: several for a peak, one for everything else.
+func (n *Network) cycle(c Case) []slice {
+	if c.Kind == Peak {
+		return n.slices(c.State)
+	}
+	return []slice{{share: 1}}
+}
+
+// values gives every element its value in one slice of a case. rms is the heating current of every wire where it is
+// known from the whole cycle; nil lets copper find its own temperature in this slice.
+func (n *Network) values(c Case, s slice, rms []float64) *circuit.Values {
+	v := n.Plan.NewValues()
+	for i, e := range n.elements {
+		v.SetWire(i, n.wire(e, rms, i))
+	}
+	for _, t := range n.supplies {
+		v.SetSource(t.source, n.source(c, t))
+	}
+	for _, r := range n.runs {
+		n.setRun(v, c, s, r)
+	}
+	return v
+}
+
+// wire is an element's value: a law that warms with its own current, or a resistance at a known temperature.
+func (n *Network) wire(e element, rms []float64, i int) circuit.Wire {
+	fixed := n.Scheme.Site.Conductors.Fixed
+	switch {
+	case e.core != nil && fixed != nil:
+		return circuit.Resistor(float64(e.core.R20) * conductor.Factor(*fixed))
+	case e.link != nil && fixed != nil:
+		return circuit.Resistor(float64(e.link.Cold))
+	case e.core != nil && rms != nil:
+		return circuit.Resistor(float64(e.core.Resistance(unit.Ampere(rms[i]))))
+	case e.link != nil && rms != nil:
+		return circuit.Resistor(float64(e.link.Resistance(unit.Ampere(rms[i]))))
+	case e.core != nil:
+		return circuit.Wire{Law: *e.core}
+	case e.link != nil:
+		return circuit.Wire{Law: *e.link}
+	}
+	return circuit.Resistor(float64(e.ohms) * conductor.Factor(n.copper()))
+}
+
+// copper is the temperature of copper that has no thermal model: rails, boards, contacts.
+func (n *Network) copper() unit.Celsius {
+	if fixed := n.Scheme.Site.Conductors.Fixed; fixed != nil {
+		return *fixed
+	}
+	return n.Scheme.Ambient()
+}
+
+// source is a supply's value: states use the lower end of its limit.
+func (n *Network) source(c Case, t supplyAt) circuit.Source {
+	at := n.set(c, t)
+	return circuit.Source{E: float64(at.Volts), R: float64(at.SourceResistance), Limit: float64(at.LimitLow)}
+}
+
+// set is the supply at the set point it has in a case: as trimmed, at its upper spread where the cap has failed.
+func (n *Network) set(c Case, t supplyAt) supply.Supply {
+	p := t.part
+	volts := p.Volts.Is
+	if trim := n.Scheme.Supplies[t.id].Volts; trim != nil {
+		volts = *trim
+	}
+	if c.Kind == CapFailed {
+		volts *= unit.Volt(1 + p.Volts.Spread.High)
+	}
+	return supply.Supply{
+		Volts: p.Volts.Is, Amps: p.Amps.Is, Watts: p.Watts.Is, SourceResistance: p.SourceResistance.Is,
+		LimitLow: p.LimitAt.Low.Is, LimitHigh: p.LimitAt.High.Is, Behaviour: supply.Limit(p.Limit),
+	}.At(volts)
+}
+
+func (n *Network) setRun(v *circuit.Values, c Case, s slice, r runAt) {
+	pitch := 1 / float64(r.tape.Pixels.Is)
+	factor := conductor.Factor(n.copper())
+	rail, back, joint := r.tape.Rail, r.tape.RailReturn.Or(r.tape.Rail), r.tape.Joint.Is
+	plus, minus := float64(rail.Is), float64(back.Is)
+	if c.Kind == CapFailed {
+		plus, minus, joint = float64(rail.Lower()), float64(back.Lower()), r.tape.Joint.Lower()
+	}
+	law := n.load(c, s, r)
+	var joints []float64
+	if rail.Is == back.Is {
+		joints = jointPlaces(n.Scheme.Runs[r.id], r.tape)
+	}
+	for _, piece := range r.stretches {
+		v.SetRails(piece.chain, circuit.Rails{
+			Plus: plus * pitch * factor, Return: minus * pitch * factor, Law: law,
+			Joints: jointsIn(joints, piece, 2*float64(joint)*factor),
+		})
+	}
+}
+
+// load is the law of one pixel of a run in a slice of a case.
+func (n *Network) load(c Case, s slice, r runAt) pixel.Load {
+	return pixel.NewLoad(n.pixelParts(c, s, r))
+}
+
+// pixelParts is what one pixel is made of: its idle current, then its channels in order.
+func (n *Network) pixelParts(c Case, s slice, r runAt) []pixel.Part {
+	high := c.Kind == CapFailed
+	list := []pixel.Part{{Channel: Channel(r.tape.Idle, high), Drive: 1}}
+	drives := n.drives(c, r)
+	for i, name := range scheme.Channels(r.tape) {
+		list = append(list, pixel.Part{Channel: Channel(r.tape.Channels[name], high), Drive: s.on(drives[i], r.tape.Phase)})
+	}
+	return list
+}
+
+// Channel is a catalogue channel as a law, typical or at the upper end of its spread.
+func Channel(c parts.Channel, high bool) pixel.Channel {
+	set, ohms := c.Set.Is, c.String.Is
+	if high {
+		set, ohms = c.Set.Upper(), c.String.Lower()
+	}
+	return pixel.Channel{
+		Set: set, Lo: c.Lo.Is, Hi: c.Hi.Is, Soft: c.Soft.Is, String: ohms,
+		Candela: c.Candela.Is, X: c.X, Y: c.Y,
+	}
+}

@@ -1,0 +1,375 @@
+// Package network is the bridge between a scheme and a circuit: it turns supplies, boards, cables, leads and runs into
+// nodes, wires, sources and chains, gives them values for every case, and reads a solved point back as currents and
+// voltages of the things the user named. Only this package knows both vocabularies.
+//
+// What becomes copper: both poles of every inlet, way, cable and run; the ground core of every data lead; fuses, holders
+// and contacts. Every core is at its own temperature (PHYSICS of package conductor), rails, boards and contacts are at
+// the ambient of the site. A data core carries no direct current and is left out.
+//
+// Signs: a cable's plus current is positive from its from end to its to end, its return current the other way, so that
+// a feed that is listed from the board to the run shows both positive.
+//
+// What it cannot do: constant-power converters inside pixels; supplies that fold back, pulse or latch are solved as
+// constant current (their state says that they are at their limit).
+package network
+
+import (
+	"slices"
+
+	"farend/circuit"
+	"farend/conductor"
+	"farend/fuse"
+	"farend/parts"
+	"farend/scheme"
+	"farend/unit"
+)
+
+// A Network is a scheme laid out as a circuit. It is immutable.
+type Network struct {
+	Scheme *scheme.Scheme
+	Plan   *circuit.Plan
+
+	elements  []element // per wire of the plan
+	nodeNames []string
+	supplies  []supplyAt
+	boards    []boardAt
+	ways      []wayAt
+	cables    []cableAt
+	leads     []leadAt
+	runs      []runAt
+}
+
+// An element is what one wire of the plan stands for. Exactly one of core and link is set, or ohms is above zero.
+type element struct {
+	name string
+	ohms unit.Ohm // contact or board copper at 20 °C
+	core *conductor.Core
+	link *fuse.Link
+}
+
+// A terminal is a pair of nodes.
+type terminal struct{ plus, minus int }
+
+type supplyAt struct {
+	id     string
+	at     terminal
+	source int
+	part   *parts.Supply
+}
+
+type boardAt struct {
+	id    string
+	inlet [2]int // wires of the inlet, plus and return, from the inlet to the bars
+	part  *parts.Board
+}
+
+type wayAt struct {
+	name string // "A1.2"
+	at   terminal
+	path []int // wires from the bar to the terminal
+}
+
+type cableAt struct {
+	id          string
+	from, to    terminal
+	plus, minus []int  // wires in series from from to to; empty where the pole is not there
+	cores       [2]int // wire of the plus and of the return core, −1 where there is none
+}
+
+type leadAt struct {
+	id           string
+	ground       []int // wires from the sender's ground to the run's return
+	core         int
+	sender, rail int // nodes
+}
+
+type runAt struct {
+	id        string
+	tape      *parts.Tape
+	count     int
+	stretches []stretch
+}
+
+// A stretch is the piece of a run between two neighbouring stations: chain of the plan, first pixel.
+type stretch struct{ chain, first, count int }
+
+// New lays a scheme out. Parts that are not chosen yet leave a gap where they would be.
+func New(s *scheme.Scheme) (*Network, error) {
+	b := &builder{
+		n:         &Network{Scheme: s},
+		terminals: map[string]terminal{},
+		bars:      map[string]terminal{},
+	}
+	b.addSupplies()
+	b.addBoards()
+	b.addJunctions()
+	b.addRuns()
+	b.addCables()
+	b.addLeads()
+	plan, err := circuit.NewPlan(b.shape)
+	b.n.Plan = plan
+	return b.n, err
+}
+
+// A builder gathers the shape of a network. Everything is added in the order of identifiers, so that the order of the
+// file changes nothing.
+type builder struct {
+	n         *Network
+	shape     circuit.Shape
+	terminals map[string]terminal // by reference, as scheme.Ref writes it
+	bars      map[string]terminal // of boards
+}
+
+func (b *builder) node(name string) int {
+	b.n.nodeNames = append(b.n.nodeNames, name)
+	b.shape.Nodes++
+	return b.shape.Nodes - 1
+}
+
+func (b *builder) pair(name string) terminal {
+	return terminal{b.node(name + " plus"), b.node(name + " return")}
+}
+
+// terminal is the pair of nodes that a reference names, made when it is first asked for.
+func (b *builder) terminal(name string) terminal {
+	t, known := b.terminals[name]
+	if !known {
+		t = b.pair(name)
+		b.terminals[name] = t
+	}
+	return t
+}
+
+// landing is the pair of nodes that the end of a cable meets.
+func (b *builder) landing(ref scheme.Ref) terminal {
+	switch ref.Kind {
+	case scheme.InletRef:
+		return b.terminal(ref.Element + ".in")
+	case scheme.WayRef:
+		return b.terminal(ref.Element + "." + ref.Socket)
+	case scheme.StationRef:
+		name := stationName(ref.Element, ref.Station.Mark, b.n.Scheme.Runs[ref.Element].Count)
+		if ref.Station.Before {
+			name += "-"
+		}
+		return b.terminal(name)
+	}
+	return b.terminal(ref.Element)
+}
+
+func (b *builder) wire(from, to int, e element) int {
+	b.shape.Wires = append(b.shape.Wires, circuit.Pair{A: from, B: to})
+	b.n.elements = append(b.n.elements, e)
+	return len(b.shape.Wires) - 1
+}
+
+// series joins two nodes by elements one after the other and returns their wires. Elements without resistance are left
+// out; if nothing is left the nodes are joined by a short.
+func (b *builder) series(from, to int, elements ...element) []int {
+	elements = slices.DeleteFunc(elements, func(e element) bool { return e.core == nil && e.link == nil && e.ohms <= 0 })
+	if len(elements) == 0 {
+		elements = []element{{name: b.n.nodeNames[from] + " joined to " + b.n.nodeNames[to], ohms: 1 / circuit.Short}}
+	}
+	var wires []int
+	for i, e := range elements {
+		next := to
+		if i+1 < len(elements) {
+			next = b.node("after " + e.name)
+		}
+		wires = append(wires, b.wire(from, next, e))
+		from = next
+	}
+	return wires
+}
+
+func (b *builder) addSupplies() {
+	s := b.n.Scheme
+	for _, id := range scheme.IDs(s.Supplies) {
+		part, ok := parts.Get[parts.Supply](s.Library, s.Supplies[id].Part)
+		if !ok {
+			continue
+		}
+		at := b.terminal(id)
+		b.n.supplies = append(b.n.supplies, supplyAt{id, at, len(b.shape.Sources), part})
+		b.shape.Sources = append(b.shape.Sources, circuit.Pair{A: at.plus, B: at.minus})
+	}
+}
+
+func (b *builder) addBoards() {
+	s := b.n.Scheme
+	for _, id := range scheme.IDs(s.Boards) {
+		part, ok := parts.Get[parts.Board](s.Library, s.Boards[id].Part)
+		if !ok {
+			continue
+		}
+		inlet, bars := b.terminal(id+".in"), b.pair(id+" bar")
+		b.bars[id] = bars
+		path := element{ohms: part.Inlet.Resistance.Is}
+		path.name = id + ".in.plus"
+		plus := b.series(inlet.plus, bars.plus, path)
+		path.name = id + ".in.return"
+		minus := b.series(inlet.minus, bars.minus, path)
+		b.n.boards = append(b.n.boards, boardAt{id, [2]int{plus[0], minus[0]}, part})
+		for _, way := range scheme.IDs(part.Ways) {
+			b.addWay(id+"."+way, part.Ways[way], bars)
+		}
+	}
+}
+
+// addWay adds a way: its positive path and its fuse from the bar to the terminal. The return terminal is on the bar. A
+// way without a fuse is a bridged holder.
+func (b *builder) addWay(name string, way parts.Way, bars terminal) {
+	at := terminal{b.node(name + " plus"), bars.minus}
+	b.terminals[name] = at
+	elements := []element{{name: name + ".plus", ohms: way.Resistance.Is}}
+	if link, ok := b.link(b.n.Scheme.Fuses[name]); ok {
+		elements = append(elements, element{name: name + ".fuse", link: link})
+	}
+	b.n.ways = append(b.n.ways, wayAt{name, at, b.series(bars.plus, at.plus, elements...)})
+}
+
+func (b *builder) link(name string) (*fuse.Link, bool) {
+	part, ok := parts.Get[parts.Fuse](b.n.Scheme.Library, name)
+	if !ok {
+		return nil, false
+	}
+	return &fuse.Link{Rating: part.Rating.Is, Cold: part.Resistance.Is, Hot: part.ResistanceHot.Or(part.Resistance).Is}, true
+}
+
+func (b *builder) addJunctions() {
+	for _, id := range scheme.IDs(b.n.Scheme.Junctions) {
+		b.terminal(id)
+	}
+}
+
+func (b *builder) addCables() {
+	s := b.n.Scheme
+	for _, id := range scheme.IDs(s.Cables) {
+		c := s.Cables[id]
+		part, ok := parts.Get[parts.Cable](s.Library, c.Part)
+		if !ok || c.Length == nil {
+			continue
+		}
+		at := cableAt{id: id, from: b.landing(c.From), to: b.landing(c.To), cores: [2]int{-1, -1}}
+		core := b.core(c, part)
+		if c.Pole.Has(scheme.Plus) {
+			at.plus = b.series(at.from.plus, at.to.plus, b.pole(id+".plus", id, c, core)...)
+			at.cores[0] = b.coreOf(at.plus)
+		}
+		if c.Pole.Has(scheme.Return) {
+			bare := c
+			bare.Fuse = ""
+			at.minus = b.series(at.from.minus, at.to.minus, b.pole(id+".return", id, bare, core)...)
+			at.cores[1] = b.coreOf(at.minus)
+		}
+		b.n.cables = append(b.n.cables, at)
+	}
+}
+
+// pole lists what one pole of a cable is made of: contact, fuse, core, fuse, contact.
+func (b *builder) pole(name, id string, c scheme.Cable, core *conductor.Core) []element {
+	list := []element{b.contact(name+" contact", c.From)}
+	link, fused := b.link(c.Fuse)
+	if fused && c.FuseAt != "to" {
+		list = append(list, element{name: id + ".fuse", link: link})
+	}
+	list = append(list, element{name: name, core: core})
+	if fused && c.FuseAt == "to" {
+		list = append(list, element{name: id + ".fuse", link: link})
+	}
+	return append(list, b.contact(name+" contact", c.To))
+}
+
+// contact is the resistance of landing on a junction.
+func (b *builder) contact(name string, at scheme.Ref) element {
+	if at.Kind != scheme.JunctionRef {
+		return element{}
+	}
+	part, ok := parts.Get[parts.Junction](b.n.Scheme.Library, b.n.Scheme.Junctions[at.Element].Part)
+	if !ok {
+		return element{}
+	}
+	return element{name: name + " " + at.Element, ohms: part.Resistance.Is}
+}
+
+func (b *builder) coreOf(wires []int) int {
+	for _, w := range wires {
+		if b.n.elements[w].core != nil {
+			return w
+		}
+	}
+	return -1
+}
+
+// core is one pole of a cable: cores in parallel share its current.
+func (b *builder) core(c scheme.Cable, part *parts.Cable) *conductor.Core {
+	ambient, method, bundle, perPole := c.Env(b.n.Scheme)
+	iz := conductor.Ampacity(Ampacity(part, method).Is, part.Insulation.Is, ambient, bundle)
+	return &conductor.Core{
+		R20:     unit.Ohm(float64(part.R20.Is) * float64(*c.Length) / float64(perPole)),
+		Iz:      iz * unit.Ampere(perPole),
+		Ambient: ambient,
+		Limit:   part.Insulation.Is,
+	}
+}
+
+// Ampacity is a cable's rating at 30 °C for one circuit, by method.
+func Ampacity(part *parts.Cable, method scheme.Method) parts.Value[unit.Ampere] {
+	switch method {
+	case scheme.Surface:
+		return part.Iz.Surface
+	case scheme.Free:
+		return part.Iz.Free
+	}
+	return part.Iz.Conduit
+}
+
+// addLeads adds the ground cores of data leads: from the board's common bar, through the port's ground contact, to the run's
+// return at data-in; or from the sending run's return at data-out.
+func (b *builder) addLeads() {
+	s := b.n.Scheme
+	for _, id := range scheme.IDs(s.Data) {
+		d := s.Data[id]
+		part, ok := parts.Get[parts.Cable](s.Library, d.Part)
+		if !ok || d.Length == nil {
+			continue
+		}
+		like := scheme.Cable{Part: d.Part, Length: d.Length}
+		core := b.core(like, part)
+		from, to := b.sender(d.From), b.terminal(d.To.Element+"@start")
+		at := leadAt{id: id, core: -1, sender: from.minus, rail: to.minus}
+		if d.Ground != scheme.OpenGround {
+			at.ground = b.series(from.minus, to.minus, append(b.portGround(d.From), element{name: id + ".ground", core: core})...)
+			at.core = b.coreOf(at.ground)
+		}
+		if d.Power {
+			b.series(from.plus, to.plus, element{name: id + ".power", core: core})
+		}
+		b.n.leads = append(b.n.leads, at)
+	}
+}
+
+func (b *builder) sender(ref scheme.Ref) terminal {
+	if ref.Kind != scheme.PortRef {
+		return b.terminal(ref.Element + "@end")
+	}
+	bars, ok := b.bars[ref.Element]
+	if !ok {
+		return b.terminal(ref.Element + " bar")
+	}
+	return bars
+}
+
+func (b *builder) portGround(ref scheme.Ref) []element {
+	s := b.n.Scheme
+	board, ok := parts.Get[parts.Board](s.Library, s.Boards[ref.Element].Part)
+	if ref.Kind != scheme.PortRef || !ok {
+		return nil
+	}
+	port := board.Ports[ref.Socket]
+	list := []element{{name: ref.String() + ".ground", ohms: port.Ground.Is}}
+	if link, fused := b.link(port.GroundFuse); fused {
+		list = append(list, element{name: ref.String() + ".ground fuse", link: link})
+	}
+	return list
+}

@@ -1,0 +1,331 @@
+package network
+
+import (
+	"math"
+
+	"farend/circuit"
+	"farend/pixel"
+	"farend/scheme"
+	"farend/unit"
+)
+
+// A Result is a solved case in the scheme's own names. Currents are means over the cycle with their rms and peak beside
+// them; lowest voltages are those of the lowest slice.
+type Result struct {
+	Case     Case
+	Steps    int
+	Residual unit.Ampere
+	Outcome  circuit.Outcome
+	Limited  []string // supplies held by their limit
+	Supplies map[string]Supply
+	Boards   map[string]Board
+	Ways     map[string]Way
+	Cables   map[string]Cable
+	Data     map[string]Lead
+	Runs     map[string]Run
+}
+
+// A Supply is what a supply does: Volts at its terminals, Amps out of plus.
+type Supply struct {
+	Volts unit.Volt
+	Amps  Current
+	Watts unit.Watt
+	State string      // normal, limit, idle
+	Rated unit.Ampere // at the set point of this case
+}
+
+// Current is a mean with the rms and the largest size over the cycle.
+type Current struct{ Mean, RMS, Peak unit.Ampere }
+
+// A Board is what its inlet carries.
+type Board struct {
+	Inlet  Current // plus pole, inwards
+	Return Current // return pole, outwards
+}
+
+// A Way is one fused circuit: Amps outwards, Volts at its terminal.
+type Way struct {
+	Amps  Current
+	Volts unit.Volt
+	Live  bool
+}
+
+// A Cable is what a cable carries and how warm it gets. Plus is from → to, Return to → from.
+type Cable struct {
+	Plus, Return Current
+	Drop         unit.Volt // of the whole loop, or of the one core of a single-pole link
+	Watts        unit.Watt
+	Celsius      unit.Celsius // the hottest core, as the current would make it in the cable's own ambient
+	Clamped      bool         // no steady temperature below 160 °C
+	Iz           unit.Ampere  // what each pole may carry here
+}
+
+// A Lead is the ground core of a data lead: current from the sender to the run, and how far the run's ground stands above
+// the sender's.
+type Lead struct {
+	Ground Current
+	Shift  unit.Volt
+	Live   bool
+}
+
+// A Run is what an installed tape shows.
+type Run struct {
+	Pixels      int
+	Amps        Current
+	VoltsLow    unit.Volt
+	VoltsHigh   unit.Volt
+	LowAt       int
+	Evenness    *float64    // dimmest over brightest pixel; nil where no light is known or the run is dark
+	ColourShift *float64    // largest Δu′v′ between two pixels; nil likewise
+	U, V        float64     // of the brightest pixel, CIE 1976
+	DimU, DimV  float64     // of the pixel farthest from it in colour
+	RailAmps    unit.Ampere // largest current in either rail, peak
+	Live        bool
+}
+
+// Read turns a solution into results by name.
+func (n *Network) Read(s *Solution) *Result {
+	r := &Result{
+		Case: s.Case, Steps: s.Steps, Residual: unit.Ampere(s.Residual), Outcome: s.Outcome,
+		Supplies: map[string]Supply{}, Boards: map[string]Board{}, Ways: map[string]Way{},
+		Cables: map[string]Cable{}, Data: map[string]Lead{}, Runs: map[string]Run{},
+	}
+	for _, t := range n.supplies {
+		r.Supplies[t.id] = n.readSupply(s, t)
+		if r.Supplies[t.id].State == "limit" {
+			r.Limited = append(r.Limited, t.id)
+		}
+	}
+	for _, b := range n.boards {
+		r.Boards[b.id] = Board{Inlet: s.wire(b.inlet[0], 1), Return: s.wire(b.inlet[1], -1)}
+	}
+	for _, w := range n.ways {
+		r.Ways[w.name] = Way{Amps: s.wire(w.path[0], 1), Volts: s.across(w.at), Live: s.points[0].Live(w.at.plus)}
+	}
+	for _, c := range n.cables {
+		r.Cables[c.id] = n.readCable(s, c)
+	}
+	for _, d := range n.leads {
+		r.Data[d.id] = s.lead(d)
+	}
+	for _, run := range n.runs {
+		r.Runs[run.id] = n.readRun(s, run)
+	}
+	return r
+}
+
+func current(f Flow) Current {
+	return Current{unit.Ampere(f.Mean), unit.Ampere(f.RMS), unit.Ampere(f.Peak)}
+}
+
+// wire is the current of a wire over the cycle, counted the other way round where sign is −1.
+func (s *Solution) wire(i int, sign float64) Current {
+	return current(s.flow(func(p *circuit.Point) float64 { return sign * p.WireAmps(i) }))
+}
+
+func (s *Solution) across(t terminal) unit.Volt {
+	return unit.Volt(s.mean(func(p *circuit.Point) float64 { return p.Across(t.plus, t.minus) }))
+}
+
+func (n *Network) readSupply(s *Solution, t supplyAt) Supply {
+	amps := s.flow(func(p *circuit.Point) float64 { return p.SourceAmps(t.source) })
+	watts := s.mean(func(p *circuit.Point) float64 { return p.SourceAmps(t.source) * p.SourceVolts(t.source) })
+	source := s.values[0].Source(t.source)
+	state := "normal"
+	switch {
+	case source.Limited(amps.Peak):
+		state = "limit"
+	case source.Idle(amps.Peak) && float64(s.across(t.at)) > source.E+1e-6:
+		state = "idle"
+	}
+	return Supply{s.across(t.at), current(amps), unit.Watt(watts), state, n.set(s.Case, t).Rated()}
+}
+
+func (n *Network) readCable(s *Solution, c cableAt) Cable {
+	var out Cable
+	out.Drop = s.across(c.from) - s.across(c.to)
+	if len(c.plus) > 0 {
+		out.Plus = s.wire(c.plus[0], 1)
+	}
+	if len(c.minus) > 0 {
+		out.Return = s.wire(c.minus[0], -1)
+	}
+	if len(c.plus) == 0 || len(c.minus) == 0 {
+		out.Drop = unit.Volt(s.mean(func(p *circuit.Point) float64 { return n.along(p, c.plus) + n.along(p, c.minus) }))
+	}
+	out.Watts = unit.Watt(s.mean(func(p *circuit.Point) float64 { return n.loss(p, c.plus) + n.loss(p, c.minus) }))
+	out.Celsius = unit.Celsius(math.Inf(-1))
+	for i, wire := range c.cores {
+		if wire < 0 {
+			continue
+		}
+		core := n.elements[wire].core
+		rms := out.Plus.RMS
+		if i == 1 {
+			rms = out.Return.RMS
+		}
+		t, clamped := core.Temperature(rms)
+		out.Celsius, out.Clamped, out.Iz = max(out.Celsius, t), out.Clamped || clamped, core.Iz
+	}
+	return out
+}
+
+// along is the voltage along wires in series, in their direction.
+func (n *Network) along(p *circuit.Point, wires []int) float64 {
+	sum := 0.0
+	for _, i := range wires {
+		pair := n.Plan.Shape().Wires[i]
+		sum += p.Across(pair.A, pair.B)
+	}
+	return sum
+}
+
+func (n *Network) loss(p *circuit.Point, wires []int) float64 {
+	if len(wires) == 0 {
+		return 0
+	}
+	return n.along(p, wires) * p.WireAmps(wires[0])
+}
+
+func (s *Solution) lead(d leadAt) Lead {
+	out := Lead{Live: s.points[0].Live(d.sender) && s.points[0].Live(d.rail)}
+	if len(d.ground) > 0 {
+		out.Ground = s.wire(d.ground[0], 1)
+	}
+	out.Shift = unit.Volt(s.mean(func(p *circuit.Point) float64 { return p.Across(d.rail, d.sender) }))
+	return out
+}
+
+func (n *Network) readRun(s *Solution, r runAt) Run {
+	out := Run{Pixels: r.count, VoltsLow: unit.Volt(math.Inf(1)), VoltsHigh: unit.Volt(math.Inf(-1)), Live: s.points[0].Live(n.Plan.Shape().Chains[r.stretches[0].chain].APlus)}
+	amps := make([]float64, r.count)
+	out.Amps = current(s.flow(func(p *circuit.Point) float64 {
+		sum := 0.0
+		for _, piece := range r.stretches {
+			p.LoadAmps(piece.chain, amps[:piece.count])
+			for _, a := range amps[:piece.count] {
+				sum += a
+			}
+			out.RailAmps = max(out.RailAmps, unit.Ampere(p.RailPeak(piece.chain)))
+			for k, v := range p.LoadVolts(piece.chain) {
+				if unit.Volt(v) < out.VoltsLow {
+					out.VoltsLow, out.LowAt = unit.Volt(v), piece.first+k
+				}
+				out.VoltsHigh = max(out.VoltsHigh, unit.Volt(v))
+			}
+		}
+		return sum
+	}))
+	n.readLight(s, r, &out)
+	return out
+}
+
+// readLight works out the light of every pixel over the cycle and what differs along the run.
+func (n *Network) readLight(s *Solution, r runAt, out *Run) {
+	names := scheme.Channels(r.tape)
+	light := make([][]float64, len(names))
+	for i := range light {
+		light[i] = make([]float64, r.count)
+	}
+	for k, part := range s.cycle {
+		parts := n.pixelParts(s.Case, part, r)[1:]
+		for i, p := range parts {
+			if p.Drive > 0 && p.Channel.Candela > 0 {
+				s.addLight(light[i], k, r, p, part.share*p.Drive)
+			}
+		}
+	}
+	mix := make([]pixel.Amount, len(names))
+	brightest, dimmest, at := 0.0, math.Inf(1), -1
+	u, v := make([]float64, r.count), make([]float64, r.count)
+	for k := range r.count {
+		for i, name := range names {
+			c := r.tape.Channels[name]
+			mix[i] = pixel.Amount{X: c.X, Y: c.Y, Luminous: light[i][k]}
+		}
+		luminous, pu, pv, ok := pixel.Mix(mix)
+		if !ok {
+			u[k], v[k] = math.NaN(), math.NaN()
+		} else {
+			u[k], v[k] = pu, pv
+		}
+		if luminous > brightest {
+			brightest, at = luminous, k
+		}
+		dimmest = min(dimmest, luminous)
+	}
+	if at < 0 {
+		return
+	}
+	even := dimmest / brightest
+	out.Evenness = &even
+	out.U, out.V = u[at], v[at]
+	far := farthest(u, v, at)
+	shift := pixel.ShiftUV(u[far], v[far], u[at], v[at])
+	out.DimU, out.DimV = u[far], v[far]
+	other := farthest(u, v, far)
+	shift = max(shift, pixel.ShiftUV(u[far], v[far], u[other], v[other]))
+	out.ColourShift = &shift
+}
+
+// farthest is the pixel whose colour is farthest from that of pixel from. All pixels of a run lie on one curve in u′v′,
+// ordered by voltage, so two such steps find the two ends.
+func farthest(u, v []float64, from int) int {
+	best, far := from, 0.0
+	for k := range u {
+		if d := pixel.ShiftUV(u[from], v[from], u[k], v[k]); d > far {
+			best, far = k, d
+		}
+	}
+	return best
+}
+
+func (s *Solution) addLight(dst []float64, k int, r runAt, p pixel.Part, weight float64) {
+	for _, piece := range r.stretches {
+		for j, v := range s.points[k].LoadVolts(piece.chain) {
+			dst[piece.first+j] += weight * p.Channel.Light(v, r.tape.Volts.Is)
+		}
+	}
+}
+
+// A Profile is a run pixel by pixel: voltages across the pixels, potentials of both rails (nil in a piece without a
+// supply), currents; means over the cycle.
+type Profile struct {
+	Volts, Plus, Minus, Amps []float64
+}
+
+// Profile reads one run pixel by pixel; ok is false where there is no such run.
+func (n *Network) Profile(s *Solution, run string) (profile Profile, ok bool) {
+	for _, r := range n.runs {
+		if r.id == run {
+			return n.profile(s, r), true
+		}
+	}
+	return Profile{}, false
+}
+
+func (n *Network) profile(s *Solution, r runAt) Profile {
+	sum := func() []float64 { return make([]float64, r.count) }
+	out := Profile{sum(), sum(), sum(), sum()}
+	plus, minus, amps := sum(), sum(), sum()
+	for k, part := range s.cycle {
+		p := s.points[k]
+		for _, piece := range r.stretches {
+			p.Rails(piece.chain, plus[:piece.count], minus[:piece.count])
+			p.LoadAmps(piece.chain, amps[:piece.count])
+			for j, v := range p.LoadVolts(piece.chain) {
+				out.Volts[piece.first+j] += part.share * v
+				out.Plus[piece.first+j] += part.share * plus[j]
+				out.Minus[piece.first+j] += part.share * minus[j]
+				out.Amps[piece.first+j] += part.share * amps[j]
+			}
+		}
+	}
+	if !s.points[0].Live(n.Plan.Shape().Chains[r.stretches[0].chain].APlus) {
+		out.Plus, out.Minus = nil, nil
+	}
+	return out
+}
+
+// Copper is the temperature taken for rails, boards and contacts.
+func (n *Network) Copper() unit.Celsius { return n.copper() }

@@ -1,0 +1,116 @@
+package network
+
+import (
+	"context"
+	"math"
+
+	"farend/circuit"
+)
+
+// A Solution is the operating point of a case, one for each slice of its cycle.
+type Solution struct {
+	Case     Case
+	Steps    int
+	Residual float64 // amperes
+	Outcome  circuit.Outcome
+
+	cycle  []slice
+	points []*circuit.Point
+	values []*circuit.Values
+	rms    []float64 // heating current of every wire over the cycle; nil for a case of one slice
+}
+
+// Solve finds the operating point of a case.
+func (n *Network) Solve(ctx context.Context, w *circuit.Worker, c Case) *Solution {
+	s := &Solution{Case: c, cycle: n.cycle(c)}
+	s.points = make([]*circuit.Point, len(s.cycle))
+	s.values = make([]*circuit.Values, len(s.cycle))
+	if len(s.cycle) == 1 {
+		n.solveCycle(ctx, w, s)
+		return s
+	}
+	n.solvePeak(ctx, w, s)
+	return s
+}
+
+func (n *Network) solveCycle(ctx context.Context, w *circuit.Worker, s *Solution) {
+	for k, part := range s.cycle {
+		s.values[k] = n.values(s.Case, part, s.rms)
+		point, status := w.Solve(ctx, n.Plan, s.values[k], s.points[k], nil)
+		s.points[k] = point
+		s.Steps += status.Steps
+		s.Residual = max(s.Residual, status.Residual)
+		s.Outcome = max(s.Outcome, status.Outcome)
+	}
+}
+
+// solvePeak solves the slices of a cycle with copper at the temperature of the whole cycle: resistances follow from the
+// rms current, which follows from the slices, until neither changes.
+func (n *Network) solvePeak(ctx context.Context, w *circuit.Worker, s *Solution) {
+	const rounds, enough = 200, 1e-11 // the change in rms current, relative to the largest, that 1 µV needs with room to spare
+	s.rms = make([]float64, len(n.elements))
+	fixed := n.Scheme.Site.Conductors.Fixed != nil
+	for round := 0; ; round++ {
+		s.Residual = 0
+		n.solveCycle(ctx, w, s)
+		if s.Outcome != circuit.Converged || fixed {
+			return
+		}
+		change, largest := s.heat()
+		if change <= enough*largest {
+			return
+		}
+		if round == rounds {
+			s.Outcome = circuit.NotFound
+			return
+		}
+	}
+}
+
+// heat replaces the heating currents by those of the points and returns the largest change and the largest current.
+func (s *Solution) heat() (change, largest float64) {
+	for i := range s.rms {
+		sum := 0.0
+		for k, part := range s.cycle {
+			amps := s.points[k].WireAmps(i)
+			sum += part.share * amps * amps
+		}
+		now := math.Sqrt(sum)
+		change = max(change, math.Abs(now-s.rms[i]))
+		largest = max(largest, now)
+		s.rms[i] = now
+	}
+	return change, largest
+}
+
+// A Flow is a current over the pulse-width cycle. Outside peak cases the three are equal in size.
+type Flow struct {
+	Mean float64
+	RMS  float64
+	Peak float64 // largest size
+}
+
+// flow gathers one current over the cycle.
+func (s *Solution) flow(amps func(*circuit.Point) float64) Flow {
+	var f Flow
+	for k, part := range s.cycle {
+		a := amps(s.points[k])
+		f.Mean += part.share * a
+		f.RMS += part.share * a * a
+		f.Peak = max(f.Peak, math.Abs(a))
+	}
+	f.RMS = math.Sqrt(f.RMS)
+	if len(s.cycle) == 1 {
+		f.RMS = math.Abs(f.Mean)
+	}
+	return f
+}
+
+// mean is a quantity averaged over the cycle.
+func (s *Solution) mean(of func(*circuit.Point) float64) float64 {
+	sum := 0.0
+	for k, part := range s.cycle {
+		sum += part.share * of(s.points[k])
+	}
+	return sum
+}
