@@ -2,7 +2,6 @@ package scheme
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strings"
 )
@@ -45,18 +44,4 @@ func digits(text string) int {
 func byValue(a, b string) int {
 	a, b = strings.TrimLeft(a, "0"), strings.TrimLeft(b, "0")
 	return cmp.Or(cmp.Compare(len(a), len(b)), cmp.Compare(a, b))
-}
-
-// list writes words as people do, "a, b and c", and cuts a long list short.
-func list(words []string, and string, most int) string {
-	switch {
-	case len(words) == 0:
-		return "none"
-	case len(words) == 1:
-		return words[0]
-	case len(words) > most:
-		return strings.Join(words[:most], ", ") + fmt.Sprintf(" and %d more", len(words)-most)
-	}
-	last := len(words) - 1
-	return strings.Join(words[:last], ", ") + " " + and + " " + words[last]
 }

@@ -175,7 +175,7 @@ states:
 		`a.scheme.yaml:4:14: there is no supply "supply/5v-300"`,
 		`a.scheme.yaml:6:30: "lenght" is not a key here`,
 		`a.scheme.yaml:7:38: "4.8" has no unit`,
-		"a.scheme.yaml:10:38: W2 cannot be −1.00 m long",
+		"a.scheme.yaml:10:38: W2 cannot be −1 m long",
 		"a.scheme.yaml:10:58: there is no E9 in this scheme",
 		"a.scheme.yaml:12:17: level cannot be 120 %",
 	}

@@ -33,11 +33,11 @@ func (r *reading) resolve(ref *Ref, use use, owner string, at finding.Pos) bool 
 		r.wrong(at, fmt.Sprintf("there is no %s in this scheme", ref.Element), r.nearOr(ref.Text, func() []string { return r.candidates(use, *ref) }, "describe it first"))
 		return false
 	}
-	return r.locate(ref, section, at) && r.fits(*ref, use, owner, at) && r.land(ref, at)
+	return r.locate(ref, section, use, at) && r.fits(*ref, use, owner, at) && r.land(ref, at)
 }
 
 // locate settles the kind of the reference.
-func (r *reading) locate(ref *Ref, section string, at finding.Pos) bool {
+func (r *reading) locate(ref *Ref, section string, use use, at finding.Pos) bool {
 	switch section {
 	case "supplies":
 		ref.Kind = SupplyRef
@@ -48,6 +48,10 @@ func (r *reading) locate(ref *Ref, section string, at finding.Pos) bool {
 	case "runs":
 		return r.onRun(ref, at)
 	default:
+		if use == fuseSeat {
+			r.wrong(at, fmt.Sprintf("%s is a %s; this list is for the ways of boards", ref.Element, nounOf(section)), seatHint)
+			return false
+		}
 		r.wrong(at, fmt.Sprintf("%s is a %s; nothing can end on it", ref.Element, nounOf(section)), "put a junction where cables meet")
 		return false
 	}
@@ -167,7 +171,7 @@ func (r *reading) fits(ref Ref, use use, owner string, at finding.Pos) bool {
 		}
 	case fuseSeat:
 		if ref.Kind != WayRef {
-			text, hint = ref.Text+" is a "+ref.Kind.String()+"; this list is for the ways of boards", "write a way such as A1.1; an inline fuse belongs to its cable, as fuse:"
+			text, hint = ref.Text+" is a "+ref.Kind.String()+"; this list is for the ways of boards", seatHint
 			if ref.Kind == InletRef {
 				text = ref.Text + " is an inlet; this list is for the ways of boards"
 			}
@@ -178,6 +182,8 @@ func (r *reading) fits(ref Ref, use use, owner string, at finding.Pos) bool {
 	}
 	return text == ""
 }
+
+const seatHint = "write a way such as A1.1; an inline fuse belongs to its cable, as fuse:"
 
 func unfitForPower(ref Ref, owner string) (text, hint string) {
 	switch ref.Kind {
@@ -335,21 +341,4 @@ func (r *reading) serving(use use) []string {
 // metresOf is the length of so many pixels of a tape.
 func metresOf(pixels int, tape *parts.Tape) unit.Metre {
 	return unit.Metre(float64(pixels) / float64(tape.Pixels.Is))
-}
-
-// metresText prints a length to the tenth of a millimetre, without idle zeros.
-func metresText(m unit.Metre) string {
-	if v := math.Abs(float64(m)); v >= 1e6 || v < 1e-3 {
-		return m.String()
-	}
-	return strconv.FormatFloat(math.Round(float64(m)*1e4)/1e4, 'f', -1, 64) + " m"
-}
-
-// grouped prints a count with commas between thousands.
-func grouped(n int) string {
-	text := strconv.Itoa(n)
-	for i := len(text) - 3; i > 0 && text[i-1] != '-'; i -= 3 {
-		text = text[:i] + "," + text[i:]
-	}
-	return text
 }

@@ -52,7 +52,7 @@ func (r *reading) size(id string, tape *parts.Tape) bool {
 	at := r.sizePlace(id)
 	for _, n := range asked {
 		if n > maxPixels+slack || n/density > maxMetres*(1+1e-9) {
-			r.wrong(at, fmt.Sprintf("%s would be %s of %s with %s pixels", id, metresText(unit.Metre(n/density)), r.Runs[id].Tape, unit.Number(n, 3)), tooLong)
+			r.wrong(at, fmt.Sprintf("%s would be %s of %s with %s pixels", id, metresText(unit.Metre(n/density)), r.Runs[id].Tape, count(n)), tooLong)
 			return false
 		}
 		if wholePieces(n, tape.CutEvery) == 0 {
@@ -118,10 +118,10 @@ func (r *reading) written(id string) (length *unit.Metre, pixels *int, ok bool) 
 func (r *reading) pixels(id string, pixels int) bool {
 	switch at := r.value("runs", id, "pixels"); {
 	case pixels < 1:
-		r.wrong(at, fmt.Sprintf("%s cannot have %d pixels", id, pixels), "write a whole number above 0")
+		r.wrong(at, fmt.Sprintf("%s cannot have %s", id, plural(pixels, "pixel")), "write a whole number above 0")
 		return false
 	case pixels > maxPixels:
-		r.wrong(at, fmt.Sprintf("%s cannot have %s pixels", id, grouped(pixels)), tooLong)
+		r.wrong(at, fmt.Sprintf("%s cannot have %s", id, plural(pixels, "pixel")), tooLong)
 		return false
 	}
 	return true
@@ -130,14 +130,14 @@ func (r *reading) pixels(id string, pixels int) bool {
 // length checks a length that the file gives.
 func (r *reading) length(length unit.Metre, id, tooLong string, path ...string) bool {
 	switch at := r.value(path...); {
-	case length == 0:
-		r.wrong(at, id+" is 0 m long", "write its real length, however short; two places that are one need nothing between them")
+	case length == 0 && path[0] != "runs":
+		r.wrong(at, id+" cannot be 0 m long", "write its real length, however short; two places that are one need no cable")
 		return false
-	case length < 0:
-		r.wrong(at, id+" cannot be "+length.String()+" long", "write a length above 0 m")
+	case length <= 0:
+		r.wrong(at, id+" cannot be "+metresText(length)+" long", "write a length above 0 m")
 		return false
 	case length > maxMetres*(1+1e-9):
-		r.wrong(at, id+" cannot be "+length.String()+" long", tooLong)
+		r.wrong(at, id+" cannot be "+metresText(length)+" long", tooLong)
 		return false
 	}
 	return true
@@ -176,7 +176,7 @@ func (r *reading) cuts(id string, tape *parts.Tape) {
 	var cuts []Cut
 	for i, cut := range run.Cuts {
 		path := []string{"runs", id, "cuts", strconv.Itoa(i)}
-		if r.sound(path...) && r.cut(&cut.At, id, tape, path) {
+		if r.usable(append(path, "at")...) && r.cut(&cut.At, id, tape, path) {
 			cuts = merge(cuts, cut)
 		}
 	}
@@ -186,7 +186,8 @@ func (r *reading) cuts(id string, tape *parts.Tape) {
 }
 
 func (r *reading) cut(at *Station, id string, tape *parts.Tape, path []string) bool {
-	pos, was := r.value(append(slices.Clone(path), "at")...), *at
+	place := append(slices.Clone(path), "at")
+	pos, was := r.value(place...), *at
 	if at.Before {
 		r.wrong(pos, fmt.Sprintf("a cut is at a mark, and %q is one side of it", at.Text), "leave the last - out")
 		return false
@@ -200,7 +201,7 @@ func (r *reading) cut(at *Station, id string, tape *parts.Tape, path []string) b
 		return false
 	}
 	if text, changed := r.moved(was, *at, id); changed {
-		r.note("scheme/rounded", id, id+"@"+was.Text, pos, text, finding.Edit{Path: finding.Pointer(append(path, "at")...), Value: at.String()})
+		r.note("scheme/rounded", id, id+"@"+was.Text, pos, text, finding.Edit{Path: finding.Pointer(place...), Value: at.String()})
 	}
 	return true
 }
@@ -242,12 +243,4 @@ func (r *reading) end(id string) (unit.Metre, bool) {
 		return 0, false
 	}
 	return *r.Runs[id].Length, true
-}
-
-// plural counts things: "1 pixel", "288 pixels".
-func plural(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return grouped(n) + " " + noun + "s"
 }

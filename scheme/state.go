@@ -45,7 +45,7 @@ func (r *reading) assume() {
 
 // stateName refuses names that would make the name of a case ambiguous.
 func (r *reading) stateName(name string) {
-	at := r.key("states", name)
+	at, mistakes := r.key("states", name), len(r.mistakes)
 	switch {
 	case !Identifier(name):
 		r.wrong(at, strconv.Quote(name)+" is not the name of a state", "write letters A to Z, digits, - and _, with a letter first, such as full")
@@ -54,6 +54,7 @@ func (r *reading) stateName(name string) {
 	case name == "cap-failed" || strings.HasPrefix(name, "peak-"):
 		r.wrong(at, name+" is the name of a case that Farend makes itself", "give the state another name")
 	}
+	r.lost["states"] = r.lost["states"] || len(r.mistakes) > mistakes // names that are not found may mean this one
 }
 
 func (r *reading) state(name string) {
@@ -77,7 +78,7 @@ func (r *reading) state(name string) {
 
 func (r *reading) level(v *unit.Ratio, path ...string) {
 	if v != nil && r.sound(path...) && (*v < 0 || *v > 1) {
-		r.wrong(r.value(path...), "level cannot be "+v.String(), "write 0 % to 100 %")
+		r.wrong(r.value(path...), "level cannot be "+percent(*v), "write 0 % to 100 %")
 	}
 }
 
@@ -128,13 +129,13 @@ func (r *reading) duty() {
 		r.dutyName(name)
 		share := r.Duty[name]
 		if share < 0 || share > 1+1e-9 {
-			r.wrong(r.value("duty", name), fmt.Sprintf("%s cannot be shown %s", name, share), "write 0 to 24 h/day")
+			r.wrong(r.value("duty", name), fmt.Sprintf("%s cannot be shown %s", name, hours(share)), "write 0 to 24 h/day")
 			return
 		}
 		sum += float64(share)
 	}
 	if sum > 1+1e-9 {
-		r.wrong(r.key("duty"), fmt.Sprintf("the states are shown %s together", unit.Share(sum)), "a day has 24 hours; the hours left over are dark")
+		r.wrong(r.key("duty"), fmt.Sprintf("the states are shown %s together", hours(unit.Share(sum))), "a day has 24 hours; the hours left over are dark")
 	}
 }
 

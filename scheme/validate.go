@@ -266,11 +266,12 @@ func (r *reading) identifiers() {
 		one, twice := first[e.id]
 		switch {
 		case twice:
-			r.elements[e.id] = ""
+			r.elements[e.id], r.lost[e.key] = "", true
 			r.wrong(e.at, fmt.Sprintf("%s is the name of a %s already, given in line %d", e.id, one.noun, one.at.Line), "give the "+e.noun+" a name of its own")
 			continue
 		case !Identifier(e.id):
 			r.wrong(e.at, strconv.Quote(e.id)+" is not an identifier", identifierHint)
+			r.lost[e.key] = true // names that are not found may mean this one
 		}
 		first[e.id] = e
 		r.elements[e.id] = e.key

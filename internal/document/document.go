@@ -103,6 +103,9 @@ func (r *Reader) parse(source []byte) (*yaml.Node, bool) {
 	case !utf8.Valid(source):
 		r.add(r.byteAt(source, invalidAt(source)), "the file is not UTF-8 text", "save it again as UTF-8")
 		return nil, false
+	case bytes.IndexFunc(source, control) >= 0:
+		r.add(r.byteAt(source, bytes.IndexFunc(source, control)), "a control character stands here", "remove it; it may be invisible in an editor")
+		return nil, false
 	}
 	loader, err := yaml.NewLoader(bytes.NewReader(bytes.TrimPrefix(source, []byte("\ufeff"))))
 	if err != nil {
@@ -131,6 +134,11 @@ func (r *Reader) parse(source []byte) (*yaml.Node, bool) {
 
 func isNull(n *yaml.Node) bool { return n.Kind == yaml.ScalarNode && n.Tag == "!!null" }
 
+// control reports whether YAML forbids a character (YAML 1.2.2, production 1).
+func control(c rune) bool {
+	return c < ' ' && c != '\t' && c != '\n' && c != '\r' || c >= 0x7f && c < 0xa0 && c != 0x85
+}
+
 func invalidAt(source []byte) int {
 	for i := 0; i < len(source); {
 		c, size := utf8.DecodeRune(source[i:])
@@ -143,8 +151,9 @@ func invalidAt(source []byte) int {
 }
 
 func (r *Reader) byteAt(source []byte, at int) finding.Pos {
-	before := source[:at]
-	return finding.Pos{File: r.file, Line: 1 + bytes.Count(before, []byte("\n")), Column: 1 + at - (bytes.LastIndexByte(before, '\n') + 1)}
+	before := bytes.TrimPrefix(source[:at], []byte("\ufeff"))
+	line := before[bytes.LastIndexByte(before, '\n')+1:]
+	return finding.Pos{File: r.file, Line: 1 + bytes.Count(before, []byte("\n")), Column: 1 + utf8.RuneCount(line)}
 }
 
 // syntax passes on what the YAML parser says, in our form.
@@ -157,6 +166,8 @@ func (r *Reader) syntax(err error) {
 	text, hint := "the file is not YAML here: "+one.Message, ""
 	if strings.Contains(one.Message, "cannot start any token") || strings.Contains(one.Message, "tab") {
 		hint = "indent with spaces, not tabs; put a value that begins with @, % or ` in quotes"
+	} else if strings.Contains(one.Message, "did not find expected") {
+		hint = "look at this line and the one before: a bracket, brace or quote may not be closed, or a line not indented like its neighbours"
 	}
 	r.add(finding.Pos{File: r.file, Line: max(one.Mark.Line, 1), Column: max(one.Mark.Column, 1)}, text, hint)
 }
@@ -313,6 +324,10 @@ func keyOf(n Node) string {
 	if n.Path == "" {
 		return "the file"
 	}
+	if n.parent != nil && n.parent.IsList() {
+		at, _ := strconv.Atoi(n.Path[strings.LastIndexByte(n.Path, '/')+1:])
+		return "item " + strconv.Itoa(at+1) + " of " + keyOf(*n.parent)
+	}
 	last := n.Path[strings.LastIndexByte(n.Path, '/')+1:]
 	return strconv.Quote(strings.NewReplacer("~1", "/", "~0", "~").Replace(last))
 }
@@ -440,6 +455,7 @@ func (r *Reader) Pairs(n Node, each func(key string, keyNode, value Node)) {
 			r.unsure[n.Path] = true
 			r.Mistake(keyNode, "merge keys are not used in schemes", "write the values out")
 		case repeated:
+			r.unsure[n.Path] = true // one of the two may have been meant to be another
 			r.Mistake(keyNode, fmt.Sprintf("%q stands twice; it was first given in line %d", k.Value, first.Line), "remove one of the two")
 		default:
 			seen[k.Value] = k
@@ -468,7 +484,7 @@ func (r *Reader) object(n Node, v reflect.Value) {
 	})
 	for _, key := range r.offered(fields) {
 		if fields[key].required && !found[key] {
-			r.Mistake(n, fmt.Sprintf("%s lacks the key %q", keyOf(n), key), "")
+			r.Mistake(n, fmt.Sprintf("%s lacks the key %q", keyOf(n), key), "write "+key+": and its value")
 		}
 	}
 }

@@ -1,0 +1,126 @@
+package scheme_test
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+	"testing"
+	"time"
+	"unicode"
+
+	"farend/scheme"
+)
+
+// Nine levels of ten: a thousand million values if they were unfolded.
+func bomb() string {
+	var b strings.Builder
+	b.WriteString("farend: 1\nruns:\n  E0: {joints: &l0 [1 m]}\n")
+	for i := 1; i < 10; i++ {
+		fmt.Fprintf(&b, "  E%d: {cuts: &l%d [%s]}\n", i, i, strings.TrimSuffix(strings.Repeat(fmt.Sprintf("*l%d, ", i-1), 10), ", "))
+	}
+	return b.String() + "drawing: {E9: *l9}\n"
+}
+
+func TestHugeAndHostileFilesAreAnsweredSoon(t *testing.T) {
+	var flow strings.Builder
+	flow.WriteString("farend: 1\ndrawing:\n  E1: ")
+	flow.WriteString(strings.Repeat("[", 9000) + strings.Repeat("]", 9000))
+	var wide strings.Builder
+	wide.WriteString("farend: 1\ncables:\n")
+	for i := range 20000 {
+		fmt.Fprintf(&wide, "  W%d: {part: cable/nonesuch-%d, length: 1, from: T%d, to: E%d@start}\n", i, i, i, i)
+	}
+	var shared strings.Builder
+	shared.WriteString("farend: 1\ndrawing:\n  E0: &a [[0, 0], [1, 1]]\n")
+	for i := 1; i < 20000; i++ {
+		fmt.Fprintf(&shared, "  E%d: *a\n", i)
+	}
+	for name, source := range map[string]string{
+		"aliases that unfold": bomb(), "deep brackets": flow.String(), "many mistakes": wide.String(), "many aliases": shared.String(),
+		"a long line": "farend: 1\ntitle: " + strings.Repeat("x", 1<<20) + "\nruns: {E1: " + strings.Repeat("y", 1<<20) + "}\n",
+		"too long":    "farend: 1\n" + strings.Repeat("#\n", 9<<20),
+	} {
+		t.Run(name, func(t *testing.T) {
+			begin := time.Now()
+			_, mistakes := scheme.Read("a.scheme.yaml", []byte(source), library(t))
+			if len(mistakes) == 0 {
+				t.Error("no mistake found")
+			}
+			if took := time.Since(begin); took > 20*time.Second { // seconds here; a hang would be hours
+				t.Errorf("took %v", took)
+			}
+		})
+	}
+}
+
+func FuzzRead(f *testing.F) {
+	catalogue := library(f)
+	for _, seed := range []string{
+		footbridge(f), bomb(), "", "farend: 1", "farend: 2", "\ufefffarend: 1\r\n", "farend: &a 1\ntitle: *a", "a: &a {a: *a}", "farend: 1\nruns: &a {E1: *a}",
+		"farend: 1\nruns: {E1: {tape: tape/12v-rgb-60, length: 1.05 m, cuts: [{at: px5, pole: plus}], joints: [0.5 m]}}\n" +
+			"junctions: {X1: {part: choose}}\ncables: {W1: {part: choose, length: 1 m, from: X1, to: E1@0.2m-}}\n",
+		"farend: 1\nparts:\n  tape/mine: {title: x, volts: 5 V, pixels: 1e-300 /m, cut_every: 9223372036854775807, rail: 1 Ω/m, channels: {red: {string: 1 Ω, lo: 1 V, soft: 1 V}}, idle: {string: 1 Ω, lo: 1 V, soft: 1 V}, protocol: protocol/single-wire-800k-24}\nruns: {E1: {tape: tape/mine, pixels: 5}}\n",
+		"farend: 1\nstates: {full: {colour: \"#ff00\", runs: {E1: {level: 3 %}}}}\nduty: {full: 1e308 h/day}",
+		"farend: 1\ndrawing: {E1: [[1e308, -1e308], [-1e308, 1e308]]}\nruns: {E1: {tape: choose}}",
+		"farend: 1\n? [a, b]\n: c", "farend: 1\n<<: {a: b}", "--- !!map\nfarend: !!float 1", "%YAML 1.2\n---\nfarend: 1", "farend: 1\ncables: {\"/~\": 5}",
+	} {
+		f.Add([]byte(seed))
+	}
+	f.Fuzz(func(t *testing.T, source []byte) {
+		s, mistakes := scheme.Read("f", source, catalogue)
+		if (s == nil) != (len(mistakes) > 0) {
+			t.Fatalf("scheme %v and %d mistakes", s, len(mistakes))
+		}
+		lines := bytes.Count(source, []byte("\n")) + 1
+		for i, m := range mistakes {
+			if m.Pos.Line < 0 || m.Pos.Line > lines+1 || m.Text == "" || i > 0 && m.Pos.Line < mistakes[i-1].Pos.Line {
+				t.Errorf("mistake %d of %d: %+v", i, len(mistakes), m)
+			}
+			if strings.ContainsFunc(m.Text+m.Hint, unicode.IsControl) {
+				t.Errorf("a control character is passed on: %q", m.Text)
+			}
+			m.Explain(source)
+		}
+		if s != nil {
+			sane(t, s)
+		}
+	})
+}
+
+// sane checks what other rooms rely on.
+func sane(t *testing.T, s *scheme.Scheme) {
+	for id, run := range s.Runs {
+		tape := s.Tape(id)
+		if tape == nil || run.Count < 1 || run.Count > 2_000_000 || *run.Pixels != run.Count || !(*run.Length > 0 && *run.Length < 10_001) || run.Count%tape.CutEvery != 0 {
+			t.Errorf("run %s: %+v", id, run)
+		}
+		for _, cut := range run.Cuts {
+			if cut.At.Mark <= 0 || cut.At.Mark >= run.Count || cut.At.Mark%tape.CutEvery != 0 {
+				t.Errorf("cut of %s: %+v", id, cut)
+			}
+		}
+		for _, state := range append(s.StateNames(), "dark") {
+			drive, ok := s.Drives(state, id)
+			for _, d := range drive {
+				ok = ok && d >= 0 && d <= 1
+			}
+			if !ok || len(drive) != len(tape.Channels) {
+				t.Errorf("%s in %s is driven %v", id, state, drive)
+			}
+		}
+	}
+	for id, c := range s.Cables {
+		for _, end := range []scheme.Ref{c.From, c.To} {
+			n := s.Runs[end.Element].Count
+			if end.Kind == scheme.Unresolved || end.Kind == scheme.StationRef && (end.Station.Mark < 0 || end.Station.Mark > n || end.Station.Metres != nil) {
+				t.Errorf("cable %s ends at %+v", id, end)
+			}
+		}
+		if c.Length == nil || *c.Length <= 0 {
+			t.Errorf("cable %s has length %v", id, c.Length)
+		}
+	}
+	if len(s.States) == 0 || s.Coldest() > s.Ambient() || s.Cap() <= 0 {
+		t.Errorf("states %v, %v to %v, cap %v", s.States, s.Coldest(), s.Ambient(), s.Cap())
+	}
+}
