@@ -37,6 +37,9 @@ type Network struct {
 	cables    []cableAt
 	leads     []leadAt
 	runs      []runAt
+
+	joined     grouping // nodes by the copper that joins them
+	joinedBare grouping // the same without the ground cores of data leads
 }
 
 // An element is what one wire of the plan stands for. Exactly one of core and link is set, or ohms is above zero.
@@ -107,8 +110,12 @@ func New(s *scheme.Scheme) (*Network, error) {
 	b.addCables()
 	b.addLeads()
 	plan, err := circuit.NewPlan(b.shape)
+	if err != nil {
+		return nil, err
+	}
 	b.n.Plan = plan
-	return b.n, err
+	b.n.joined, b.n.joinedBare = b.n.grouped(true), b.n.grouped(false)
+	return b.n, nil
 }
 
 // A builder gathers the shape of a network. Everything is added in the order of identifiers, so that the order of the

@@ -1,0 +1,174 @@
+package network
+
+import (
+	"slices"
+	"strings"
+
+	"farend/circuit"
+	"farend/conductor"
+	"farend/parts"
+	"farend/scheme"
+	"farend/unit"
+)
+
+// Ways lists the ways of all boards, such as A1.2, in order.
+func (n *Network) Ways() []string {
+	names := make([]string, len(n.ways))
+	for i, w := range n.ways {
+		names[i] = w.name
+	}
+	return names
+}
+
+// BoardOf is the board of a way or port name.
+func BoardOf(name string) string {
+	board, _, _ := strings.Cut(name, ".")
+	return board
+}
+
+// A Feed is how one stretch of a run hangs on the supplies by copper, without the way through pixels.
+type Feed struct {
+	From, To int      // pixels, To exclusive
+	Plus     []string // supplies whose plus terminal its positive rail is joined to
+	Return   []string // supplies whose minus terminal its return rail is joined to
+	DataOnly bool     // the return is joined only through the ground cores of data leads
+}
+
+// Closed reports whether one supply is joined to both rails.
+func (f Feed) Closed() bool {
+	return slices.ContainsFunc(f.Plus, func(t string) bool { return slices.Contains(f.Return, t) })
+}
+
+// Feeds lists the stretches of a run with what feeds them.
+func (n *Network) Feeds(run string) []Feed {
+	all, bare := n.joined, n.joinedBare
+	var feeds []Feed
+	for _, r := range n.runs {
+		if r.id != run {
+			continue
+		}
+		for _, s := range r.stretches {
+			c := n.Plan.Shape().Chains[s.chain]
+			f := Feed{From: s.first, To: s.first + s.count}
+			for _, t := range n.supplies {
+				if all.of(t.at.plus) == all.of(c.APlus) {
+					f.Plus = append(f.Plus, t.id)
+				}
+				if all.of(t.at.minus) == all.of(c.AReturn) {
+					f.Return = append(f.Return, t.id)
+					f.DataOnly = f.DataOnly || bare.of(t.at.minus) != bare.of(c.AReturn)
+				}
+			}
+			feeds = append(feeds, f)
+		}
+	}
+	return feeds
+}
+
+// CommonReturn reports whether the sender's ground and the run's return of a data lead are joined by copper.
+func (n *Network) CommonReturn(lead string) bool {
+	sets := n.joined
+	for _, d := range n.leads {
+		if d.id == lead {
+			return sets.of(d.sender) == sets.of(d.rail)
+		}
+	}
+	return false
+}
+
+// Dead reports whether a cable hangs on no supply at all.
+func (n *Network) Dead(cable string) bool {
+	sets := n.joined
+	for _, c := range n.cables {
+		if c.id != cable {
+			continue
+		}
+		return !slices.ContainsFunc(n.supplies, func(t supplyAt) bool {
+			return sets.of(t.at.plus) == sets.of(c.from.plus) || sets.of(t.at.minus) == sets.of(c.from.minus)
+		})
+	}
+	return false
+}
+
+// A grouping gives every node the group it belongs to.
+type grouping []int
+
+func (g grouping) of(node int) int { return g[node] }
+
+// grouped groups the nodes that copper joins: wires and rails, not loads or sources; with or without the ground cores of
+// data leads.
+func (n *Network) grouped(data bool) grouping {
+	shape := n.Plan.Shape()
+	g := make(grouping, shape.Nodes)
+	for i := range g {
+		g[i] = i
+	}
+	grounds := map[int]bool{}
+	for _, d := range n.leads {
+		for _, w := range d.ground {
+			grounds[w] = true
+		}
+	}
+	for i, w := range shape.Wires {
+		if data || !grounds[i] {
+			g.join(w.A, w.B)
+		}
+	}
+	for _, c := range shape.Chains {
+		g.join(c.APlus, c.BPlus)
+		g.join(c.AReturn, c.BReturn)
+	}
+	for i := range g {
+		g[i] = g.root(i)
+	}
+	return g
+}
+
+func (g grouping) root(n int) int {
+	for g[n] != n {
+		g[n] = g[g[n]]
+		n = g[n]
+	}
+	return n
+}
+
+func (g grouping) join(a, b int) { g[g.root(a)] = g.root(b) }
+
+// FullCurrent is the largest size of current that any landing cable brings to a junction in a solved case, over one contact.
+func (n *Network) FullCurrent(r *Result, junction string) unit.Ampere {
+	worst := unit.Ampere(0)
+	for id, c := range n.Scheme.Cables {
+		if c.From.Kind == scheme.JunctionRef && c.From.Element == junction || c.To.Kind == scheme.JunctionRef && c.To.Element == junction {
+			at := r.Cables[id]
+			worst = max(worst, at.Plus.RMS, at.Return.RMS)
+		}
+	}
+	return worst
+}
+
+// Landings lists the cables that end at a place, written as scheme.Ref writes it.
+func (n *Network) Landings(place string) []string {
+	var ids []string
+	for _, id := range scheme.IDs(n.Scheme.Cables) {
+		c := n.Scheme.Cables[id]
+		if c.From.String() == place || c.To.String() == place {
+			ids = append(ids, id)
+		}
+	}
+	return ids
+}
+
+// Found reports whether a result is an operating point.
+func (r *Result) Found() bool { return r.Outcome == circuit.Converged }
+
+// LeadAmpacity is what the ground core of a data lead may carry in the surroundings of the site; ok is false where its
+// part does not say.
+func (n *Network) LeadAmpacity(id string) (parts.Value[unit.Ampere], bool) {
+	part, ok := parts.Get[parts.Cable](n.Scheme.Library, n.Scheme.Data[id].Part)
+	if !ok || !part.Iz.Conduit.Given {
+		return parts.Value[unit.Ampere]{}, false
+	}
+	rating := part.Iz.Conduit
+	rating.Is = conductor.Ampacity(rating.Is, part.Insulation.Is, n.Scheme.Ambient(), 1)
+	return rating, true
+}

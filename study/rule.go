@@ -1,0 +1,238 @@
+package study
+
+import (
+	"math"
+	"slices"
+
+	"farend/finding"
+	"farend/network"
+	"farend/parts"
+	"farend/scheme"
+	"farend/unit"
+)
+
+// A Rule judges one property of one kind of thing. It is a value, so that it can be listed, explained and tested. Judge
+// gets the study and one subject and returns what it found, passing or not; it never solves.
+type Rule struct {
+	Name   string // "protection/cable-current"
+	Title  string // "Cable current"
+	Doc    string // what is compared with what, why, and whence: the text of explain and of docs/rules.md
+	Scope  Scope
+	Safety bool // guards against harm: an unknown is then not a pass
+	Judge  func(s *Study, id string) []Assessment
+}
+
+// A Scope is the kind of thing a rule judges.
+type Scope string
+
+const (
+	Supplies  Scope = "supplies"
+	Boards    Scope = "boards"
+	Ways      Scope = "ways"
+	Cables    Scope = "cables"
+	Leads     Scope = "data"
+	Runs      Scope = "runs"
+	Junctions Scope = "junctions"
+	Tapes     Scope = "tapes" // catalogue parts in use
+	Whole     Scope = "scheme"
+)
+
+// An Assessment is one comparison of a value with a limit.
+type Assessment struct {
+	Case   string
+	At     string // the place, where it is finer than the subject
+	Value  *float64
+	Limit  *float64
+	Unit   string
+	Margin *float64
+	Grade  finding.Grade
+	Text   string // one or two sentences: subject, got, limit, why it matters
+	Remedy string
+	Basis  parts.Basis // weakest basis of value and limit
+	Source string
+	Fix    func() []finding.Edit // made only when asked for
+}
+
+// An Assessed is an assessment with its rule and subject.
+type Assessed struct {
+	Rule    *Rule
+	Subject string
+	Assessment
+}
+
+// Assess runs the rules over everything in their scope, in the order of the rules and of identifiers.
+func (s *Study) Assess(rules []Rule) []Assessed {
+	var all []Assessed
+	for i := range rules {
+		for _, id := range s.subjects(rules[i].Scope) {
+			for _, a := range rules[i].Judge(s, id) {
+				all = append(all, Assessed{&rules[i], id, a})
+			}
+		}
+	}
+	return all
+}
+
+func (s *Study) subjects(scope Scope) []string {
+	sch := s.Scheme
+	switch scope {
+	case Supplies:
+		return scheme.IDs(sch.Supplies)
+	case Boards:
+		return scheme.IDs(sch.Boards)
+	case Ways:
+		return s.Network.Ways()
+	case Cables:
+		return scheme.IDs(sch.Cables)
+	case Leads:
+		return scheme.IDs(sch.Data)
+	case Runs:
+		return scheme.IDs(sch.Runs)
+	case Junctions:
+		return scheme.IDs(sch.Junctions)
+	case Tapes:
+		used := map[string]bool{}
+		for _, r := range sch.Runs {
+			used[r.Tape] = true
+		}
+		return scheme.IDs(used)
+	}
+	return []string{""}
+}
+
+// Findings picks what to tell the user: for every rule and subject the worst assessment, where it is not a pass; and
+// what reading the scheme changed.
+func (s *Study) Findings(all []Assessed) []finding.Finding {
+	type key struct {
+		rule    string
+		subject string
+	}
+	worst := map[key]int{}
+	var order []key
+	for i, a := range all {
+		k := key{a.Rule.Name, a.Subject}
+		j, seen := worst[k]
+		if !seen {
+			order = append(order, k)
+		}
+		if !seen || worse(a.Assessment, all[j].Assessment) {
+			worst[k] = i
+		}
+	}
+	findings := slices.Clone(s.Scheme.Notes)
+	for _, k := range order {
+		if a := all[worst[k]]; a.Grade != finding.Pass {
+			findings = append(findings, s.finding(a))
+		}
+	}
+	finding.Sort(findings)
+	return findings
+}
+
+// worse orders assessments by grade, then by margin.
+func worse(a, b Assessment) bool {
+	if a.Grade != b.Grade {
+		return a.Grade > b.Grade
+	}
+	return a.Margin != nil && (b.Margin == nil || *a.Margin < *b.Margin)
+}
+
+func (s *Study) finding(a Assessed) finding.Finding {
+	f := finding.Finding{
+		ID: a.Rule.Name + ":" + a.Subject, Rule: a.Rule.Name, Safety: a.Rule.Safety, Grade: a.Grade, Subject: a.Subject,
+		Case: a.Case, At: a.At, Text: a.Text, Value: a.Value, Limit: a.Limit, Unit: a.Unit, Margin: a.Margin,
+		Basis: string(a.Basis), Source: a.Source, Remedy: a.Remedy, Pos: s.place(a.Rule.Scope, a.Subject),
+	}
+	if a.Fix != nil {
+		f.Edits = a.Fix()
+	}
+	if a.Basis == parts.Memory || a.Basis == parts.Practice {
+		f.Text += " This rests on " + basisWords(a.Basis) + "."
+	}
+	return f
+}
+
+func basisWords(b parts.Basis) string {
+	if b == parts.Practice {
+		return "common practice, for which there is no source"
+	}
+	return "a number from memory, for which no source was read"
+}
+
+// place is where a subject stands in the scheme.
+func (s *Study) place(scope Scope, id string) finding.Pos {
+	switch scope {
+	case Ways:
+		board := network.BoardOf(id)
+		if _, fused := s.Scheme.Fuses[id]; fused {
+			return s.Scheme.Place("fuses", id)
+		}
+		return s.Scheme.Place("boards", board)
+	case Tapes:
+		for _, run := range scheme.IDs(s.Scheme.Runs) {
+			if s.Scheme.Runs[run].Tape == id {
+				return s.Scheme.Place("runs", run, "tape")
+			}
+		}
+	case Whole:
+		return s.Scheme.Place("title")
+	}
+	return s.Scheme.Place(string(scope), id)
+}
+
+// Upper assesses a value against an upper limit: a pass with at least the given spare fraction, tight with less, over
+// with the given grade above it.
+func Upper(value, limit, spare float64, over finding.Grade) Assessment {
+	a := Assessment{Value: &value, Limit: &limit}
+	switch {
+	case math.IsNaN(value) || math.IsNaN(limit):
+		return Assessment{Grade: finding.Unknown}
+	case value > limit:
+		a.Grade = over
+	case value > limit*(1-spare):
+		a.Grade = finding.Tight
+	}
+	if value > 0 {
+		margin := limit/value - 1
+		a.Margin = &margin
+	}
+	return a
+}
+
+// Lower assesses a value against a lower limit in the same way.
+func Lower(value, limit, spare float64, under finding.Grade) Assessment {
+	a := Assessment{Value: &value, Limit: &limit}
+	switch {
+	case math.IsNaN(value) || math.IsNaN(limit):
+		return Assessment{Grade: finding.Unknown}
+	case value < limit:
+		a.Grade = under
+	case value < limit*(1+spare):
+		a.Grade = finding.Tight
+	}
+	if limit > 0 {
+		margin := value/limit - 1
+		a.Margin = &margin
+	}
+	return a
+}
+
+// Fill adds to an assessment what it is about.
+func (a Assessment) Fill(c string, unit string, basis parts.Basis, source string) Assessment {
+	a.Case, a.Unit, a.Basis, a.Source = c, unit, basis, source
+	return a
+}
+
+// Say adds the sentence and the remedy of an assessment that does not pass.
+func (a Assessment) Say(text, remedy string) Assessment {
+	a.Text, a.Remedy = text, remedy
+	return a
+}
+
+// Unknown is the assessment of something that could not be assessed, and why.
+func Unknown(why, remedy string) []Assessment {
+	return []Assessment{{Grade: finding.Unknown, Text: why, Remedy: remedy}}
+}
+
+// Percent writes a fraction as people say it.
+func Percent(fraction float64) string { return unit.Ratio(fraction).String() }
