@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"farend/finding"
+	"farend/internal/document"
 	"farend/parts"
 	"farend/unit"
 )
@@ -45,7 +46,7 @@ func (c Cable) Env(s *Scheme) (ambient unit.Celsius, method Method, bundle int, 
 
 // Place is where a key stands in the file, or the nearest key around it that is there.
 func (s *Scheme) Place(path ...string) finding.Pos {
-	return nearest(s.Places, s.File, finding.Pointer(path...))
+	return nearest(s.Places, s.File, document.Pointer(path...))
 }
 
 func nearest(places map[string]finding.Pos, file, pointer string) finding.Pos {

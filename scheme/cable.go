@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"farend/finding"
+	"farend/internal/document"
 	"farend/parts"
 	"farend/unit"
 )
@@ -47,7 +48,7 @@ func (r *reading) connect(ref *Ref, use use, id, section, side string) bool {
 	}
 	if ref.Kind == StationRef {
 		if text, changed := r.moved(was, ref.Station, ref.Element); changed {
-			r.note("scheme/rounded", id, id+"@"+side, at, text, finding.Edit{Path: finding.Pointer(section, id, side), Value: ref.String()})
+			r.note("scheme/rounded", id, id+"@"+side, at, text, finding.Edit{Path: document.Pointer(section, id, side), Value: ref.String()})
 		}
 	}
 	return true

@@ -8,6 +8,7 @@ import (
 	"strconv"
 
 	"farend/finding"
+	"farend/internal/document"
 	"farend/parts"
 	"farend/unit"
 )
@@ -77,9 +78,9 @@ func (r *reading) settle(id string, asked float64, count int, tape *parts.Tape) 
 		was = plural(*run.Pixels, "pixel")
 	}
 	if asked-float64(count) > slack || run.Pixels != nil && *run.Pixels != count {
-		edits := []finding.Edit{{Path: finding.Pointer("runs", id, "pixels"), Value: count}}
+		edits := []finding.Edit{{Path: document.Pointer("runs", id, "pixels"), Value: count}}
 		if run.Length != nil {
-			edits = append(edits, finding.Edit{Path: finding.Pointer("runs", id, "length")})
+			edits = append(edits, finding.Edit{Path: document.Pointer("runs", id, "length")})
 		}
 		r.note("scheme/rounded", id, "", r.key("runs", id), fmt.Sprintf("%s is given as %s; its tape is cut every %s, so it became %s, %s",
 			id, was, metresText(metresOf(tape.CutEvery, tape)), metresText(metresOf(count, tape)), plural(count, "pixel")), edits...)
@@ -148,7 +149,7 @@ func (r *reading) drawn(path []string, what, hint string) *unit.Metre {
 	id := path[1]
 	length := r.Drawing[id].Length()
 	switch {
-	case !r.sound("drawing", id) || r.lost["drawing"] || r.result.Unsure[finding.Pointer(path...)]:
+	case !r.sound("drawing", id) || r.lost["drawing"] || r.result.Unsure[document.Pointer(path...)]:
 		return nil
 	case length == 0:
 		r.wrong(r.key(path...), id+" has no "+what, hint)
@@ -201,7 +202,7 @@ func (r *reading) cut(at *Station, id string, tape *parts.Tape, path []string) b
 		return false
 	}
 	if text, changed := r.moved(was, *at, id); changed {
-		r.note("scheme/rounded", id, id+"@"+was.Text, pos, text, finding.Edit{Path: finding.Pointer(place...), Value: at.String()})
+		r.note("scheme/rounded", id, id+"@"+was.Text, pos, text, finding.Edit{Path: document.Pointer(place...), Value: at.String()})
 	}
 	return true
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"farend/finding"
+	"farend/internal/document"
 	"farend/unit"
 )
 
@@ -115,7 +116,7 @@ func (r *reading) shown(name, id string) {
 
 // knowsRuns reports whether it is known for which runs a state has a colour of its own.
 func (r *reading) knowsRuns(name string) bool {
-	runs := finding.Pointer("states", name, "runs")
+	runs := document.Pointer("states", name, "runs")
 	return !r.result.Unsure[runs] && (r.given("states", name, "runs") || r.lacks([]string{"states", name}, "runs"))
 }
 

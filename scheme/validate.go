@@ -66,7 +66,7 @@ func newReading(s *Scheme, result document.Result, catalogue *parts.Library) *re
 func (r *reading) findLost() {
 	keys := document.Keys(*r.Scheme)
 	for _, key := range keys {
-		r.lost[key] = r.result.Faulty[finding.Pointer(key)] || r.result.Unsure[finding.Pointer(key)]
+		r.lost[key] = r.result.Faulty[document.Pointer(key)] || r.result.Unsure[document.Pointer(key)]
 	}
 	for path := range r.result.Faulty {
 		name := strings.TrimPrefix(path, "/")
@@ -126,11 +126,11 @@ func (r *reading) format() {
 }
 
 // sound reports whether nothing at or below a key failed to decode.
-func (r *reading) sound(path ...string) bool { return !r.touched[finding.Pointer(path...)] }
+func (r *reading) sound(path ...string) bool { return !r.touched[document.Pointer(path...)] }
 
 // given reports whether the file has the key.
 func (r *reading) given(path ...string) bool {
-	_, ok := r.result.Places[finding.Pointer(path...)]
+	_, ok := r.result.Places[document.Pointer(path...)]
 	return ok
 }
 
@@ -139,15 +139,15 @@ func (r *reading) usable(path ...string) bool { return r.given(path...) && r.sou
 
 // lacks reports whether the map at path surely has no such key: neither as such nor misspelt.
 func (r *reading) lacks(path []string, key string) bool {
-	return !r.given(append(slices.Clone(path), key)...) && !r.result.Unsure[finding.Pointer(path...)]
+	return !r.given(append(slices.Clone(path), key)...) && !r.result.Unsure[document.Pointer(path...)]
 }
 
 func (r *reading) key(path ...string) finding.Pos {
-	return nearest(r.result.Places, r.File, finding.Pointer(path...))
+	return nearest(r.result.Places, r.File, document.Pointer(path...))
 }
 
 func (r *reading) value(path ...string) finding.Pos {
-	if pos, ok := r.result.Values[finding.Pointer(path...)]; ok {
+	if pos, ok := r.result.Values[document.Pointer(path...)]; ok {
 		return pos
 	}
 	return r.key(path...)

@@ -222,7 +222,7 @@ func (n Node) Get(key string) (Node, bool) {
 	}
 	for i := 0; i+1 < len(m.Content); i += 2 {
 		if m.Content[i].Value == key {
-			return Node{m.Content[i+1], &n, n.Path + finding.Pointer(key)}, true
+			return Node{m.Content[i+1], &n, n.Path + Pointer(key)}, true
 		}
 	}
 	return Node{}, false
@@ -318,6 +318,19 @@ func (r *Reader) wantScalar(n Node, what string) bool {
 	}
 	r.Mistake(n, keyOf(n)+" needs "+what+", not "+kindOf(n.yaml), "")
 	return false
+}
+
+// Pointer is finding.Pointer, quicker for the keys that need no escaping: it is called several times for every value.
+func Pointer(keys ...string) string {
+	if len(keys) == 0 {
+		return ""
+	}
+	for _, key := range keys {
+		if strings.ContainsAny(key, "~/") {
+			return finding.Pointer(keys...)
+		}
+	}
+	return "/" + strings.Join(keys, "/")
 }
 
 func keyOf(n Node) string {
@@ -445,7 +458,7 @@ func (r *Reader) Pairs(n Node, each func(key string, keyNode, value Node)) {
 	content := n.resolved().Content
 	for i := 0; i+1 < len(content); i += 2 {
 		k, value := content[i], content[i+1]
-		path := n.Path + finding.Pointer(k.Value)
+		path := n.Path + Pointer(k.Value)
 		keyNode := Node{k, &n, path}
 		switch first, repeated := seen[k.Value]; {
 		case k.Kind != yaml.ScalarNode:

@@ -1,0 +1,135 @@
+package document_test
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+	"testing"
+
+	"farend/finding"
+	"farend/internal/document"
+	"farend/unit"
+)
+
+type wall struct {
+	Height unit.Metre       `key:"height,required"`
+	Bricks *int             `key:"bricks"`
+	Ratio  float64          `key:"ratio"`
+	Wet    bool             `key:"wet"`
+	Bond   bond             `key:"bond"`
+	Doors  []unit.Metre     `key:"doors"`
+	Signs  map[string]sign  `key:"signs"`
+	Plain  string           `key:"plain"`
+	Nested map[string][]int `key:"nested"`
+}
+
+type bond string
+
+func (bond) Words() []string { return []string{"stretcher", "header"} }
+
+type sign struct {
+	Text string `key:"text,required"`
+}
+
+func told(mistakes finding.Mistakes) string {
+	var lines []string
+	for _, m := range mistakes {
+		lines = append(lines, fmt.Sprintf("%d:%d: %s | %s", m.Pos.Line, m.Pos.Column, m.Text, m.Hint))
+	}
+	return strings.Join(lines, "\n")
+}
+
+func TestValuesAreDecoded(t *testing.T) {
+	var w wall
+	result := document.Load("w", []byte("height: 2 m\nbricks: 12\nratio: 1.5e1\nwet: Yes\nbond: header\ndoors: [1 m, 50 cm]\nsigns: {A: &s {text: x}, B: *s}\nplain: 007\n"), &w)
+	if len(result.Mistakes) > 0 || !result.Whole {
+		t.Fatal(result.Mistakes)
+	}
+	if w.Height != 2 || *w.Bricks != 12 || w.Ratio != 15 || !w.Wet || w.Bond != "header" || !slices.Equal(w.Doors, []unit.Metre{1, 0.5}) || w.Plain != "007" {
+		t.Errorf("got %+v", w)
+	}
+	if w.Signs["A"].Text != "x" || w.Signs["B"].Text != "x" {
+		t.Errorf("signs %v", w.Signs)
+	}
+}
+
+func TestPlacesAndValuesAreLocated(t *testing.T) {
+	var w wall
+	result := document.Load("w", []byte("height: 2 m\ndoors:\n  - 1 m\n  - 2 m\nsigns: {a/b: {text: x}}\n"), &w)
+	places := map[string][2]int{"/height": {1, 1}, "/doors": {2, 1}, "/doors/1": {4, 5}, "/signs/a~1b": {5, 9}, "/signs/a~1b/text": {5, 15}}
+	values := map[string][2]int{"/height": {1, 9}, "/doors": {3, 3}, "/doors/1": {4, 5}, "/signs/a~1b": {5, 14}, "/signs/a~1b/text": {5, 21}}
+	for path, want := range places {
+		if got := result.Places[path]; got.Line != want[0] || got.Column != want[1] || got.File != "w" {
+			t.Errorf("%s stands at %v, want %v", path, got, want)
+		}
+	}
+	for path, want := range values {
+		if got := result.Values[path]; got.Line != want[0] || got.Column != want[1] {
+			t.Errorf("the value of %s stands at %v, want %v", path, got, want)
+		}
+	}
+}
+
+func TestWhatCouldNotBeReadIsKnown(t *testing.T) {
+	var w wall
+	result := document.Load("w", []byte("height: 2\nbond: headr\nhight: 3 m\nsigns: {A: {}, B: {txet: y}, C: 5, D: {text: ok}}\ndoors: [1 m, x]\n"), &w)
+	want := `1:9: "2" has no unit | write 2 m
+2:7: "bond" cannot be "headr" | did you mean header?
+3:1: "hight" is not a key here | did you mean height?
+4:12: "A" lacks the key "text" | write text: and its value
+4:19: "B" lacks the key "text" | write text: and its value
+4:20: "txet" is not a key here | did you mean text?
+4:33: "C" needs a map of keys, not "5" | write it as {key: value}
+5:14: "x" is not a length | write a number and its unit, for example 2.5 m`
+	if got := told(result.Mistakes); got != want {
+		t.Errorf("got\n%s\nwant\n%s", got, want)
+	}
+	faulty := slices.Sorted(maps.Keys(result.Faulty))
+	if !slices.Equal(faulty, []string{"/bond", "/doors/1", "/height", "/hight", "/signs/A", "/signs/B", "/signs/B/txet", "/signs/C"}) {
+		t.Errorf("faulty %v", faulty)
+	}
+	unsure := slices.Sorted(maps.Keys(result.Unsure))
+	if !slices.Equal(unsure, []string{"", "/signs/B", "/signs/C"}) {
+		t.Errorf("unsure %v", unsure)
+	}
+	if w.Signs["D"].Text != "ok" || w.Doors[0] != 1 {
+		t.Errorf("what is right was lost: %+v", w)
+	}
+}
+
+func TestTextsThatAreNoDocument(t *testing.T) {
+	cases := []struct{ name, source, want string }{
+		{"a zero byte after a letter of two bytes", "a: é\x00", "1:5: the file is not text: it holds a zero byte | save the scheme as UTF-8 text"},
+		{"a byte-order mark counts for no column", "\ufeffa: \xff", "1:4: the file is not UTF-8 text | save it again as UTF-8"},
+		{"a bell", "a: 1\nb: \a", "2:4: a control character stands here | remove it; it may be invisible in an editor"},
+		{"a key that is a list", "height: 1 m\n? [a, b]\n: 1\n", "2:3: a key must be one word, not a list | "},
+		{"an alias of nothing", "height: *a\n", "1:9: the file is not YAML here: unknown anchor 'a' referenced | "},
+		{"too deep", "height: 1 m\nnested: {a: " + strings.Repeat("[", 12000), ""},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			result := document.Load("w", []byte(c.source), new(wall))
+			if got := told(result.Mistakes); got == "" || c.want != "" && got != c.want {
+				t.Errorf("got %s, want %s", got, c.want)
+			}
+		})
+	}
+}
+
+func TestItemsOfListsAreCounted(t *testing.T) {
+	_, mistakes := document.Read("w", []byte("height: 1 m\nnested: {a: [1, x, [2]]}\n"), new(wall))
+	want := `2:17: item 2 of "a" needs a whole number, not "x" | 
+2:20: item 3 of "a" needs one value, not a list | `
+	if got := told(mistakes); got != want {
+		t.Errorf("got\n%s\nwant\n%s", got, want)
+	}
+}
+
+func TestPointerEscapesAsTheStandardAsks(t *testing.T) {
+	for want, keys := range map[string][]string{"": nil, "/a/b": {"a", "b"}, "/m~0n/a~1b/~01": {"m~n", "a/b", "~1"}, "/": {""}} { // RFC 6901, sections 3 and 5
+		if got := document.Pointer(keys...); got != want || got != finding.Pointer(keys...) {
+			t.Errorf("%q is %s, want %s", keys, got, want)
+		}
+	}
+}
