@@ -56,6 +56,7 @@ type Reader struct {
 	unsure   map[string]bool
 	places   map[string]finding.Pos
 	values   map[string]finding.Pos
+	fields   map[reflect.Type]map[string]field // of the structs met so far
 	visited  int
 	unfolded int
 	inAlias  int
@@ -82,7 +83,7 @@ func Read(file string, source []byte, into any) (map[string]finding.Pos, finding
 
 // Load is Read for those who go on to check what was read, and must know which parts of it to leave alone.
 func Load(file string, source []byte, into any) Result {
-	r := &Reader{file: file, faulty: map[string]bool{}, unsure: map[string]bool{}, places: map[string]finding.Pos{}, values: map[string]finding.Pos{}}
+	r := &Reader{file: file, faulty: map[string]bool{}, unsure: map[string]bool{}, fields: map[reflect.Type]map[string]field{}, places: map[string]finding.Pos{}, values: map[string]finding.Pos{}}
 	root, ok := r.parse(source)
 	if ok {
 		r.Decode(Node{yaml: root}, into)
@@ -320,17 +321,17 @@ func (r *Reader) wantScalar(n Node, what string) bool {
 	return false
 }
 
-// Pointer is finding.Pointer, quicker for the keys that need no escaping: it is called several times for every value.
+// Pointer is finding.Pointer, several times as fast: it is asked for at every key.
 func Pointer(keys ...string) string {
-	if len(keys) == 0 {
-		return ""
-	}
+	var b strings.Builder
 	for _, key := range keys {
+		b.WriteByte('/')
 		if strings.ContainsAny(key, "~/") {
-			return finding.Pointer(keys...)
+			key = strings.ReplaceAll(strings.ReplaceAll(key, "~", "~0"), "/", "~1")
 		}
+		b.WriteString(key)
 	}
-	return "/" + strings.Join(keys, "/")
+	return b.String()
 }
 
 func keyOf(n Node) string {
@@ -483,7 +484,11 @@ func (r *Reader) object(n Node, v reflect.Value) {
 	if !r.wantMap(n) {
 		return
 	}
-	fields := fieldsOf(v.Type())
+	fields, met := r.fields[v.Type()]
+	if !met {
+		fields = fieldsOf(v.Type())
+		r.fields[v.Type()] = fields
+	}
 	found := map[string]bool{}
 	r.Pairs(n, func(key string, keyNode, value Node) {
 		f, known := fields[key]
@@ -495,8 +500,8 @@ func (r *Reader) object(n Node, v reflect.Value) {
 		found[key] = true
 		r.decode(value, v.FieldByIndex(f.index))
 	})
-	for _, key := range r.offered(fields) {
-		if fields[key].required && !found[key] {
+	for key, f := range fields { // the mistakes are sorted later
+		if f.required && !found[key] {
 			r.Mistake(n, fmt.Sprintf("%s lacks the key %q", keyOf(n), key), "write "+key+": and its value")
 		}
 	}
