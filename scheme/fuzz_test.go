@@ -29,13 +29,13 @@ func TestHugeAndHostileFilesAreAnsweredSoon(t *testing.T) {
 	for i := range 20000 {
 		fmt.Fprintf(&wide, "  W%d: {part: cable/nonesuch-%d, length: 1, from: T%d, to: E%d@start}\n", i, i, i, i)
 	}
-	var shared strings.Builder
-	shared.WriteString("farend: 1\ndrawing:\n  E0: &a [[0, 0], [1, 1]]\n")
+	var aliased strings.Builder
+	aliased.WriteString("farend: 1\ndrawing:\n  E0: &a [[0, 0], [1, 1]]\n")
 	for i := 1; i < 20000; i++ {
-		fmt.Fprintf(&shared, "  E%d: *a\n", i)
+		fmt.Fprintf(&aliased, "  E%d: *a\n", i)
 	}
 	for name, source := range map[string]string{
-		"aliases that unfold": bomb(), "deep brackets": flow.String(), "many mistakes": wide.String(), "many aliases": shared.String(),
+		"aliases that unfold": bomb(), "deep brackets": flow.String(), "many mistakes": wide.String(), "many aliases": aliased.String(),
 		"a long line": "farend: 1\ntitle: " + strings.Repeat("x", 1<<20) + "\nruns: {E1: " + strings.Repeat("y", 1<<20) + "}\n",
 		"too long":    "farend: 1\n" + strings.Repeat("#\n", 9<<20),
 	} {
