@@ -7,6 +7,10 @@ require go.yaml.in/yaml/v4 v4.0.0
 require (
 	github.com/alecthomas/kong v1.17.0 // indirect
 	github.com/jedib0t/go-pretty/v6 v6.8.3 // indirect
+	github.com/mattn/go-runewidth v0.0.16 // indirect
+	github.com/rivo/uniseg v0.4.7 // indirect
 	github.com/rogpeppe/go-internal v1.16.0 // indirect
+	golang.org/x/sys v0.30.0 // indirect
+	golang.org/x/text v0.22.0 // indirect
 	pgregory.net/rapid v1.3.0 // indirect
 )

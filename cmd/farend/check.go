@@ -1,0 +1,245 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+
+	"farend/finding"
+	"farend/network"
+	"farend/parts"
+	"farend/scheme"
+	"farend/unit"
+)
+
+type checkCommand struct {
+	Scheme string `arg:"" help:"The scheme file, or - for standard input."`
+	JSON   bool   `name:"json" help:"As one JSON object."`
+	Pixels bool   `help:"With --json: voltage, potentials and current of every pixel."`
+}
+
+func (c *checkCommand) Help() string {
+	return "Examples:\n  farend check footbridge.scheme.yaml\n  farend check --json footbridge.scheme.yaml\n  farend check - < footbridge.scheme.yaml\n\n" +
+		"Exit code 0: nothing worse than tight. 1: a danger, something that fails, or a safety rule that could not be assessed. 2: the call or the file is wrong."
+}
+
+func (c *checkCommand) Run(ctx context.Context, s streams, code *outcome) error {
+	if c.Pixels && !c.JSON {
+		return usage("--pixels needs --json", "")
+	}
+	sch, _, err := s.load(c.Scheme)
+	var wrong *wrongFile
+	if errors.As(err, &wrong) && c.JSON {
+		*code = exitUsage
+		return writeJSON(s.out, wrongJSON(c.Scheme, wrong))
+	}
+	if err != nil {
+		return err
+	}
+	result, err := check(ctx, sch)
+	if err != nil {
+		return err
+	}
+	*code = result.exit()
+	if c.JSON {
+		return writeJSON(s.out, resultJSON(result, c.Pixels))
+	}
+	result.print(&page{out: s.out, plain: s.plain()})
+	return nil
+}
+
+// print writes the result for people: verdict first, findings next, tables last.
+func (c *checked) print(p *page) {
+	title := c.Scheme.Title
+	if title == "" {
+		title = c.Scheme.File
+	}
+	p.heading(title)
+	p.line("%s", c.verdictText())
+	p.blank()
+	for _, f := range c.findings {
+		p.finding(f)
+	}
+	c.printSupplies(p)
+	c.printWays(p)
+	c.printCables(p)
+	c.printRuns(p)
+	c.printCharts(p)
+	c.printCautions(p)
+}
+
+// verdictText counts the findings by grade and names the first of the worst.
+func (c *checked) verdictText() string {
+	count := map[finding.Grade]int{}
+	for _, f := range c.findings {
+		count[f.Grade]++
+	}
+	var parts []string
+	for _, g := range []struct {
+		grade     finding.Grade
+		one, many string
+	}{{finding.Danger, "danger", "dangers"}, {finding.Fails, "fails", "fail"}, {finding.Unknown, "unknown", "unknown"}, {finding.Tight, "tight", "tight"}} {
+		switch n := count[g.grade]; {
+		case n == 1:
+			parts = append(parts, "1 "+g.one)
+		case n > 1:
+			parts = append(parts, fmt.Sprintf("%d %s", n, g.many))
+		}
+	}
+	if len(parts) == 0 {
+		return "Pass: " + fmt.Sprint(len(c.assessed)) + " comparisons in " + fmt.Sprint(len(c.Cases())) + " cases, none worse than a note."
+	}
+	text := strings.Join(parts, ", ") + "."
+	return strings.ToUpper(text[:1]) + text[1:]
+}
+
+// worstLit is the lighting case in which a quantity is largest.
+func (c *checked) worstLit(of func(*network.Result) float64) (network.Case, float64) {
+	best, worst := network.Case{}, math.Inf(-1)
+	for _, cs := range c.Cases() {
+		if cs.Kind != network.State && cs.Kind != network.Peak {
+			continue
+		}
+		if v := of(c.Result(cs.Name)); v > worst {
+			best, worst = cs, v
+		}
+	}
+	return best, worst
+}
+
+func (c *checked) failed() *network.Result { return c.Result(string(network.CapFailed)) }
+
+func (c *checked) dark() *network.Result { return c.Result(string(network.Dark)) }
+
+func (c *checked) printSupplies(p *page) {
+	t := p.table("Supplies", "", "part", "V", "A", "of A", "W", "in", "cap failed A", "dark W")
+	for _, id := range scheme.IDs(c.failed().Supplies) {
+		cs, _ := c.worstLit(func(r *network.Result) float64 { return float64(r.Supplies[id].Amps.Peak) })
+		r := c.Result(cs.Name).Supplies[id]
+		t.row(id, short(c.Scheme.Supplies[id].Part), figures(r.Volts, 1), figures(r.Amps.Peak, 1), figures(r.Rated, 1), figures(r.Watts, 1), cs.Name,
+			figures(c.failed().Supplies[id].Amps.Peak, 1), figures(c.dark().Supplies[id].Watts, 1))
+	}
+	t.print()
+}
+
+func (c *checked) printWays(p *page) {
+	t := p.table("Boards and ways (heating current)", "", "fuse", "A", "of A", "V", "in", "cap failed A")
+	for _, id := range scheme.IDs(c.failed().Boards) {
+		cs, _ := c.worstLit(func(r *network.Result) float64 { return float64(r.Boards[id].Inlet.RMS) })
+		rating := "–"
+		if board, ok := c.boardPart(id); ok {
+			rating = figures(board.Inlet.Amps.Is, 1)
+		}
+		t.row(id+".in", "", figures(c.Result(cs.Name).Boards[id].Inlet.RMS, 1), rating, "", cs.Name, figures(c.failed().Boards[id].Inlet.RMS, 1))
+	}
+	for _, id := range c.Network.Ways() {
+		fuse, fused := c.Scheme.Fuses[id]
+		if !fused && len(c.Network.Landings(id)) == 0 {
+			continue
+		}
+		cs, _ := c.worstLit(func(r *network.Result) float64 { return float64(r.Ways[id].Amps.RMS) })
+		r := c.Result(cs.Name).Ways[id]
+		t.row(id, dash(short(fuse)), figures(r.Amps.RMS, 1), c.fuseRating(fuse), figures(r.Volts, 1), cs.Name, figures(c.failed().Ways[id].Amps.RMS, 1))
+	}
+	t.print()
+}
+
+func (c *checked) boardPart(id string) (*parts.Board, bool) {
+	return parts.Get[parts.Board](c.Scheme.Library, c.Scheme.Boards[id].Part)
+}
+
+func (c *checked) fuseRating(name string) string {
+	if f, ok := parts.Get[parts.Fuse](c.Scheme.Library, name); ok {
+		return figures(f.Rating.Is, 1)
+	}
+	return "–"
+}
+
+func (c *checked) printCables(p *page) {
+	t := p.table("Cables (heating current of the heavier core)", "", "from", "to", "part", "m", "A", "of A", "drop mV", "°C", "in", "cap failed A", "°C")
+	for _, id := range scheme.IDs(c.failed().Cables) {
+		cable := c.Scheme.Cables[id]
+		amps := func(r *network.Result) float64 { return float64(max(r.Cables[id].Plus.RMS, r.Cables[id].Return.RMS)) }
+		cs, worst := c.worstLit(amps)
+		r, f := c.Result(cs.Name).Cables[id], c.failed().Cables[id]
+		t.row(id, cable.From.String(), cable.To.String(), short(cable.Part), figures(*cable.Length, 1), figures(unit.Ampere(worst), 1), figures(r.Iz, 1),
+			figures(r.Drop, 1000), figures(r.Celsius, 1), cs.Name, figures(unit.Ampere(amps(c.failed())), 1), figures(f.Celsius, 1))
+	}
+	t.print()
+}
+
+func (c *checked) printRuns(p *page) {
+	t := p.table("Runs", "", "label", "pixels", "m", "A", "lowest V", "at px", "evenness %", "Δu′v′", "in")
+	for _, id := range scheme.IDs(c.failed().Runs) {
+		cs, _ := c.worstLit(func(r *network.Result) float64 { return -float64(r.Runs[id].VoltsLow) })
+		r := c.Result(cs.Name).Runs[id]
+		even, shift := "–", "–"
+		if r.Evenness != nil {
+			even, shift = figures(unit.Ratio(*r.Evenness), 100), unit.Number(*r.ColourShift, 2)
+		}
+		run := c.Scheme.Runs[id]
+		length := "–"
+		if run.Length != nil {
+			length = figures(*run.Length, 1)
+		}
+		t.row(id, run.Label, fmt.Sprint(r.Pixels), length, figures(r.Amps.Mean, 1), figures(r.VoltsLow, 1), fmt.Sprint(r.LowAt), even, shift, cs.Name)
+	}
+	t.print()
+}
+
+// printCharts draws the voltage along every run in the case where it is lowest.
+func (c *checked) printCharts(p *page) {
+	runs := scheme.IDs(c.failed().Runs)
+	if len(runs) == 0 {
+		return
+	}
+	p.heading("Voltage along each run, pixel 0 at the left")
+	for i, id := range runs {
+		if i == mostCharts {
+			p.line("… and %d more runs; --json --pixels has every pixel", len(runs)-mostCharts)
+			break
+		}
+		cs, _ := c.worstLit(func(r *network.Result) float64 { return -float64(r.Runs[id].VoltsLow) })
+		profile, _ := c.Network.Profile(c.Solution(cs.Name), id)
+		r := c.Result(cs.Name).Runs[id]
+		p.line("%-6s %s  %v to %v, %s", id, sparks(profile.Volts, float64(r.VoltsLow), float64(r.VoltsHigh)), r.VoltsLow, r.VoltsHigh, cs.Name)
+		p.line("%-6s %s", "", feedMarks(c.feedPlaces(id), r.Pixels))
+	}
+	p.line("%-6s ▲ where a cable lands", "")
+	p.blank()
+}
+
+const mostCharts = 40
+
+// feedPlaces are the marks of a run at which a cable lands.
+func (c *checked) feedPlaces(run string) []int {
+	var marks []int
+	for _, cable := range c.Scheme.Cables {
+		for _, ref := range []scheme.Ref{cable.From, cable.To} {
+			if ref.Kind == scheme.StationRef && ref.Element == run {
+				marks = append(marks, ref.Station.Mark)
+			}
+		}
+	}
+	return marks
+}
+
+func (c *checked) printCautions(p *page) {
+	text := "Extra-low voltage is not expected to shock in dry use; tens of amperes burn all the same. Fuse every lead where it begins. "
+	if e := c.Scheme.Site.Exposure; e != "" && e != "dry" {
+		text = "This place is " + string(e) + ": what is safe to touch when dry may not be here. Tens of amperes burn all the same. Fuse every lead where it begins. "
+	}
+	p.wrap(text + "Mains wiring, protective earth and outdoor work belong to a licensed electrician and the local code; limits here are the more careful of the sources cited and never replace them.")
+}
+
+// short is a part name without its kind.
+func short(part string) string { return part[strings.IndexByte(part, '/')+1:] }
+
+func dash(s string) string {
+	if s == "" {
+		return "–"
+	}
+	return s
+}

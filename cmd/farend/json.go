@@ -1,0 +1,264 @@
+package main
+
+import (
+	"encoding/json"
+	"io"
+	"math"
+
+	"farend/finding"
+	"farend/network"
+	"farend/scheme"
+	"farend/unit"
+)
+
+// The JSON of check: SI throughout, null where nothing is defined. Every key is a promise.
+type checkJSON struct {
+	SchemaVersion int            `json:"schema_version"`
+	Scheme        string         `json:"scheme"`
+	Title         string         `json:"title"`
+	Verdict       string         `json:"verdict"`
+	Errors        []mistakeJSON  `json:"errors"`
+	Findings      []findingJSON  `json:"findings"`
+	Assessed      []assessedJSON `json:"assessed"`
+	Cases         []caseJSON     `json:"cases"`
+}
+
+type mistakeJSON struct {
+	File   string `json:"file"`
+	Line   int    `json:"line"`
+	Column int    `json:"column"`
+	Text   string `json:"text"`
+	Hint   string `json:"hint"`
+}
+
+type findingJSON struct {
+	ID      string         `json:"id"`
+	Rule    string         `json:"rule"`
+	Grade   finding.Grade  `json:"grade"`
+	Subject string         `json:"subject"`
+	Case    *string        `json:"case"`
+	At      *string        `json:"at"`
+	Text    string         `json:"text"`
+	Value   *float64       `json:"value"`
+	Limit   *float64       `json:"limit"`
+	Unit    *string        `json:"unit"`
+	Margin  *float64       `json:"margin"`
+	Basis   *string        `json:"basis"`
+	Source  *string        `json:"source"`
+	Remedy  *string        `json:"remedy"`
+	Edits   []finding.Edit `json:"edits"`
+	Line    int            `json:"line"`
+	Column  int            `json:"column"`
+}
+
+type assessedJSON struct {
+	Rule    string        `json:"rule"`
+	Subject string        `json:"subject"`
+	Case    *string       `json:"case"`
+	Value   *float64      `json:"value"`
+	Limit   *float64      `json:"limit"`
+	Unit    *string       `json:"unit"`
+	Margin  *float64      `json:"margin"`
+	Grade   finding.Grade `json:"grade"`
+}
+
+type caseJSON struct {
+	Name     string                `json:"name"`
+	Kind     string                `json:"kind"`
+	Solver   solverJSON            `json:"solver"`
+	Supplies map[string]supplyJSON `json:"supplies"`
+	Boards   map[string]boardJSON  `json:"boards"`
+	Ways     map[string]wayJSON    `json:"ways"`
+	Cables   map[string]cableJSON  `json:"cables"`
+	Data     map[string]leadJSON   `json:"data"`
+	Runs     map[string]runJSON    `json:"runs"`
+}
+
+type solverJSON struct {
+	Steps    int      `json:"steps"`
+	Residual *float64 `json:"residual_amps"`
+	Limited  []string `json:"limited"`
+}
+
+type supplyJSON struct {
+	Volts *float64 `json:"volts"`
+	Amps  *float64 `json:"amps"`
+	RMS   *float64 `json:"amps_rms"`
+	Peak  *float64 `json:"amps_peak"`
+	Watts *float64 `json:"watts"`
+	State string   `json:"state"`
+}
+
+type boardJSON struct {
+	Amps *float64 `json:"inlet_amps"`
+	RMS  *float64 `json:"amps_rms"`
+	Peak *float64 `json:"amps_peak"`
+}
+
+type wayJSON struct {
+	Amps  *float64 `json:"amps"`
+	RMS   *float64 `json:"amps_rms"`
+	Peak  *float64 `json:"amps_peak"`
+	Volts *float64 `json:"volts"`
+}
+
+type cableJSON struct {
+	Amps    *float64 `json:"amps"`
+	Return  *float64 `json:"amps_return"`
+	RMS     *float64 `json:"amps_rms"`
+	Peak    *float64 `json:"amps_peak"`
+	Drop    *float64 `json:"volts_drop"`
+	Watts   *float64 `json:"watts"`
+	Celsius *float64 `json:"celsius"`
+}
+
+type leadJSON struct {
+	Ground *float64 `json:"ground_amps"`
+	RMS    *float64 `json:"amps_rms"`
+	Peak   *float64 `json:"amps_peak"`
+	Shift  *float64 `json:"ground_shift_volts"`
+}
+
+type runJSON struct {
+	Pixels      int         `json:"pixels"`
+	Amps        *float64    `json:"amps"`
+	VoltsLow    *float64    `json:"volts_low"`
+	VoltsHigh   *float64    `json:"volts_high"`
+	LowAt       int         `json:"low_at"`
+	Evenness    *float64    `json:"evenness"`
+	ColourShift *float64    `json:"colour_shift"`
+	RailAmps    *float64    `json:"rail_amps"`
+	Volts       *[]float64  `json:"volts,omitempty"`
+	Plus        *nullFloats `json:"plus,omitempty"`
+	Minus       *nullFloats `json:"minus,omitempty"`
+	PixelAmps   *[]float64  `json:"pixel_amps,omitempty"`
+}
+
+// nullFloats is a list of numbers, each null where there is no potential to speak of.
+type nullFloats struct {
+	values []float64
+	count  int
+}
+
+func (n nullFloats) MarshalJSON() ([]byte, error) {
+	if n.values != nil {
+		return json.Marshal(n.values)
+	}
+	return json.Marshal(make([]*float64, n.count))
+}
+
+// number is a JSON number, null for what is no number.
+func number[T ~float64](v T) *float64 {
+	f := float64(v)
+	if math.IsNaN(f) || math.IsInf(f, 0) {
+		return nil
+	}
+	return &f
+}
+
+func text(s string) *string {
+	if s == "" {
+		return nil
+	}
+	return &s
+}
+
+func writeJSON(w io.Writer, v any) error {
+	e := json.NewEncoder(w)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	return e.Encode(v)
+}
+
+// wrongJSON is the object for a scheme that could not be read.
+func wrongJSON(path string, wrong *wrongFile) checkJSON {
+	out := checkJSON{SchemaVersion: 1, Scheme: path, Verdict: finding.Unknown.String(), Findings: []findingJSON{}, Assessed: []assessedJSON{}, Cases: []caseJSON{}}
+	for _, m := range wrong.mistakes {
+		out.Errors = append(out.Errors, mistakeJSON{m.Pos.File, m.Pos.Line, m.Pos.Column, m.Text, m.Hint})
+	}
+	return out
+}
+
+// resultJSON is the object for a checked scheme.
+func resultJSON(c *checked, pixels bool) checkJSON {
+	out := checkJSON{
+		SchemaVersion: 1, Scheme: c.Scheme.File, Title: c.Scheme.Title, Verdict: c.verdict().String(),
+		Errors: []mistakeJSON{}, Findings: []findingJSON{}, Assessed: []assessedJSON{}, Cases: []caseJSON{},
+	}
+	for _, f := range c.findings {
+		edits := f.Edits
+		if edits == nil {
+			edits = []finding.Edit{}
+		}
+		out.Findings = append(out.Findings, findingJSON{f.ID, f.Rule, f.Grade, f.Subject, text(f.Case), text(f.At), f.Text, f.Value, f.Limit,
+			text(f.Unit), f.Margin, text(f.Basis), text(f.Source), text(f.Remedy), edits, f.Pos.Line, f.Pos.Column})
+	}
+	for _, a := range c.assessed {
+		out.Assessed = append(out.Assessed, assessedJSON{a.Rule.Name, a.Subject, text(a.Case), a.Value, a.Limit, text(a.Unit), a.Margin, a.Grade})
+	}
+	for _, cs := range c.Cases() {
+		out.Cases = append(out.Cases, c.caseJSON(cs, pixels))
+	}
+	return out
+}
+
+func (c *checked) caseJSON(cs network.Case, pixels bool) caseJSON {
+	r := c.Result(cs.Name)
+	limited := r.Limited
+	if limited == nil {
+		limited = []string{}
+	}
+	out := caseJSON{
+		Name: cs.Name, Kind: string(cs.Kind), Solver: solverJSON{r.Steps, number(r.Residual), limited},
+		Supplies: map[string]supplyJSON{}, Boards: map[string]boardJSON{}, Ways: map[string]wayJSON{},
+		Cables: map[string]cableJSON{}, Data: map[string]leadJSON{}, Runs: map[string]runJSON{},
+	}
+	for id, t := range r.Supplies {
+		out.Supplies[id] = supplyJSON{number(t.Volts), number(t.Amps.Mean), number(t.Amps.RMS), number(t.Amps.Peak), number(t.Watts), t.State}
+	}
+	for id, b := range r.Boards {
+		out.Boards[id] = boardJSON{number(b.Inlet.Mean), number(b.Inlet.RMS), number(b.Inlet.Peak)}
+	}
+	for id, w := range r.Ways {
+		way := wayJSON{Amps: number(w.Amps.Mean), RMS: number(w.Amps.RMS), Peak: number(w.Amps.Peak)}
+		if w.Live {
+			way.Volts = number(w.Volts)
+		}
+		out.Ways[id] = way
+	}
+	for id, w := range r.Cables {
+		out.Cables[id] = cableJSON{number(w.Plus.Mean), number(w.Return.Mean), number(max(w.Plus.RMS, w.Return.RMS)), number(max(w.Plus.Peak, w.Return.Peak)),
+			number(w.Drop), number(w.Watts), number(w.Celsius)}
+	}
+	for id, d := range r.Data {
+		lead := leadJSON{Ground: number(d.Ground.Mean), RMS: number(d.Ground.RMS), Peak: number(d.Ground.Peak)}
+		if d.Live {
+			lead.Shift = number(d.Shift)
+		}
+		out.Data[id] = lead
+	}
+	for _, id := range scheme.IDs(r.Runs) {
+		out.Runs[id] = c.runJSON(cs.Name, id, r.Runs[id], pixels)
+	}
+	return out
+}
+
+func (c *checked) runJSON(name, id string, r network.Run, pixels bool) runJSON {
+	out := runJSON{Pixels: r.Pixels, Amps: number(r.Amps.Mean), VoltsLow: number(r.VoltsLow), VoltsHigh: number(r.VoltsHigh), LowAt: r.LowAt,
+		Evenness: r.Evenness, ColourShift: r.ColourShift, RailAmps: number(r.RailAmps)}
+	if !pixels {
+		return out
+	}
+	p, _ := c.Network.Profile(c.Solution(name), id)
+	out.Volts, out.PixelAmps = &p.Volts, &p.Amps
+	out.Plus, out.Minus = &nullFloats{p.Plus, r.Pixels}, &nullFloats{p.Minus, r.Pixels}
+	return out
+}
+
+// figures is a quantity with three significant figures for a table, without its unit.
+func figures[T ~float64](v T, scale float64) string {
+	if math.IsNaN(float64(v)) || math.IsInf(float64(v), 0) {
+		return "–"
+	}
+	return unit.Number(float64(v)*scale, 3)
+}

@@ -1,0 +1,160 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"runtime/debug"
+	"strings"
+
+	"github.com/alecthomas/kong"
+
+	"farend/finding"
+)
+
+// The exit codes of every command.
+const (
+	exitFine     = 0 // nothing worse than tight
+	exitFindings = 1 // a danger, something that fails, or a safety rule that could not be assessed
+	exitUsage    = 2 // the call or the file is wrong
+	exitFault    = 3 // our fault
+)
+
+// streams are where a command reads and writes.
+type streams struct {
+	in       io.Reader
+	out, err io.Writer
+}
+
+// plain reports whether the output must carry no colour: NO_COLOR, a dumb terminal, or no terminal at all.
+func (s streams) plain() bool {
+	file, ok := s.out.(*os.File)
+	if !ok || os.Getenv("NO_COLOR") != "" || os.Getenv("TERM") == "dumb" {
+		return true
+	}
+	info, err := file.Stat()
+	return err != nil || info.Mode()&os.ModeCharDevice == 0
+}
+
+// commands is the whole command line.
+type commands struct {
+	Demo    demoCommand    `cmd:"" help:"Write worked examples with their results, and say what was found."`
+	Check   checkCommand   `cmd:"" help:"Solve a scheme and judge it: verdict, findings, tables."`
+	Parts   partsCommand   `cmd:"" help:"List the catalogue, or show a part with the basis of every number."`
+	Explain explainCommand `cmd:"" help:"Say what a rule compares with what, and whence."`
+	Netlist netlistCommand `cmd:"" help:"Write a solved case as a netlist for ngspice."`
+	Version versionCommand `cmd:"" help:"Print the version."`
+}
+
+// A failure is an error with the exit code it asks for and a hint.
+type failure struct {
+	code int
+	text string
+	hint string
+}
+
+func (f *failure) Error() string { return f.text }
+
+func usage(text, hint string) error { return &failure{exitUsage, text, hint} }
+
+// outcome is what a command that ran says with its exit code.
+type outcome int
+
+// run is the whole command: arguments in, exit code out.
+func run(ctx context.Context, args []string, io streams) (code int) {
+	defer func() {
+		if r := recover(); r != nil {
+			fmt.Fprintf(io.err, "farend: a fault of ours: %v\n%s", r, debug.Stack())
+			code = exitFault
+		}
+	}()
+	var c commands
+	left := -1
+	parser, err := kong.New(&c,
+		kong.Name("farend"),
+		kong.Description("Designs and proves low-voltage addressable-LED installations. Extra-low voltage is not expected to shock in dry use; 30 A burns all the same. "+
+			"Mains work belongs to a licensed electrician and the local code."),
+		kong.Writers(io.out, io.err),
+		kong.Exit(func(status int) { left = status }),
+		kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
+		kong.BindTo(ctx, (*context.Context)(nil)),
+		kong.Bind(io),
+	)
+	if err != nil {
+		return io.fail(err)
+	}
+	if len(args) == 0 {
+		args = []string{"--help"}
+	}
+	call, err := parser.Parse(args)
+	if left >= 0 { // help was asked for and given
+		return left
+	}
+	if err != nil {
+		return io.fail(usage(err.Error(), "farend --help lists the commands"))
+	}
+	var result outcome
+	call.Bind(&result)
+	if err := call.Run(); err != nil {
+		return io.fail(err)
+	}
+	return int(result)
+}
+
+// fail says what went wrong and returns the exit code.
+func (s streams) fail(err error) int {
+	var f *failure
+	var mistakes *wrongFile
+	switch {
+	case errors.As(err, &mistakes):
+		mistakes.print(s.err)
+		return exitUsage
+	case errors.As(err, &f):
+		fmt.Fprintf(s.err, "farend: %s\n", f.text)
+		if f.hint != "" {
+			fmt.Fprintf(s.err, "hint: %s\n", f.hint)
+		}
+		return f.code
+	case errors.Is(err, context.Canceled):
+		fmt.Fprintln(s.err, "farend: interrupted")
+		return 130
+	}
+	fmt.Fprintf(s.err, "farend: %v\n", err)
+	return exitFault
+}
+
+// A wrongFile is a scheme with mistakes in it.
+type wrongFile struct {
+	mistakes finding.Mistakes
+	source   []byte
+}
+
+func (w *wrongFile) Error() string { return w.mistakes.Error() }
+
+func (w *wrongFile) print(out io.Writer) {
+	for _, m := range w.mistakes {
+		fmt.Fprintln(out, strings.TrimRight(m.Explain(w.source), "\n"))
+	}
+	noun := "mistakes"
+	if len(w.mistakes) == 1 {
+		noun = "mistake"
+	}
+	fmt.Fprintf(out, "%d %s; nothing was computed\n", len(w.mistakes), noun)
+}
+
+type versionCommand struct {
+	JSON bool `name:"json" help:"As JSON."`
+}
+
+// version is the version of this tree.
+const version = "0.1.0"
+
+func (v versionCommand) Run(s streams) error {
+	if v.JSON {
+		return writeJSON(s.out, map[string]string{"version": version})
+	}
+	_, err := fmt.Fprintf(s.out, "farend %s\n", version)
+	return err
+}

@@ -1,0 +1,25 @@
+// Package farend is the map of the house; it holds no code.
+//
+// Farend turns "light along here" into an addressable-LED installation, and the fused distribution board that feeds it.
+// Packages are rooms; imports point down only, and laws_test.go enforces it.
+//
+//	GROUND  unit         quantities as the trade writes them
+//	        finding      what the user may be told: findings, mistakes, edits
+//	        circuit      the operating point of a nonlinear DC network
+//	THINGS  conductor    copper: resistance, temperature, ampacity
+//	        fuse         fuse links: resistance
+//	        supply       power supplies: set point and limit
+//	        pixel        one pixel: amperes, light and colour at a voltage
+//	        parts        the catalogue: every number with its basis
+//	        scheme       the design document, read strictly
+//	BRIDGE  network      scheme and parts to circuit, and back
+//	        study        the one pipeline, and what a rule is
+//	JUDGES  protection   what carries current, may it?
+//	        board        inlets, ways, junctions
+//	        signal       will the data arrive?
+//	        light        what the viewer gets
+//	MAKERS  rulebook     the list of all rules
+//	ROOF    cmd/farend   the command
+//
+// Plumbing is in internal/; docs/architecture.md tells the story from the bottom up.
+package farend

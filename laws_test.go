@@ -1,0 +1,109 @@
+package farend_test
+
+import (
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// laws says which rooms of ours a room may import. A room that is not here may not exist.
+var laws = map[string][]string{
+	".":                  {},
+	"unit":               {},
+	"finding":            {},
+	"circuit":            {},
+	"conductor":          {"unit"},
+	"fuse":               {"unit"},
+	"supply":             {"unit"},
+	"pixel":              {"unit"},
+	"parts":              {"unit", "finding", "internal/document"},
+	"scheme":             {"unit", "finding", "parts", "internal/document"},
+	"network":            {"unit", "circuit", "conductor", "fuse", "supply", "pixel", "parts", "scheme"},
+	"study":              {"unit", "finding", "circuit", "parts", "scheme", "network"},
+	"protection":         judge,
+	"board":              judge,
+	"signal":             judge,
+	"light":              judge,
+	"rulebook":           {"study", "protection", "board", "signal", "light"},
+	"examples":           {},
+	"cmd/farend":         {"unit", "finding", "circuit", "parts", "scheme", "network", "study", "rulebook", "examples"},
+	"internal/document":  {"unit", "finding"},
+	"internal/reference": {},
+	"internal/spice":     {},
+}
+
+// judge is what every judge may import: no other judge, and no kernel.
+var judge = []string{"unit", "finding", "conductor", "fuse", "supply", "pixel", "parts", "scheme", "network", "study"}
+
+// behind says which one room an outside module stands behind.
+var behind = map[string]string{
+	"go.yaml.in/yaml/v4":               "internal/document",
+	"github.com/alecthomas/kong":       "cmd/farend",
+	"github.com/jedib0t/go-pretty/v6/": "cmd/farend",
+}
+
+// The files themselves are read, not the build: a cached test would not see a new import.
+func TestImportsPointDown(t *testing.T) {
+	rooms := 0
+	err := filepath.WalkDir(".", func(path string, entry fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		if entry.IsDir() {
+			if name := entry.Name(); path != "." && (strings.HasPrefix(name, ".") || name == "testdata" || name == "tools") {
+				return filepath.SkipDir
+			}
+			return nil
+		}
+		if !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
+			return nil
+		}
+		rooms++
+		room := filepath.ToSlash(filepath.Dir(path))
+		allowed, known := laws[room]
+		if !known {
+			t.Errorf("%s: no law for the room %s", path, room)
+		}
+		file, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.ImportsOnly)
+		if err != nil {
+			return err
+		}
+		for _, spec := range file.Imports {
+			name, _ := strconv.Unquote(spec.Path.Value)
+			judgeImport(t, path, room, name, allowed)
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if rooms < 40 {
+		t.Errorf("only %d files were read: the walk is broken", rooms)
+	}
+}
+
+func judgeImport(t *testing.T, path, room, name string, allowed []string) {
+	if own, ours := strings.CutPrefix(name, "farend/"); ours {
+		if !slices.Contains(allowed, own) {
+			t.Errorf("%s imports %s: %s may import %v", path, own, room, allowed)
+		}
+		return
+	}
+	if first, _, _ := strings.Cut(name, "/"); !strings.Contains(first, ".") {
+		return // the standard library
+	}
+	for module, home := range behind {
+		if strings.HasPrefix(name, module) {
+			if room != home {
+				t.Errorf("%s imports %s, which stands behind %s", path, name, home)
+			}
+			return
+		}
+	}
+	t.Errorf("%s imports %s: no room is given to it", path, name)
+}
