@@ -29,7 +29,7 @@ func Pointer(keys ...string) string {
 	var b strings.Builder
 	for _, k := range keys {
 		b.WriteByte('/')
-		b.WriteString(strings.NewReplacer("~", "~0", "/", "~1").Replace(k))
+		b.WriteString(strings.ReplaceAll(strings.ReplaceAll(k, "~", "~0"), "/", "~1"))
 	}
 	return b.String()
 }

@@ -289,9 +289,10 @@ func (s *Solution) addLight(dst []float64, k int, r runAt, p pixel.Part, weight 
 }
 
 // A Profile is a run pixel by pixel: voltages across the pixels, potentials of both rails (nil in a piece without a
-// supply), currents; means over the cycle.
+// supply), currents; means over the cycle. Lowest is each pixel's voltage in its lowest slice.
 type Profile struct {
 	Volts, Plus, Minus, Amps []float64
+	Lowest                   []float64
 }
 
 // Profile reads one run pixel by pixel; ok is false where there is no such run.
@@ -306,7 +307,10 @@ func (n *Network) Profile(s *Solution, run string) (profile Profile, ok bool) {
 
 func (n *Network) profile(s *Solution, r runAt) Profile {
 	sum := func() []float64 { return make([]float64, r.count) }
-	out := Profile{sum(), sum(), sum(), sum()}
+	out := Profile{sum(), sum(), sum(), sum(), sum()}
+	for k := range out.Lowest {
+		out.Lowest[k] = math.Inf(1)
+	}
 	plus, minus, amps := sum(), sum(), sum()
 	for k, part := range s.cycle {
 		p := s.points[k]
@@ -315,6 +319,7 @@ func (n *Network) profile(s *Solution, r runAt) Profile {
 			p.LoadAmps(piece.chain, amps[:piece.count])
 			for j, v := range p.LoadVolts(piece.chain) {
 				out.Volts[piece.first+j] += part.share * v
+				out.Lowest[piece.first+j] = min(out.Lowest[piece.first+j], v)
 				out.Plus[piece.first+j] += part.share * plus[j]
 				out.Minus[piece.first+j] += part.share * minus[j]
 				out.Amps[piece.first+j] += part.share * amps[j]

@@ -161,7 +161,11 @@ func (d *Dimension) step(v float64, figures int) step {
 		}
 	}
 	if v == 0 {
-		return d.print[0]
+		for _, s := range d.print {
+			if s.scale == 1 {
+				return s
+			}
+		}
 	}
 	return d.print[len(d.print)-1]
 }

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"farend/finding"
@@ -203,9 +204,9 @@ func (c *checked) printCharts(p *page) {
 		}
 		cs, _ := c.worstLit(func(r *network.Result) float64 { return -float64(r.Runs[id].VoltsLow) })
 		profile, _ := c.Network.Profile(c.Solution(cs.Name), id)
-		r := c.Result(cs.Name).Runs[id]
-		p.line("%-6s %s  %v to %v, %s", id, sparks(profile.Volts, float64(r.VoltsLow), float64(r.VoltsHigh)), r.VoltsLow, r.VoltsHigh, cs.Name)
-		p.line("%-6s %s", "", feedMarks(c.feedPlaces(id), r.Pixels))
+		low, high := slices.Min(profile.Lowest), slices.Max(profile.Lowest)
+		p.line("%-6s %s  %v to %v, %s", id, sparks(profile.Lowest, low, high), unit.Volt(low), unit.Volt(high), cs.Name)
+		p.line("%-6s %s", "", feedMarks(c.feedPlaces(id), len(profile.Lowest)))
 	}
 	p.line("%-6s ▲ where a cable lands", "")
 	p.blank()
