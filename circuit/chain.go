@@ -1,5 +1,7 @@
 package circuit
 
+import "math"
+
 // A ladder is a chain with its values, ready for the sums of one step. In the voltage v between the rails a chain is one
 // line of conductances: v falls by loop·j a gap, where j = (r₊i₊ − r₋i₋)/(r₊ + r₋) loses a load's current at each load.
 // In w = (r₋u₊ + r₊u₋)/(r₊ + r₋) it is one conductance, since the sum c of the rail currents is the same everywhere.
@@ -19,6 +21,11 @@ func newLadder(c Chain, r Rails) ladder {
 		l.loop += j.Loop
 	}
 	return l
+}
+
+// alike reports whether two ladders have the same gaps.
+func (l *ladder) alike(m *ladder) bool {
+	return l.n == m.n && l.gap == m.gap && len(l.joints) == len(m.joints) && (len(l.joints) == 0 || &l.joints[0] == &m.joints[0])
 }
 
 // conductance is that of gap g, in v.
@@ -58,6 +65,17 @@ func (g *gaps) step() float64 {
 // common is the conductance of the ladder in w.
 func (l *ladder) common() float64 { return 1 / (l.loop * l.rho * (1 - l.rho)) }
 
+// fill writes the conductances of all gaps of the ladder, in v, into g.
+func (l *ladder) fill(g []float64) {
+	for i := range g {
+		g[i] = l.gap
+	}
+	g[0], g[l.n] = l.ends, l.ends
+	for _, j := range l.joints {
+		g[j.Gap] = g[j.Gap] / (1 + j.Loop*g[j.Gap])
+	}
+}
+
 // A reduced ladder is what its ends see of one Newton step, in v: a conductance between them, a leak at each, and the
 // currents that its unbalanced loads push into them.
 type reduced struct {
@@ -66,76 +84,121 @@ type reduced struct {
 	intoA, intoB float64
 }
 
-// eliminate removes the loads one by one from end A. v, amps and slope are the loads' voltages, currents and slopes, va
-// and vb the voltages at the ends; a slope counts as least at least. It leaves in p, q and d what backSubstitute needs.
-func (l *ladder) eliminate(va, vb float64, v, amps, slope []float64, least float64, p, q, d []float64) reduced {
-	walk := gaps{l: l}
-	before := walk.step()
-	left := va
-	across, leak, carried := before, 0.0, 0.0
-	var r reduced
-	for i := range v {
-		after := walk.step()
-		right := vb
-		if i+1 < len(v) {
-			right = v[i+1]
+// strip is the loads of one chain with what a step needs of each: voltage, step, and what eliminate leaves behind.
+type strip struct{ v, d, e, p, q []float64 }
+
+// sums are what a sweep gathers over loads: the slope of the co-content along the step that led here, the slope along
+// the step that will lead on, and the largest unbalance.
+type sums struct{ along, ahead, worst float64 }
+
+// eliminate removes the loads of a chain one by one, from both ends towards the middle: two sums that do not wait for each
+// other, written out in plain variables so that they stay in registers. g are its gaps, va and vb the voltages at its ends, least
+// the slope that a law has at least.
+//
+// On either side, across is the conductance from the end to the load whose turn it is, leak and carried what the loads
+// before it left there, flow the current that reaches it.
+func (x strip) eliminate(g []float64, va, vb float64, amps, slope []float64, least float64, total *sums) reduced {
+	n := len(x.v)
+	v, d, e, p, q := x.v, x.d[:n], x.e[:n], x.p[:n], x.q[:n]
+	amps, slope, g = amps[:n], slope[:n], g[:n+1]
+	m := n / 2
+	var alongA, aheadA, worstA, leakA, carriedA, endLeakA, endIntoA float64
+	var alongB, aheadB, worstB, leakB, carriedB, endLeakB, endIntoB float64
+	acrossA, acrossB := g[0], g[n]
+	here, there := v[0], v[n-1]
+	flowA, flowB := acrossA*(va-here), acrossB*(vb-there)
+	j := n - 1
+	for i := 0; i < m; i++ {
+		next, onward := g[i+1], v[i+1]
+		out := next * (here - onward)
+		unbalance := out - flowA + amps[i]
+		flowA, here = out, onward
+		s := leakA + max(slope[i], least)
+		t := 1 / (acrossA + next + s)
+		a, b := acrossA*t, next*t
+		push := carriedA - unbalance
+		e1 := push * t
+		alongA += unbalance * d[i]
+		aheadA += push * e1
+		if size := math.Abs(unbalance); size > worstA {
+			worstA = size
 		}
-		unbalance := before*(v[i]-left) + after*(v[i]-right) + amps[i]
-		s := leak + max(slope[i], least)
-		t := 1 / (across + after + s)
-		toA, toNext := across*t, after*t
-		push := carried - unbalance
-		r.leakA += toA * s
-		r.intoA += toA * push
-		p[i], q[i], d[i] = toA, toNext, push*t
-		across, leak, carried = toA*after, toNext*s, toNext*push
-		left, before = v[i], after
+		endLeakA += a * s
+		endIntoA += a * push
+		acrossA, leakA, carriedA = a*next, b*s, b*push
+		p[i], q[i], e[i] = a, b, e1
+
+		if j == m { // an even chain has one load less on this side
+			break
+		}
+		next, onward = g[j], v[j-1]
+		out = next * (there - onward)
+		unbalance = out - flowB + amps[j]
+		flowB, there = out, onward
+		s = leakB + max(slope[j], least)
+		t = 1 / (acrossB + next + s)
+		a, b = acrossB*t, next*t
+		push = carriedB - unbalance
+		e1 = push * t
+		alongB += unbalance * d[j]
+		aheadB += push * e1
+		if size := math.Abs(unbalance); size > worstB {
+			worstB = size
+		}
+		endLeakB += a * s
+		endIntoB += a * push
+		acrossB, leakB, carriedB = a*next, b*s, b*push
+		p[j], q[j], e[j] = a, b, e1
+		j--
 	}
-	r.through, r.leakB, r.intoB = across, leak, carried
-	return r
+	unbalance := amps[m] - flowA - flowB
+	s := leakA + leakB + max(slope[m], least)
+	push := carriedA + carriedB - unbalance
+	t := 1 / (acrossA + acrossB + s)
+	a, b, e1 := acrossA*t, acrossB*t, push*t
+	total.along += alongA + alongB + unbalance*d[m]
+	total.ahead -= aheadA + aheadB + push*e1
+	total.worst = max(total.worst, worstA, worstB, math.Abs(unbalance))
+	p[m], q[m], e[m] = a, b, e1
+	return reduced{
+		through: acrossA * b,
+		leakA:   endLeakA + a*s, leakB: endLeakB + b*s,
+		intoA: endIntoA + a*push, intoB: endIntoB + b*push,
+	}
 }
 
-// backSubstitute turns what eliminate left into the loads' step, from the step of the ends. It is done in place in d.
-func backSubstitute(da, db float64, p, q, d []float64) {
-	next := db
-	for i := len(d) - 1; i >= 0; i-- {
-		d[i] += p[i]*da + q[i]*next
-		next = d[i]
-	}
-}
-
-// descent is the sum of unbalance × step over the loads.
-func (l *ladder) descent(va, vb float64, v, amps, d []float64) float64 {
-	walk := gaps{l: l}
-	before := walk.step()
-	left, sum := va, 0.0
-	for i := range v {
-		after := walk.step()
-		right := vb
-		if i+1 < len(v) {
-			right = v[i+1]
+// backSubstitute turns what eliminate left into the loads' step, from the step of the ends, moves the loads by it, and returns
+// its size.
+func (x strip) backSubstitute(da, db float64) float64 {
+	v, d, e, p, q := x.v, x.d, x.e, x.p, x.q
+	n := len(v)
+	d, e, p, q = d[:n], e[:n], p[:n], q[:n]
+	m := n / 2
+	inner := e[m] + p[m]*da + q[m]*db
+	outer := inner
+	d[m] = inner
+	v[m] += inner
+	sizeA, sizeB := math.Abs(inner), 0.0
+	j := m + 1
+	for i := m - 1; i >= 0; i-- {
+		inner = e[i] + p[i]*da + q[i]*inner
+		d[i] = inner
+		v[i] += inner
+		if size := math.Abs(inner); size > sizeA {
+			sizeA = size
 		}
-		sum += (before*(v[i]-left) + after*(v[i]-right) + amps[i]) * d[i]
-		left, before = v[i], after
-	}
-	return sum
-}
-
-// worst is the largest unbalance of a load.
-func (l *ladder) worst(va, vb float64, v, amps []float64) float64 {
-	walk := gaps{l: l}
-	before := walk.step()
-	left, worst := va, 0.0
-	for i := range v {
-		after := walk.step()
-		right := vb
-		if i+1 < len(v) {
-			right = v[i+1]
+		if j == n { // an even chain has one load less on this side
+			break
 		}
-		worst = max(worst, abs(before*(v[i]-left)+after*(v[i]-right)+amps[i]))
-		left, before = v[i], after
+		outer = e[j] + p[j]*db + q[j]*outer
+		d[j] = outer
+		v[j] += outer
+		if size := math.Abs(outer); size > sizeB {
+			sizeB = size
+		}
+		j++
 	}
-	return worst
+	return max(sizeA, sizeB)
 }
 
 // conductances are those between the four terminals in the order of chainPairs: the resistor network that the ladder

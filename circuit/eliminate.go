@@ -1,9 +1,10 @@
 package circuit
 
-// step solves the linear network around the point last evaluated for du and dv: every element as its slope, every node
-// and load pushed by the current it lacks. Chains are eliminated to their ends, then node after node in the plan's
-// order, then all is filled in backwards. No law counts with a slope below least.
-func (w *Worker) step(p *Plan, least float64) {
+// solveNodes solves the linear network around the place last evaluated for du: every element as its slope, every node
+// pushed by the current it lacks, every chain as the conductances that elimination left. Node after node is eliminated in the plan's
+// order, then filled in backwards. No law counts with a slope below least. It returns the nodes' part of the slope of the co-content along
+// the step, −Σ push²/conductance (the quadratic form of the eliminated network).
+func (w *Worker) solveNodes(p *Plan, least float64) (ahead float64) {
 	clear(w.g)
 	clear(w.leak)
 	for n, k := range p.step {
@@ -18,15 +19,12 @@ func (w *Worker) step(p *Plan, least float64) {
 	for i, pair := range p.shape.Sources {
 		w.stamp(p, pair.A, pair.B, p.sourceSlot[i], atLeast(w.sourceSlope[i], least))
 	}
-	for i := range p.shape.Chains {
-		w.stampChain(p, i, least)
-	}
-	w.forward(p)
-	w.backward(p)
 	for i, c := range p.shape.Chains {
-		a, b := p.offset[i], p.offset[i+1]
-		backSubstitute(w.du[c.APlus]-w.du[c.AReturn], w.du[c.BPlus]-w.du[c.BReturn], w.p[a:b], w.q[a:b], w.dv[a:b])
+		w.stampChain(p, c, i)
 	}
+	ahead = w.forward(p)
+	w.backward(p)
+	return ahead
 }
 
 // absent is the slope of an element that is open or off.
@@ -53,13 +51,10 @@ func (w *Worker) stamp(p *Plan, a, b, slot int, g float64) {
 	}
 }
 
-func (w *Worker) stampChain(p *Plan, i int, least float64) {
-	c, l := p.shape.Chains[i], &w.ladders[i]
-	a, b := p.offset[i], p.offset[i+1]
-	va, vb := w.u[c.APlus]-w.u[c.AReturn], w.u[c.BPlus]-w.u[c.BReturn]
-	r := l.eliminate(va, vb, w.v[a:b], w.amps[a:b], w.slope[a:b], least, w.p[a:b], w.q[a:b], w.dv[a:b])
+func (w *Worker) stampChain(p *Plan, c Chain, i int) {
+	r := w.reduced[i]
 	n := c.nodes()
-	for k, g := range l.conductances(r) {
+	for k, g := range w.ladders[i].conductances(r) {
 		pair := chainPairs[k]
 		w.stamp(p, n[pair[0]], n[pair[1]], p.chainSlot[i][k], g)
 	}
@@ -76,7 +71,7 @@ func (w *Worker) push(p *Plan, node int, amps float64) {
 }
 
 // forward eliminates node after node: star to mesh.
-func (w *Worker) forward(p *Plan) {
+func (w *Worker) forward(p *Plan) (ahead float64) {
 	for k := range p.order {
 		near := p.near[p.start[k]:p.start[k+1]]
 		g := w.g[p.start[k]:p.start[k+1]]
@@ -91,6 +86,7 @@ func (w *Worker) forward(p *Plan) {
 		inverse := 1 / total
 		w.inverse[k] = inverse
 		leak, into := w.leak[k]*inverse, w.into[k]*inverse
+		ahead -= w.into[k] * into
 		for i, j := range near {
 			w.leak[j] += g[i] * leak
 			w.into[j] += g[i] * into
@@ -105,6 +101,7 @@ func (w *Worker) forward(p *Plan) {
 			}
 		}
 	}
+	return ahead
 }
 
 // backward fills in the steps of the nodes.

@@ -17,9 +17,11 @@ type Plan struct {
 	paired []int   // per step: first of its pairs; one more at the end
 	step   []int   // per node: when it is eliminated
 
-	wireSlot   []int    // per wire: slot of its conductance, −1 for a wire from a node to itself
-	sourceSlot []int    // the same per source
-	chainSlot  [][6]int // per chain: slots of its six terminal pairs, in the order of chainPairs
+	wireSlot   []int // per wire: slot of its conductance, −1 for a wire from a node to itself
+	sourceSlot []int // the same per source
+	coarse     *Plan // the same with lumps for loads; nil where the chains are short
+
+	chainSlot [][6]int // per chain: slots of its six terminal pairs, in the order of chainPairs
 }
 
 // chainPairs are the pairs of terminals of a chain, as indices into Chain.nodes.
@@ -46,6 +48,7 @@ func NewPlan(shape Shape) (*Plan, error) {
 			p.chainSlot[i][k] = p.slot(n[pair[0]], n[pair[1]])
 		}
 	}
+	p.coarse = p.coarsen()
 	return p, nil
 }
 

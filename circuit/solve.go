@@ -29,23 +29,27 @@ type Status struct {
 
 // A Worker holds the scratch memory of solves, one after the other. It belongs to one goroutine.
 type Worker struct {
-	union         union
-	pinned, live  []bool
-	grounded      []bool
-	plain         []bool
-	touch         []int
-	u, uTry, du   []float64 // per node
-	excess        []float64 // per node: current leaving it, all elements
-	v, vTry, dv   []float64 // per load
-	amps, slope   []float64
-	p, q          []float64
-	g             []float64 // per slot: conductance between two nodes
-	leak, into    []float64 // per step of elimination
-	inverse       []float64
-	wireSlope     []float64
-	sourceSlope   []float64
-	ladders       []ladder
-	reducedChains []reduced
+	union       union
+	pinned      []bool
+	live        []bool
+	grounded    []bool
+	plain       []bool
+	touch       []int
+	u, du       []float64 // per node: potential and step
+	uTry        []float64 // per node: potential at the place along the step that was last evaluated
+	excess      []float64 // per node: current leaving it there, all elements
+	loads       strip     // all chains one after the other; v is at the place last evaluated
+	at          float64   // how far along the step that is
+	amps, slope []float64 // of one chain at a time
+	gaps        []float64 // of one chain at a time
+	g           []float64 // per slot: conductance between two nodes
+	leak, into  []float64 // per step of elimination
+	inverse     []float64
+	wireSlope   []float64
+	sourceSlope []float64
+	ladders     []ladder
+	reduced     []reduced
+	sums        sums
 }
 
 // NewWorker returns an empty worker.
@@ -69,7 +73,7 @@ func (w *Worker) Solve(ctx context.Context, plan *Plan, values *Values, from *Po
 		tolerance = options.Tolerance
 	}
 	w.prepare(plan, values)
-	w.begin(plan, values, from)
+	w.begin(ctx, plan, values, from)
 	status := w.newton(ctx, plan, values, maxSteps, tolerance)
 	return w.point(plan, values), status
 }
@@ -82,9 +86,14 @@ func (w *Worker) prepare(p *Plan, v *Values) {
 	for _, s := range []*[]float64{&w.u, &w.uTry, &w.du, &w.excess, &w.leak, &w.into, &w.inverse} {
 		*s = resize(*s, n)
 	}
-	for _, s := range []*[]float64{&w.v, &w.vTry, &w.dv, &w.amps, &w.slope, &w.p, &w.q} {
+	for _, s := range []*[]float64{&w.loads.v, &w.loads.d, &w.loads.e, &w.loads.p, &w.loads.q} {
 		*s = resize(*s, m)
 	}
+	longest := 0
+	for _, c := range p.shape.Chains {
+		longest = max(longest, c.Loads)
+	}
+	w.amps, w.slope, w.gaps = resize(w.amps, longest), resize(w.slope, longest), resize(w.gaps, longest+1)
 	for _, s := range []*[]bool{&w.pinned, &w.live, &w.grounded} {
 		*s = resize(*s, n)
 	}
@@ -93,7 +102,7 @@ func (w *Worker) prepare(p *Plan, v *Values) {
 	w.g = resize(w.g, len(p.near))
 	w.wireSlope = resize(w.wireSlope, len(p.shape.Wires))
 	w.sourceSlope = resize(w.sourceSlope, len(p.shape.Sources))
-	w.reducedChains = resize(w.reducedChains, len(p.shape.Chains))
+	w.reduced = resize(w.reduced, len(p.shape.Chains))
 	w.ladders = resize(w.ladders, len(p.shape.Chains))
 	for i, c := range p.shape.Chains {
 		w.ladders[i] = newLadder(c, v.chains[i])
@@ -102,9 +111,14 @@ func (w *Worker) prepare(p *Plan, v *Values) {
 }
 
 // begin sets the first point.
-func (w *Worker) begin(p *Plan, v *Values, from *Point) {
+func (w *Worker) begin(ctx context.Context, p *Plan, v *Values, from *Point) {
 	clear(w.u)
-	clear(w.v)
+	clear(w.du)
+	w.at = 0
+	if from == nil && p.coarse != nil {
+		w.coarseStart(ctx, p, v)
+		return
+	}
 	if from == nil {
 		w.linear(p, v)
 		return
@@ -113,7 +127,7 @@ func (w *Worker) begin(p *Plan, v *Values, from *Point) {
 		panic("circuit: a start of another plan")
 	}
 	copy(w.u, from.u)
-	copy(w.v, from.v)
+	copy(w.loads.v, from.v)
 	w.settle(p)
 }
 
@@ -134,16 +148,15 @@ func (w *Worker) settle(p *Plan) {
 	}
 	for i, c := range p.shape.Chains {
 		if !w.live[c.APlus] {
-			clear(w.v[p.offset[i]:p.offset[i+1]])
+			clear(w.loads.v[p.offset[i]:p.offset[i+1]])
 		}
 	}
 }
 
-// linear solves the network with every source as E behind R, every law as its slope at 0 V and no loads.
+// linear solves the network with every source as E behind R, every law as its slope at 0 V and no loads. A chain without
+// loads is one conductance, so nothing is swept; its loads are put on the line between its ends.
 func (w *Worker) linear(p *Plan, v *Values) {
 	clear(w.excess)
-	clear(w.amps)
-	clear(w.slope)
 	for i, wire := range v.wires {
 		w.wireSlope[i] = absent
 		if !wire.open() {
@@ -160,12 +173,28 @@ func (w *Worker) linear(p *Plan, v *Values) {
 		w.excess[p.shape.Sources[i].A] -= g * s.E
 		w.excess[p.shape.Sources[i].B] += g * s.E
 	}
-	w.step(p, floor)
+	for i := range w.ladders {
+		w.reduced[i] = reduced{through: 1 / w.ladders[i].loop, leakA: floor, leakB: floor}
+	}
+	w.solveNodes(p, floor)
 	copy(w.u, w.du)
-	copy(w.v, w.dv)
+	for i, c := range p.shape.Chains {
+		w.interpolate(p, i, w.u[c.APlus]-w.u[c.AReturn], w.u[c.BPlus]-w.u[c.BReturn])
+	}
+	clear(w.du)
 }
 
-// newton moves to the operating point.
+// interpolate puts the loads of a chain on the straight line between the voltages of its ends.
+func (w *Worker) interpolate(p *Plan, i int, va, vb float64) {
+	v := w.loads.v[p.offset[i]:p.offset[i+1]]
+	for k := range v {
+		v[k] = va + (vb-va)*(float64(k)+0.5)/float64(len(v))
+	}
+}
+
+// newton moves to the operating point. Each step solves the linear network around the point last evaluated, then tries
+// the full step; the sweep that evaluates a place also eliminates the chains there, so an accepted step costs one sweep
+// forwards and one back.
 func (w *Worker) newton(ctx context.Context, p *Plan, v *Values, maxSteps int, tolerance float64) Status {
 	span := 1.0
 	for _, s := range v.sources {
@@ -174,51 +203,89 @@ func (w *Worker) newton(ctx context.Context, p *Plan, v *Values, maxSteps int, t
 		}
 	}
 	last, stalled := math.Inf(1), 0
-	w.evaluate(p, v, w.u, w.v)
+	w.evaluate(p, v, 0, floor)
 	for steps := 1; ; steps++ {
 		if ctx.Err() != nil {
-			return Status{Interrupted, steps - 1, w.residual(p)}
+			return Status{Interrupted, steps - 1, w.residual()}
 		}
-		size := w.boundedStep(p, span)
-		slope := w.descent(p, w.u, w.v)
+		before := w.residual()
+		size, slope, at := w.boundedStep(p, v, span)
 		if size <= tolerance || slope >= 0 {
-			w.move(p, v, 1)
-			return Status{Converged, steps, w.residual(p)}
+			w.accept()
+			return Status{Converged, steps, w.residual()}
 		}
 		// Where every law is flat, steps no longer shrink; nor do they at the floor of rounding beside a short.
 		if stalled++; size < 0.5*last {
 			stalled = 0
 		}
-		if stalled >= 3 && w.residual(p) < rounding {
-			return Status{Converged, steps, w.residual(p)}
+		if settled := stalled >= 3 && before < rounding; settled || steps >= maxSteps {
+			w.evaluate(p, v, 0, floor)
+			w.accept()
+			return Status{outcome(settled), steps, w.residual()}
 		}
-		if steps >= maxSteps {
-			return Status{NotFound, steps, w.residual(p)}
+		w.search(p, v, slope, at)
+		// Newton's steps shrink as the square of the one before. Where the next would be below the tolerance and
+		// currents balance, it need not be made.
+		if size < 1e-4 && size*size*size <= 0.1*tolerance*last*last && w.residual() < rounding {
+			return Status{Converged, steps, w.residual()}
 		}
-		w.search(p, v, slope)
 		last = size
 	}
 }
 
-// boundedStep computes a step that is nowhere longer than span volts, and returns its size. Where sources at their limit
-// feed loads at theirs, everything is flat and Newton's step has no bound; raising the floor then shortens it there
-// and leaves it alone elsewhere (Levenberg, Quart. Appl. Math. 2, 1944).
-func (w *Worker) boundedStep(p *Plan, span float64) float64 {
+func outcome(found bool) Outcome {
+	if found {
+		return Converged
+	}
+	return NotFound
+}
+
+// boundedStep computes a step that is nowhere longer than span volts and goes to its end. It returns the size of the step and
+// the slope of the co-content along it, at its start and at its end. Where sources at their limit feed loads at theirs,
+// everything is flat and Newton's step has no bound; raising the floor then shortens it there and leaves it alone
+// elsewhere (Levenberg, Quart. Appl. Math. 2, 1944).
+func (w *Worker) boundedStep(p *Plan, v *Values, span float64) (size, slope, at float64) {
 	for least := floor; ; {
-		w.step(p, least)
-		size := max(largest(w.du), largest(w.dv))
+		slope = w.sums.ahead + w.solveNodes(p, least)
+		size, at = w.stride(p, v)
 		if size <= span || least > 1 {
-			return size
+			return size, slope, at
 		}
 		least *= 2 * size / span
+		w.evaluate(p, v, 0, least)
 	}
+}
+
+// stride fills in the step of every load, takes it, and evaluates where that leads, chain by chain while its loads are at
+// hand. It returns the size of the step and the slope of the co-content along it at its end.
+func (w *Worker) stride(p *Plan, v *Values) (size, at float64) {
+	size = largest(w.du)
+	w.evaluateNodes(p, v, 1)
+	w.sums, w.at = sums{}, 1
+	var filled *ladder
+	for i, c := range p.shape.Chains {
+		filled = w.fillGaps(i, filled)
+		size = max(size, w.strip(p, i).backSubstitute(w.du[c.APlus]-w.du[c.AReturn], w.du[c.BPlus]-w.du[c.BReturn]))
+		w.sweepChain(p, c, i, v.chains[i].Law, 0, floor)
+	}
+	return size, w.along()
+}
+
+// along is the slope of the co-content along the step at the place last evaluated.
+func (w *Worker) along() float64 {
+	sum := w.sums.along
+	for n, e := range w.excess {
+		sum += e * w.du[n]
+	}
+	return sum
 }
 
 // search moves along the step to a place where the co-content, whose slope along the step is slope at the start, is
 // lower, and its slope has lost most of its size. The slope never falls along a step, since the co-content is convex.
-func (w *Worker) search(p *Plan, v *Values, slope float64) {
+//
+// The full step is already taken; at is the slope there.
+func (w *Worker) search(p *Plan, v *Values, slope, at float64) {
 	const enough = 0.1
-	at := w.try(p, v, 1)
 	if at <= -enough*slope {
 		w.accept()
 		return
@@ -227,7 +294,7 @@ func (w *Worker) search(p *Plan, v *Values, slope float64) {
 	atLow, atHigh := slope, at
 	for range 100 {
 		t := within(low, high, low-atLow*(high-low)/(atHigh-atLow))
-		at = w.try(p, v, t)
+		at = w.evaluate(p, v, t, floor)
 		if at <= 0 && at >= enough*slope {
 			break
 		}
@@ -241,7 +308,7 @@ func (w *Worker) search(p *Plan, v *Values, slope float64) {
 		}
 	}
 	if at > 0 {
-		w.try(p, v, low)
+		w.evaluate(p, v, low, floor)
 	}
 	w.accept()
 }
@@ -259,27 +326,33 @@ func within(low, high, guess float64) float64 {
 	}
 }
 
-// try evaluates the point t along the step and returns the slope of the co-content there.
-func (w *Worker) try(p *Plan, v *Values, t float64) float64 {
-	along(w.uTry, w.u, w.du, t)
-	along(w.vTry, w.v, w.dv, t)
-	w.evaluate(p, v, w.uTry, w.vTry)
-	return w.descent(p, w.uTry, w.vTry)
-}
-
+// accept makes the place last evaluated the point.
 func (w *Worker) accept() {
 	w.u, w.uTry = w.uTry, w.u
-	w.v, w.vTry = w.vTry, w.v
+	w.at = 0
 }
 
-func (w *Worker) move(p *Plan, v *Values, t float64) {
-	w.try(p, v, t)
-	w.accept()
+// evaluate goes to the place t along the step, computes every current and slope there, eliminates the chains, and returns
+// the slope of the co-content along the step. No law counts with a slope below least.
+func (w *Worker) evaluate(p *Plan, vals *Values, t, least float64) float64 {
+	w.evaluateNodes(p, vals, t)
+	move := t - w.at
+	w.sums, w.at = sums{}, t
+	var filled *ladder
+	for i, c := range p.shape.Chains {
+		filled = w.fillGaps(i, filled)
+		w.sweepChain(p, c, i, vals.chains[i].Law, move, least)
+	}
+	return w.along()
 }
 
-// evaluate computes every current and slope at the point (u, v): the loads' and, per node, the current that leaves it.
-func (w *Worker) evaluate(p *Plan, vals *Values, u, v []float64) {
+// evaluateNodes moves the nodes to the place t along the step and gathers the currents of wires and sources there.
+func (w *Worker) evaluateNodes(p *Plan, vals *Values, t float64) {
+	for i := range w.u {
+		w.uTry[i] = w.u[i] + t*w.du[i]
+	}
 	clear(w.excess)
+	u := w.uTry
 	for i, pair := range p.shape.Wires {
 		wire := &vals.wires[i]
 		if wire.open() || pair.A == pair.B {
@@ -301,9 +374,52 @@ func (w *Worker) evaluate(p *Plan, vals *Values, u, v []float64) {
 		w.excess[pair.A] -= amps
 		w.excess[pair.B] += amps
 	}
-	for i := range p.shape.Chains {
-		w.evaluateChain(p, vals, i, u, v[p.offset[i]:p.offset[i+1]])
+}
+
+// fillGaps writes the gaps of chain i unless those of the chain filled last are the same, and returns whose are filled.
+func (w *Worker) fillGaps(i int, filled *ladder) *ladder {
+	l := &w.ladders[i]
+	if filled != nil && l.alike(filled) {
+		return filled
 	}
+	l.fill(w.gaps[:l.n+1])
+	return l
+}
+
+// sweepChain moves the loads of a chain along the step, evaluates them and eliminates them.
+func (w *Worker) sweepChain(p *Plan, c Chain, i int, law Law, move, least float64) {
+	x := w.strip(p, i)
+	n := len(x.v)
+	amps, slope, g, l := w.amps[:n], w.slope[:n], w.gaps[:n+1], &w.ladders[i]
+	if move != 0 {
+		for k, d := range x.d {
+			x.v[k] += move * d
+		}
+	}
+	if law != nil {
+		law.Eval(x.v, amps, slope)
+	} else {
+		clear(amps)
+		clear(slope)
+	}
+	u := w.uTry
+	va, vb := u[c.APlus]-u[c.AReturn], u[c.BPlus]-u[c.BReturn]
+	w.reduced[i] = x.eliminate(g, va, vb, amps, slope, least, &w.sums)
+	ja, jb := g[0]*(va-x.v[0]), g[n]*(x.v[n-1]-vb)
+	a := l.rho*u[c.APlus] + (1-l.rho)*u[c.AReturn]
+	b := l.rho*u[c.BPlus] + (1-l.rho)*u[c.BReturn]
+	sum := (a - b) * l.common()
+	w.excess[c.APlus] += ja + l.rho*sum
+	w.excess[c.AReturn] += (1-l.rho)*sum - ja
+	w.excess[c.BPlus] -= jb + l.rho*sum
+	w.excess[c.BReturn] -= (1-l.rho)*sum - jb
+}
+
+// strip is the part of the loads that belongs to a chain.
+func (w *Worker) strip(p *Plan, i int) strip {
+	a, b := p.offset[i], p.offset[i+1]
+	x := &w.loads
+	return strip{x.v[a:b], x.d[a:b], x.e[a:b], x.p[a:b], x.q[a:b]}
 }
 
 func (w *Worker) source(i int, s Source, v float64) (amps, slope float64) {
@@ -314,50 +430,13 @@ func (w *Worker) source(i int, s Source, v float64) (amps, slope float64) {
 	return s.current(v)
 }
 
-func (w *Worker) evaluateChain(p *Plan, vals *Values, i int, u, v []float64) {
-	c, l := p.shape.Chains[i], &w.ladders[i]
-	amps, slope := w.amps[p.offset[i]:p.offset[i+1]], w.slope[p.offset[i]:p.offset[i+1]]
-	if law := vals.chains[i].Law; law != nil {
-		law.Eval(v, amps, slope)
-	} else {
-		clear(amps)
-		clear(slope)
-	}
-	ja := l.conductance(0) * (u[c.APlus] - u[c.AReturn] - v[0])
-	jb := l.conductance(l.n) * (v[l.n-1] - (u[c.BPlus] - u[c.BReturn]))
-	a := l.rho*u[c.APlus] + (1-l.rho)*u[c.AReturn]
-	b := l.rho*u[c.BPlus] + (1-l.rho)*u[c.BReturn]
-	sum := (a - b) * l.common()
-	w.excess[c.APlus] += ja + l.rho*sum
-	w.excess[c.AReturn] += (1-l.rho)*sum - ja
-	w.excess[c.BPlus] -= jb + l.rho*sum
-	w.excess[c.BReturn] -= (1-l.rho)*sum - jb
-}
-
-// descent is the slope of the co-content along the step at the point last evaluated.
-func (w *Worker) descent(p *Plan, u, v []float64) float64 {
-	sum := 0.0
-	for n, e := range w.excess {
-		sum += e * w.du[n]
-	}
-	for i, c := range p.shape.Chains {
-		a, b := p.offset[i], p.offset[i+1]
-		sum += w.ladders[i].descent(u[c.APlus]-u[c.AReturn], u[c.BPlus]-u[c.BReturn], v[a:b], w.amps[a:b], w.dv[a:b])
-	}
-	return sum
-}
-
-// residual is the largest current out of balance at the point last evaluated.
-func (w *Worker) residual(p *Plan) float64 {
-	worst := 0.0
+// residual is the largest current out of balance at the place last evaluated.
+func (w *Worker) residual() float64 {
+	worst := w.sums.worst
 	for n, e := range w.excess {
 		if !w.pinned[n] {
 			worst = max(worst, math.Abs(e))
 		}
-	}
-	for i, c := range p.shape.Chains {
-		a, b := p.offset[i], p.offset[i+1]
-		worst = max(worst, w.ladders[i].worst(w.u[c.APlus]-w.u[c.AReturn], w.u[c.BPlus]-w.u[c.BReturn], w.v[a:b], w.amps[a:b]))
 	}
 	return worst
 }
@@ -366,7 +445,7 @@ func (w *Worker) point(p *Plan, v *Values) *Point {
 	return &Point{
 		plan: p, values: v,
 		u:     append([]float64(nil), w.u...),
-		v:     append([]float64(nil), w.v...),
+		v:     append([]float64(nil), w.loads.v...),
 		live:  append([]bool(nil), w.live...),
 		plain: append([]bool(nil), w.plain...),
 	}
@@ -378,10 +457,4 @@ func largest(x []float64) float64 {
 		worst = max(worst, math.Abs(v))
 	}
 	return worst
-}
-
-func along(dst, from, step []float64, t float64) {
-	for i := range dst {
-		dst[i] = from[i] + t*step[i]
-	}
 }

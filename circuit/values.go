@@ -1,5 +1,10 @@
 package circuit
 
+import (
+	"cmp"
+	"slices"
+)
+
 // Values are the numbers of a network: what each wire, source and chain is worth. Open and short are values, so
 // one plan serves every switching state. A fork shares what it does not change.
 type Values struct {
@@ -93,6 +98,11 @@ func (v *Values) SetSource(i int, s Source) {
 func (v *Values) SetRails(i int, r Rails) {
 	if !(r.Plus > 0 && r.Return > 0) {
 		panic("circuit: a rail must have resistance")
+	}
+	byGap := func(a, b Joint) int { return cmp.Compare(a.Gap, b.Gap) }
+	if !slices.IsSortedFunc(r.Joints, byGap) {
+		r.Joints = slices.Clone(r.Joints)
+		slices.SortStableFunc(r.Joints, byGap)
 	}
 	own(&v.chains, &v.owned[2])
 	v.chains[i] = r

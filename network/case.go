@@ -1,6 +1,7 @@
 package network
 
 import (
+	"encoding/binary"
 	"math"
 	"slices"
 
@@ -153,10 +154,69 @@ func (n *Network) values(c Case, s slice, rms []float64) *circuit.Values {
 	for _, t := range n.supplies {
 		v.SetSource(t.source, n.source(c, t))
 	}
-	for _, r := range n.runs {
-		n.setRun(v, c, s, r)
+	laws := n.laws(c, s)
+	for i, r := range n.runs {
+		n.setRun(v, c, r, laws[i])
 	}
 	return v
+}
+
+// A lawKey is what the law of a run's pixels depends on within one slice of one case.
+type lawKey struct {
+	tape   string
+	drives string
+}
+
+// manyPixels is the number of pixels sharing one law from which looking it up pays for making the table.
+const manyPixels = 4000
+
+// laws gives every run the law of its pixels. Runs of one tape at the same drives share it; a law that many pixels share is
+// a table, whose error stays far below 1 nA a pixel.
+func (n *Network) laws(c Case, s slice) []circuit.Law {
+	pixels := map[lawKey]int{}
+	keys := make([]lawKey, len(n.runs))
+	loads := map[lawKey]pixel.Load{}
+	for i, r := range n.runs {
+		list := n.pixelParts(c, s, r)
+		keys[i] = keyOf(n.Scheme.Runs[r.id].Tape, list)
+		if pixels[keys[i]] == 0 {
+			loads[keys[i]] = pixel.NewLoad(list)
+		}
+		pixels[keys[i]] += r.count
+	}
+	made := map[lawKey]circuit.Law{}
+	laws := make([]circuit.Law, len(n.runs))
+	for i, k := range keys {
+		if made[k] == nil {
+			made[k] = loads[k]
+			if pixels[k] >= manyPixels {
+				made[k] = circuit.Tabulate(loads[k], 0, n.highest(c), tableCells)
+			}
+		}
+		laws[i] = made[k]
+	}
+	return laws
+}
+
+// tableCells is the number of cells of a table from 0 V to the highest set point.
+const tableCells = 2048
+
+func keyOf(tape string, list []pixel.Part) lawKey {
+	drives := make([]byte, 0, 8*len(list))
+	for _, p := range list {
+		drives = binary.LittleEndian.AppendUint64(drives, math.Float64bits(p.Drive))
+	}
+	return lawKey{tape, string(drives)}
+}
+
+// highest is a voltage that no pixel exceeds: the highest set point with room for the width of its law.
+func (n *Network) highest(c Case) float64 {
+	top := 1.0
+	for _, t := range n.supplies {
+		e := n.source(c, t)
+		top = max(top, e.E+0.1*e.R*e.Limit)
+	}
+	return 1.01 * top
 }
 
 // wire is an element's value: a law that warms with its own current, or a resistance at a known temperature.
@@ -209,7 +269,7 @@ func (n *Network) set(c Case, t supplyAt) supply.Supply {
 	}.At(volts)
 }
 
-func (n *Network) setRun(v *circuit.Values, c Case, s slice, r runAt) {
+func (n *Network) setRun(v *circuit.Values, c Case, r runAt, law circuit.Law) {
 	pitch := 1 / float64(r.tape.Pixels.Is)
 	factor := conductor.Factor(n.copper())
 	rail, back, joint := r.tape.Rail, r.tape.RailReturn.Or(r.tape.Rail), r.tape.Joint.Is
@@ -217,7 +277,6 @@ func (n *Network) setRun(v *circuit.Values, c Case, s slice, r runAt) {
 	if c.Kind == CapFailed {
 		plus, minus, joint = float64(rail.Lower()), float64(back.Lower()), r.tape.Joint.Lower()
 	}
-	law := n.load(c, s, r)
 	var joints []float64
 	if rail.Is == back.Is {
 		joints = jointPlaces(n.Scheme.Runs[r.id], r.tape)
@@ -228,11 +287,6 @@ func (n *Network) setRun(v *circuit.Values, c Case, s slice, r runAt) {
 			Joints: jointsIn(joints, piece, 2*float64(joint)*factor),
 		})
 	}
-}
-
-// load is the law of one pixel of a run in a slice of a case.
-func (n *Network) load(c Case, s slice, r runAt) pixel.Load {
-	return pixel.NewLoad(n.pixelParts(c, s, r))
 }
 
 // pixelParts is what one pixel is made of: its idle current, then its channels in order.
