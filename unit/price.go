@@ -12,21 +12,28 @@ type Price struct {
 func (p Price) PerKilowattHour() float64 { return p.Amount * 3.6e6 }
 
 func (p Price) String() string {
-	return number(p.PerKilowattHour(), 3) + " " + p.Currency + "/kWh"
+	return Number(p.PerKilowattHour(), 3) + " " + p.Currency + "/kWh"
 }
 
 // UnmarshalText reads a tariff: a number, a currency of three capital letters, and "/kWh".
 func (p *Price) UnmarshalText(text []byte) error {
 	tariff := &Dimension{Name: "tariff", Example: "0.27 EUR/kWh"}
 	number, name := split(strings.TrimSpace(string(text)))
-	currency, per, _ := strings.Cut(name, "/")
-	if len(currency) != 3 || strings.ToUpper(currency) != currency {
+	currency, _, _ := strings.Cut(name, "/")
+	currency = strings.TrimSpace(currency)
+	switch {
+	case number != "" && strings.HasPrefix(name, ","):
+		return comma(string(text), name)
+	case len(currency) != 3 || strings.Trim(currency, capitals) != "":
 		return tariff.wrong(string(text))
 	}
+	tariff.Example = "0.27 " + currency + "/kWh"
 	tariff.read = map[string]float64{currency + "/kWh": 1 / 3.6e6}
-	amount, err := tariff.Parse(number + " " + currency + "/" + per)
+	amount, err := tariff.Parse(string(text))
 	if err == nil {
 		*p = Price{Amount: amount, Currency: currency}
 	}
 	return err
 }
+
+const capitals = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"

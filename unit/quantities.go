@@ -113,7 +113,7 @@ var (
 		print: []step{{"Ω/m", 1}, {"mΩ/m", 1e-3}}}
 	length      = &Dimension{Name: "length", Example: "2.5 m", SI: "m", read: map[string]float64{"m": 1, "mm": 1e-3, "cm": 1e-2, "km": 1e3, "in": 0.0254, "ft": 0.3048}, print: []step{{"m", 1}, {"mm", 1e-3}}}
 	area        = &Dimension{Name: "cross-section", Example: "2.5 mm²", SI: "m2", read: map[string]float64{"mm2": 1e-6}, print: []step{{"mm²", 1e-6}}}
-	temperature = &Dimension{Name: "temperature", Example: "40 °C", SI: "°C", read: map[string]float64{"C": 1, "F": 5.0 / 9, "K": 1}, offset: map[string]float64{"F": -160.0 / 9, "K": -273.15}, print: []step{{"°C", 1}}}
+	temperature = &Dimension{Name: "temperature", Example: "40 °C", SI: "°C", read: map[string]float64{"C": 1, "F": 5.0 / 9, "K": 1}, offset: map[string]float64{"F": -32, "K": -273.15}, print: []step{{"°C", 1}}}
 	frequency   = &Dimension{Name: "frequency", Example: "50 Hz", SI: "Hz", read: plain("Hz", "k M"), print: []step{{"MHz", 1e6}, {"kHz", 1e3}, {"Hz", 1}}}
 	ratio       = &Dimension{Name: "percentage", Example: "80 %", SI: "1", read: map[string]float64{"%": 0.01}, print: []step{{"%", 0.01}}}
 	power       = &Dimension{Name: "power", Example: "300 W", SI: "W", read: plain("W", "m k"), print: []step{{"kW", 1e3}, {"W", 1}, {"mW", 1e-3}}}

@@ -20,7 +20,7 @@ type Dimension struct {
 	Example string // "2.5 m": what a hint shows
 	SI      string // the unit of the stored number, as JSON names it: "m", "ohm/m", "1"
 	read    map[string]float64
-	offset  map[string]float64 // added after scaling; temperatures only
+	offset  map[string]float64 // added before scaling; temperatures only
 	print   []step             // largest first
 }
 
@@ -70,32 +70,60 @@ func (d *Dimension) Parse(text string) (float64, error) {
 	v, err := strconv.ParseFloat(number, 64)
 	switch {
 	case err != nil && math.IsInf(v, 0):
-		return 0, &Error{quote(text) + " is too large a number", "write " + d.Example}
+		return 0, d.tooLarge(text)
 	case err != nil:
 		return 0, d.wrong(text)
 	case strings.HasPrefix(name, ","):
-		return 0, &Error{quote(text) + " has a decimal comma", "write " + strings.Replace(strings.TrimSpace(text), ",", ".", 1)}
+		return 0, comma(text, name)
 	case name == "":
 		return 0, &Error{quote(text) + " has no unit", "write " + number + " " + d.unitOf(d.Example)}
-	}
-	if d == area {
+	case d == area:
 		if v, ok, err := gauge(number, name); ok {
 			return v, err
 		}
 	}
-	scale, known := d.read[name]
-	if !known {
-		scale, known = d.read[canonical(name)]
-		name = canonical(name)
+	scale, name, err := d.unit(number, name)
+	if err != nil {
+		return 0, err
 	}
-	if !known {
-		return 0, &Error{quote(name) + " is not a unit of " + d.Name, "write " + number + " " + d.unitOf(d.Example)}
-	}
-	v = v*scale + d.offset[name]
+	v = (v + d.offset[name]) * scale
 	if math.IsInf(v, 0) {
-		return 0, &Error{quote(text) + " is too large a number", "write " + d.Example}
+		return 0, d.tooLarge(text)
 	}
 	return v, nil
+}
+
+// unit is the scale of a unit and its spelling in the table.
+func (d *Dimension) unit(number, name string) (float64, string, error) {
+	if digit(name[0]) {
+		return 0, "", &Error{quote(number+" "+name) + " holds two numbers", "write one number and its unit, for example " + d.Example}
+	}
+	short := name
+	if d == temperature {
+		short = degree(name)
+	}
+	for _, spelling := range []string{short, canonical(short)} {
+		if scale, known := d.read[spelling]; known {
+			return scale, spelling, nil
+		}
+	}
+	return 0, "", &Error{quote(name) + " is not a unit of " + d.Name, "write " + number + " " + d.unitOf(d.Example)}
+}
+
+func digit(c byte) bool { return c >= '0' && c <= '9' }
+
+func (d *Dimension) tooLarge(text string) error {
+	return &Error{quote(text) + " is too large a number", "write " + d.Example}
+}
+
+// comma is the mistake of a comma in a number, which may part decimals or thousands: name is what follows the whole part.
+func comma(text, name string) error {
+	text = strings.TrimSpace(text)
+	point, none := strings.Replace(text, ",", ".", 1), strings.Replace(text, ",", "", 1)
+	if decimals, _ := split(name[1:]); len(decimals) == 3 && strings.Trim(decimals, "0123456789") == "" {
+		return &Error{quote(text) + " has a comma, for decimals or for thousands", "write " + point + " or " + none}
+	}
+	return &Error{quote(text) + " has a decimal comma", "write " + point}
 }
 
 func (d *Dimension) wrong(text string) error {
@@ -109,7 +137,7 @@ func (d *Dimension) unitOf(example string) string {
 
 // split parts "2.5 mm²" into "2.5" and "mm²".
 func split(text string) (number, name string) {
-	text = strings.Replace(text, "−", "-", 1)
+	text = strings.ReplaceAll(text, "−", "-")
 	i := 0
 	for i < len(text) && strings.IndexByte("+-0123456789.eE", text[i]) >= 0 {
 		// "5e" may begin a unit; an exponent needs a digit or a sign after it.
@@ -121,14 +149,27 @@ func split(text string) (number, name string) {
 	return text[:i], strings.TrimSpace(text[i:])
 }
 
-// canonical folds the spellings of one unit into the one in the tables: µ for u and for the Greek letter, Ω for
-// ohm, ² for 2, ° for nothing.
+// canonical folds the spellings of one unit into the one in the tables: µ (U+00B5) for u and for the Greek letter, the
+// Greek Ω for ohm and for the ohm sign (U+2126), 2 for ², nothing for the dot and the spaces around a slash or before
+// the second of A² s. A space after a prefix stays: "5 m m" is not five millimetres.
 func canonical(name string) string {
-	name = strings.NewReplacer("μ", "µ", "Ω", "Ω", "ohms", "Ω", "ohm", "Ω", "Ohm", "Ω", "²", "2", "°", "", "·", "", " ", "").Replace(name)
+	name = strings.NewReplacer("\u03bc", "\u00b5", "\u2126", "Ω", "ohms", "Ω", "ohm", "Ω", "Ohms", "Ω", "Ohm", "Ω", "²", "2", "^2", "2", "·", "",
+		" / ", "/", "/ ", "/", " /", "/", "A² s", "A2s", "A2 s", "A2s").Replace(name)
 	if strings.HasPrefix(name, "u") {
 		name = "µ" + name[1:]
 	}
 	return name
+}
+
+// degree takes the degree sign off a unit of temperature, also where the two are one character.
+func degree(name string) string {
+	switch name {
+	case "\u2103":
+		return "C"
+	case "\u2109":
+		return "F"
+	}
+	return strings.TrimSpace(strings.TrimPrefix(name, "°"))
 }
 
 func quote(text string) string {
@@ -149,14 +190,16 @@ func (d *Dimension) Format(v float64, figures int) string {
 		return "−unlimited"
 	}
 	s := d.step(v, figures)
+	if math.IsInf(v/s.scale, 0) { // within a step of the largest float64
+		return d.Format(v/s.scale, figures)
+	}
 	return join(number(v/s.scale, figures), s.name)
 }
 
-// step picks the largest printed unit in which v is at least one.
+// step picks the largest printed unit in which v, as it will be printed, is at least one: 999.6 mV prints as 1.00 V.
 func (d *Dimension) step(v float64, figures int) step {
-	a := math.Abs(v) * (1 + 0.5*math.Pow(10, -float64(figures))) // so that 999.6 mV prints as 1.00 V
 	for _, s := range d.print {
-		if a >= s.scale {
+		if exponent(v/s.scale, figures) >= 0 && v != 0 {
 			return s
 		}
 	}
@@ -170,6 +213,13 @@ func (d *Dimension) step(v float64, figures int) step {
 	return d.print[len(d.print)-1]
 }
 
+// exponent is the power of ten of the first figure of v once v is rounded to so many figures.
+func exponent(v float64, figures int) int {
+	_, power, _ := strings.Cut(strconv.FormatFloat(v, 'e', figures-1, 64), "e")
+	n, _ := strconv.Atoi(power)
+	return n
+}
+
 func join(number, name string) string {
 	if name == "" {
 		return number
@@ -177,22 +227,21 @@ func join(number, name string) string {
 	return number + " " + name
 }
 
-// number prints v with so many significant figures, never in exponents between 1e-4 and 1e7, with a true minus.
+// number prints v with so many significant figures, never in exponents between 1e-4 and 1e7, with a true minus. Figures
+// before the decimal point are never dropped.
 func number(v float64, figures int) string {
 	if v == 0 {
 		return "0"
 	}
-	decimals := figures - 1 - int(math.Floor(math.Log10(math.Abs(v))+1e-9))
+	power := exponent(v, figures)
 	var text string
 	switch {
-	case decimals > figures+3 || decimals < -7+figures:
+	case power < -4 || power > 6:
 		text = strconv.FormatFloat(v, 'e', figures-1, 64)
-	case decimals < 0:
-		text = strconv.FormatFloat(v, 'f', 0, 64)
 	default:
-		text = strconv.FormatFloat(v, 'f', decimals, 64)
+		text = strconv.FormatFloat(v, 'f', max(figures-1-power, 0), 64)
 	}
-	return strings.Replace(text, "-", "−", 1)
+	return strings.ReplaceAll(text, "-", "−")
 }
 
 // Number prints a plain number with so many significant figures and a true minus sign.
@@ -204,16 +253,17 @@ func Number(v float64, figures int) string {
 }
 
 // gauge reads American wire gauge: area from the diameter 0.127 mm × 92^((36−n)/39) (ASTM B258).
-// "2/0 AWG" and larger are outside Farend's range and are refused with a hint.
+// "2/0 AWG", also written "00 AWG", and larger are outside Farend's range and are refused with a hint.
 func gauge(number, name string) (float64, bool, error) {
+	aught := strings.HasPrefix(name, "/0") || len(number) > 1 && strings.Trim(number, "0") == ""
+	if aught && strings.EqualFold(strings.TrimSpace(strings.TrimPrefix(name, "/0")), "awg") {
+		return 0, true, &Error{quote(strings.TrimSuffix(number+name, " ")) + " is larger than Farend's tables", "write the area, for example 70 mm²"}
+	}
 	if !strings.EqualFold(name, "awg") {
-		if strings.Contains(strings.ToLower(name), "awg") {
-			return 0, true, &Error{quote(number+name) + " is larger than Farend's tables", "write the area, for example 70 mm²"}
-		}
 		return 0, false, nil
 	}
 	n, err := strconv.Atoi(number)
-	if err != nil || n < 0 || n > 40 {
+	if err != nil || n < 0 || n > 40 || strconv.Itoa(n) != number {
 		return 0, true, &Error{quote(number+" "+name) + " is not a wire gauge", "write a whole number from 0 to 40, for example 16 AWG"}
 	}
 	return float64(AreaOfGauge(n)), true, nil
