@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 )
 
@@ -49,8 +50,8 @@ func (m Mistake) Explain(source []byte) string {
 	b.WriteString(m.Error())
 	b.WriteByte('\n')
 	if line, ok := lineOf(source, m.Pos.Line); ok {
-		shown, caret := window(line, m.Pos.Column)
-		fmt.Fprintf(&b, "  %s\n  %s^\n", shown, strings.Repeat(" ", caret))
+		shown, blanks := window(line, m.Pos.Column)
+		fmt.Fprintf(&b, "  %s\n  %s^\n", shown, strings.Repeat(" ", blanks))
 	}
 	if m.Hint != "" {
 		fmt.Fprintf(&b, "hint: %s\n", m.Hint)
@@ -58,30 +59,39 @@ func (m Mistake) Explain(source []byte) string {
 	return b.String()
 }
 
+// lineOf is line n of the source, where lines end as the YAML reader counts them: at LF, CR, CR LF, and the three breaks of
+// Unicode (U+0085, U+2028, U+2029).
 func lineOf(source []byte, n int) (string, bool) {
 	if n < 1 || !utf8.Valid(source) {
 		return "", false
 	}
 	text := strings.TrimPrefix(string(source), "\ufeff")
 	for i := 1; ; i++ {
-		line, rest, more := strings.Cut(text, "\n")
+		end := strings.IndexAny(text, "\n\r\u0085\u2028\u2029")
 		if i == n {
-			return strings.TrimRight(line, "\r"), true
+			if end >= 0 {
+				text = text[:end]
+			}
+			return text, true
 		}
-		if !more {
+		if end < 0 {
 			return "", false
 		}
-		text = rest
+		_, size := utf8.DecodeRuneInString(text[end:])
+		if strings.HasPrefix(text[end:], "\r\n") {
+			size = 2
+		}
+		text = text[end+size:]
 	}
 }
 
-// window cuts a long line to the part around the column and says where the caret goes. Tabs and other control
-// characters become one blank each, so that the caret stands under its character.
-func window(line string, column int) (string, int) {
+// window cuts a long line to the part around the column and says how many blanks stand before the caret. Tabs and whatever
+// else has no shape, or could command a terminal, become one blank each, so that the caret stands under its character.
+func window(line string, column int) (shown string, blanks int) {
 	const width = 96
 	runes := []rune(line)
 	for i, r := range runes {
-		if r < ' ' || r == 0x7f {
+		if !unicode.IsGraphic(r) {
 			runes[i] = ' '
 		}
 	}
@@ -90,8 +100,22 @@ func window(line string, column int) (string, int) {
 	if caret > width-10 {
 		start = caret - width/2
 	}
-	end := min(len(runes), start+width)
-	return string(runes[start:end]), caret - start
+	for _, r := range runes[start:caret] {
+		blanks += cells(r)
+	}
+	return string(runes[start:min(len(runes), start+width)]), blanks
+}
+
+// cells is how many columns of a terminal a character takes: none for a mark on the one before it, two for the scripts
+// of East Asia and for pictures (Unicode Standard Annex 11, in outline), else one.
+func cells(r rune) int {
+	switch {
+	case unicode.In(r, unicode.Mn, unicode.Me):
+		return 0
+	case unicode.In(r, unicode.Han, unicode.Hangul, unicode.Hiragana, unicode.Katakana), r >= 0xff01 && r <= 0xff60, r >= 0x3000 && r <= 0x303e, r >= 0x1f300 && r <= 0x1faff:
+		return 2
+	}
+	return 1
 }
 
 // DidYouMean is the candidate closest to word, or "" where none is close: at most two typing slips (insert,
@@ -100,7 +124,7 @@ func DidYouMean(word string, candidates []string) string {
 	best, bestSlips := "", 3
 	for _, c := range candidates {
 		slips := distance(strings.ToLower(word), strings.ToLower(c))
-		if slips < bestSlips && 2*slips < max(len(word), 2) || slips == 0 {
+		if slips < bestSlips && 2*slips < utf8.RuneCountInString(word) || slips == 0 {
 			best, bestSlips = c, slips
 		}
 	}
