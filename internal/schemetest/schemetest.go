@@ -1,0 +1,133 @@
+// Package schemetest tests rules by schemes that say in comments what should be found in them:
+//
+//	W2: {part: cable/flex-2x1.5, …}   # want danger "protection/cable-current" "may carry 16.5 A"
+//
+// A want stands on the line of its subject and names the grade, the rule and a part of the text; several may stand in one
+// comment, one after the other. A finding worse than a note that nobody wants fails the test, and so does a want that
+// nothing meets. The rules are given by the caller, so that a judge is tested by itself as well as among all.
+package schemetest
+
+import (
+	"bufio"
+	"bytes"
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"farend/finding"
+	"farend/parts"
+	"farend/scheme"
+	"farend/study"
+)
+
+// Run reads every scheme that glob matches and compares what the rules find in it with its wants.
+func Run(t *testing.T, glob string, rules []study.Rule) {
+	t.Helper()
+	for _, path := range Paths(t, glob) {
+		t.Run(strings.TrimSuffix(filepath.Base(path), ".scheme.yaml"), func(t *testing.T) {
+			s := Study(t, path)
+			for _, complaint := range Compare(Wants(t, path), s.Findings(s.Assess(rules))) {
+				t.Error(complaint)
+			}
+		})
+	}
+}
+
+// Paths lists the files that glob matches. It fails the test when there is none.
+func Paths(t testing.TB, glob string) []string {
+	t.Helper()
+	paths, err := filepath.Glob(glob)
+	if err != nil || len(paths) == 0 {
+		t.Fatalf("schemetest: no scheme matches %s (%v)", glob, err)
+	}
+	return paths
+}
+
+// Study reads and solves a scheme with the catalogue that comes with the program.
+func Study(t testing.TB, path string) *study.Study {
+	t.Helper()
+	source, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatalf("schemetest: %v", err)
+	}
+	sch, mistakes := scheme.Read(path, source, parts.Catalogue())
+	if len(mistakes) > 0 {
+		t.Fatalf("schemetest: %v", mistakes)
+	}
+	s, err := study.New(context.Background(), sch)
+	if err != nil {
+		t.Fatalf("schemetest: %s: %v", path, err)
+	}
+	return s
+}
+
+// A Want is a finding that should be there.
+type Want struct {
+	Line  int
+	Grade string
+	Rule  string
+	Text  string // a part of the finding's text
+}
+
+var (
+	comment = regexp.MustCompile(`#\s*want\s(.*)$`)
+	one     = regexp.MustCompile(`^\s*(danger|fails|unknown|tight|note) "([^"]+)" "([^"]+)"`)
+)
+
+// Wants reads the wants of a scheme. It fails the test where one cannot be read, so that a slip cannot pass for silence.
+func Wants(t testing.TB, path string) []Want {
+	t.Helper()
+	source, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatalf("schemetest: %v", err)
+	}
+	var wants []Want
+	lines := bufio.NewScanner(bytes.NewReader(source))
+	for n := 1; lines.Scan(); n++ {
+		m := comment.FindStringSubmatch(lines.Text())
+		if m == nil {
+			continue
+		}
+		for rest := m[1]; strings.TrimSpace(rest) != ""; {
+			w := one.FindStringSubmatch(rest)
+			if w == nil {
+				t.Fatalf("schemetest: %s:%d: %q is no want: write a grade, \"rule\" and \"part of the text\"", path, n, rest)
+			}
+			wants = append(wants, Want{n, w[1], w[2], w[3]})
+			rest = rest[len(w[0]):]
+		}
+	}
+	return wants
+}
+
+// Compare lists what is wanted and was not found, and what was found, worse than a note, and is not wanted.
+func Compare(wants []Want, findings []finding.Finding) []string {
+	var complaints []string
+	met := make([]bool, len(findings))
+	for _, w := range wants {
+		found := false
+		for i, f := range findings {
+			if !met[i] && w.meets(f) {
+				met[i], found = true, true
+				break
+			}
+		}
+		if !found {
+			complaints = append(complaints, fmt.Sprintf("line %d: no %s of %s that says %q", w.Line, w.Grade, w.Rule, w.Text))
+		}
+	}
+	for i, f := range findings {
+		if !met[i] && f.Grade > finding.Note {
+			complaints = append(complaints, fmt.Sprintf("line %d: not wanted: %s %q %q", f.Pos.Line, f.Grade, f.Rule, f.Text))
+		}
+	}
+	return complaints
+}
+
+func (w Want) meets(f finding.Finding) bool {
+	return w.Line == f.Pos.Line && w.Grade == f.Grade.String() && w.Rule == f.Rule && strings.Contains(f.Text, w.Text)
+}
