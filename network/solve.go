@@ -20,7 +20,8 @@ type Solution struct {
 	rms    []float64 // heating current of every wire over the cycle; nil for a case of one slice
 }
 
-// Solve finds the operating point of a case.
+// Solve finds the operating point of a case. Where the context ends first, the outcome is Interrupted and there is
+// nothing to read.
 func (n *Network) Solve(ctx context.Context, w *circuit.Worker, c Case) *Solution {
 	s := &Solution{Case: c, cycle: n.cycle(c)}
 	s.points = make([]*circuit.Point, len(s.cycle))
@@ -41,6 +42,9 @@ func (n *Network) solveCycle(ctx context.Context, w *circuit.Worker, s *Solution
 		s.Steps += status.Steps
 		s.Residual = max(s.Residual, status.Residual)
 		s.Outcome = max(s.Outcome, status.Outcome)
+		if status.Outcome == circuit.Interrupted {
+			return
+		}
 	}
 }
 

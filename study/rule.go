@@ -234,5 +234,53 @@ func Unknown(why, remedy string) []Assessment {
 	return []Assessment{{Grade: finding.Unknown, Text: why, Remedy: remedy}}
 }
 
+// Open lists what the scheme leaves open on purpose (part: choose), section by section and by identifier. What hangs on it is
+// not in the solved network, so that its absence proves nothing.
+func (s *Study) Open() []string {
+	var open []string
+	note := func(id, part string) {
+		if part == "choose" {
+			open = append(open, id)
+		}
+	}
+	sch := s.Scheme
+	for _, id := range scheme.IDs(sch.Supplies) {
+		note(id, sch.Supplies[id].Part)
+	}
+	for _, id := range scheme.IDs(sch.Boards) {
+		note(id, sch.Boards[id].Part)
+	}
+	for _, id := range scheme.IDs(sch.Runs) {
+		note(id, sch.Runs[id].Tape)
+	}
+	for _, id := range scheme.IDs(sch.Cables) {
+		note(id, sch.Cables[id].Part)
+		note(id+".fuse", sch.Cables[id].Fuse)
+	}
+	for _, id := range scheme.IDs(sch.Fuses) {
+		note(id+".fuse", sch.Fuses[id])
+	}
+	for _, id := range scheme.IDs(sch.Data) {
+		note(id, sch.Data[id].Part)
+	}
+	for _, id := range scheme.IDs(sch.Junctions) {
+		note(id, sch.Junctions[id].Part)
+	}
+	return open
+}
+
+// CaseWords names a case in a sentence.
+func CaseWords(c network.Case) string {
+	switch c.Kind {
+	case network.CapFailed:
+		return "full drive (cap failed)"
+	case network.Dark:
+		return "the dark"
+	case network.Peak:
+		return "the peak of state " + c.State
+	}
+	return "state " + c.State
+}
+
 // Percent writes a fraction as people say it.
 func Percent(fraction float64) string { return unit.Ratio(fraction).String() }

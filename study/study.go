@@ -4,8 +4,11 @@ package study
 
 import (
 	"context"
+	"fmt"
 	"runtime"
+	"runtime/debug"
 	"sync"
+	"sync/atomic"
 
 	"farend/circuit"
 	"farend/network"
@@ -22,9 +25,16 @@ type Study struct {
 	results   map[string]*network.Result
 }
 
+// Options steer a study; nil means the defaults.
+type Options struct {
+	// Progress is told how many of the cases are solved, before the first and after each, never by two goroutines at
+	// once. It may be slow: nothing but the count waits for it. Nil means that nobody asks.
+	Progress func(done, total int)
+}
+
 // New solves the cases of the first tier: every state, its peak, cap-failed and dark. The error is ours or the
-// context's; what is wrong with the scheme becomes findings.
-func New(ctx context.Context, s *scheme.Scheme) (*Study, error) {
+// context's; what is wrong with the scheme becomes findings. Of the options, at most one is read.
+func New(ctx context.Context, s *scheme.Scheme, options ...*Options) (*Study, error) {
 	n, err := network.New(s)
 	if err != nil {
 		return nil, err
@@ -32,12 +42,17 @@ func New(ctx context.Context, s *scheme.Scheme) (*Study, error) {
 	st := &Study{Scheme: s, Network: n, cases: n.States(), solutions: map[string]*network.Solution{}, results: map[string]*network.Result{}}
 	solutions := make([]*network.Solution, len(st.cases))
 	results := make([]*network.Result, len(st.cases))
+	count := counter(len(st.cases), options)
 	parallel(len(st.cases), func(w *circuit.Worker, i int) {
 		if ctx.Err() != nil {
 			return
 		}
 		solutions[i] = n.Solve(ctx, w, st.cases[i])
+		if ctx.Err() != nil { // what was solved is then no operating point, and may be none at all
+			return
+		}
 		results[i] = n.Read(solutions[i])
+		count()
 	})
 	if err := ctx.Err(); err != nil {
 		return nil, err
@@ -48,24 +63,46 @@ func New(ctx context.Context, s *scheme.Scheme) (*Study, error) {
 	return st, nil
 }
 
+// counter tells the progress of total cases: 0 at once, and one more with each call of what it returns.
+func counter(total int, options []*Options) func() {
+	if len(options) == 0 || options[0] == nil || options[0].Progress == nil {
+		return func() {}
+	}
+	var lock sync.Mutex
+	done, tell := 0, options[0].Progress
+	tell(0, total)
+	return func() {
+		lock.Lock()
+		defer lock.Unlock()
+		done++
+		tell(done, total)
+	}
+}
+
 // parallel calls do for 0 to n − 1 on as many workers as there are processors. Every call stands alone, so the number of
-// workers changes no result.
+// workers changes no result. A panic of do is passed on to the caller, who alone can answer for it.
 func parallel(n int, do func(w *circuit.Worker, i int)) {
-	jobs := make(chan int)
+	var next atomic.Int64
 	var wait sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), n) {
+	workers := min(runtime.GOMAXPROCS(0), n)
+	faults := make(chan any, workers)
+	for range workers {
 		wait.Go(func() {
+			defer func() {
+				if fault := recover(); fault != nil {
+					faults <- fmt.Sprintf("%v\n%s", fault, debug.Stack())
+				}
+			}()
 			w := circuit.NewWorker()
-			for i := range jobs {
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
 				do(w, i)
 			}
 		})
 	}
-	for i := range n {
-		jobs <- i
-	}
-	close(jobs)
 	wait.Wait()
+	if len(faults) > 0 {
+		panic(<-faults)
+	}
 }
 
 // Cases lists the solved cases in the order in which they are reported.

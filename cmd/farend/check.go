@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -11,6 +10,7 @@ import (
 	"farend/finding"
 	"farend/network"
 	"farend/parts"
+	"farend/rulebook"
 	"farend/scheme"
 	"farend/unit"
 )
@@ -23,23 +23,23 @@ type checkCommand struct {
 
 func (c *checkCommand) Help() string {
 	return "Examples:\n  farend check footbridge.scheme.yaml\n  farend check --json footbridge.scheme.yaml\n  farend check - < footbridge.scheme.yaml\n\n" +
-		"Exit code 0: nothing worse than tight. 1: a danger, something that fails, or a safety rule that could not be assessed. 2: the call or the file is wrong."
+		"Exit code 0: nothing worse than tight. 1: a danger, something that fails, or a safety rule that could not be assessed. 2: the call or the file is wrong. " +
+		"3: a fault of ours. 130: interrupted."
 }
 
 func (c *checkCommand) Run(ctx context.Context, s streams, code *outcome) error {
 	if c.Pixels && !c.JSON {
-		return usage("--pixels needs --json", "")
+		return usage("--pixels needs --json", "farend check --json --pixels FILE")
 	}
-	sch, _, err := s.load(c.Scheme)
-	var wrong *wrongFile
-	if errors.As(err, &wrong) && c.JSON {
+	sch, err := s.load(ctx, c.Scheme)
+	if list := mistakesJSON(err); list != nil && c.JSON {
 		*code = exitUsage
-		return writeJSON(s.out, wrongJSON(c.Scheme, wrong))
+		return writeJSON(s.out, wrongJSON(c.Scheme, list))
 	}
 	if err != nil {
 		return err
 	}
-	result, err := check(ctx, sch)
+	result, err := s.check(ctx, sch)
 	if err != nil {
 		return err
 	}
@@ -47,18 +47,14 @@ func (c *checkCommand) Run(ctx context.Context, s streams, code *outcome) error 
 	if c.JSON {
 		return writeJSON(s.out, resultJSON(result, c.Pixels))
 	}
-	result.print(&page{out: s.out, plain: s.plain()})
+	result.print(s.page())
 	return nil
 }
 
 // print writes the result for people: verdict first, findings next, tables last.
 func (c *checked) print(p *page) {
-	title := c.Scheme.Title
-	if title == "" {
-		title = c.Scheme.File
-	}
-	p.heading(title)
-	p.line("%s", c.verdictText())
+	p.heading(c.name())
+	p.wrap(c.verdictText())
 	p.blank()
 	for _, f := range c.findings {
 		p.finding(f)
@@ -68,10 +64,20 @@ func (c *checked) print(p *page) {
 	c.printCables(p)
 	c.printRuns(p)
 	c.printCharts(p)
+	p.wrap("In state/NAME every pixel draws its mean; in peak/NAME all pixels switch on together; with the cap failed every channel is full on.")
+	p.blank()
 	c.printCautions(p)
 }
 
-// verdictText counts the findings by grade and names the first of the worst.
+// name is the title of the scheme, or its file where it has none.
+func (c *checked) name() string {
+	if c.Scheme.Title == "" {
+		return c.Scheme.File
+	}
+	return c.Scheme.Title
+}
+
+// verdictText counts the findings by grade and names them, worst first.
 func (c *checked) verdictText() string {
 	count := map[finding.Grade]int{}
 	for _, f := range c.findings {
@@ -90,10 +96,55 @@ func (c *checked) verdictText() string {
 		}
 	}
 	if len(parts) == 0 {
-		return "Pass: " + fmt.Sprint(len(c.assessed)) + " comparisons in " + fmt.Sprint(len(c.Cases())) + " cases, none worse than a note."
+		return fmt.Sprintf("Pass: %d comparisons in %d cases, none worse than a note.", len(c.assessed), len(c.Cases()))
 	}
-	text := strings.Join(parts, ", ") + "."
-	return strings.ToUpper(text[:1]) + text[1:]
+	return strings.Join(parts, ", ") + ". Worst first: " + c.worstFirst() + "."
+}
+
+// worstFirst names the rules that did not pass, each with its subjects.
+func (c *checked) worstFirst() string {
+	const most = 4
+	var rules []string
+	subjects := map[string][]string{}
+	for _, f := range c.findings {
+		if f.Grade <= finding.Note {
+			continue
+		}
+		if subjects[f.Rule] == nil {
+			rules = append(rules, f.Rule)
+		}
+		subjects[f.Rule] = append(subjects[f.Rule], f.Subject)
+	}
+	var named []string
+	for _, name := range rules[:min(len(rules), most)] {
+		named = append(named, ruleTitle(name)+some(subjects[name], most))
+	}
+	text := strings.Join(named, ", ")
+	if more := len(rules) - most; more > 0 {
+		text += fmt.Sprintf(", and %d more", more)
+	}
+	return text
+}
+
+// ruleTitle is the title of a rule within a sentence.
+func ruleTitle(name string) string {
+	r, ok := rulebook.Named(name)
+	if !ok {
+		return name
+	}
+	return strings.ToLower(r.Title[:1]) + r.Title[1:]
+}
+
+// some lists the first of several subjects in brackets; nothing where the subject is the scheme itself.
+func some(subjects []string, most int) string {
+	list := strings.Join(subjects[:min(len(subjects), most)], ", ")
+	if list == "" {
+		return ""
+	}
+	if more := len(subjects) - most; more > 0 {
+		list += fmt.Sprintf(" and %d more", more)
+	}
+	return " (" + list + ")"
 }
 
 // worstLit is the lighting case in which a quantity is largest.
@@ -115,18 +166,19 @@ func (c *checked) failed() *network.Result { return c.Result(string(network.CapF
 func (c *checked) dark() *network.Result { return c.Result(string(network.Dark)) }
 
 func (c *checked) printSupplies(p *page) {
-	t := p.table("Supplies", "", "part", "V", "A", "of A", "W", "in", "cap failed A", "dark W")
+	t := p.table("Supplies (highest peak current, highest mean power)", "", "part", "V", "A", "rated A", "case", "W", "cap failed A", "dark W")
 	for _, id := range scheme.IDs(c.failed().Supplies) {
 		cs, _ := c.worstLit(func(r *network.Result) float64 { return float64(r.Supplies[id].Amps.Peak) })
+		_, watts := c.worstLit(func(r *network.Result) float64 { return float64(r.Supplies[id].Watts) })
 		r := c.Result(cs.Name).Supplies[id]
-		t.row(id, short(c.Scheme.Supplies[id].Part), figures(r.Volts, 1), figures(r.Amps.Peak, 1), figures(r.Rated, 1), figures(r.Watts, 1), cs.Name,
+		t.row(id, short(c.Scheme.Supplies[id].Part), figures(r.Volts, 1), figures(r.Amps.Peak, 1), figures(r.Rated, 1), cs.Name, figures(unit.Watt(watts), 1),
 			figures(c.failed().Supplies[id].Amps.Peak, 1), figures(c.dark().Supplies[id].Watts, 1))
 	}
 	t.print()
 }
 
 func (c *checked) printWays(p *page) {
-	t := p.table("Boards and ways (heating current)", "", "fuse", "A", "of A", "V", "in", "cap failed A")
+	t := p.table("Boards and ways (heating current)", "", "fuse", "A", "rated A", "V", "case", "cap failed A")
 	for _, id := range scheme.IDs(c.failed().Boards) {
 		cs, _ := c.worstLit(func(r *network.Result) float64 { return float64(r.Boards[id].Inlet.RMS) })
 		rating := "–"
@@ -159,7 +211,7 @@ func (c *checked) fuseRating(name string) string {
 }
 
 func (c *checked) printCables(p *page) {
-	t := p.table("Cables (heating current of the heavier core)", "", "from", "to", "part", "m", "A", "of A", "drop mV", "°C", "in", "cap failed A", "°C")
+	t := p.table("Cables (heating current of the heavier core)", "", "from", "to", "part", "m", "A", "limit A", "drop mV", "°C", "case", "cap failed A", "°C")
 	for _, id := range scheme.IDs(c.failed().Cables) {
 		cable := c.Scheme.Cables[id]
 		amps := func(r *network.Result) float64 { return float64(max(r.Cables[id].Plus.RMS, r.Cables[id].Return.RMS)) }
@@ -172,7 +224,7 @@ func (c *checked) printCables(p *page) {
 }
 
 func (c *checked) printRuns(p *page) {
-	t := p.table("Runs", "", "label", "pixels", "m", "A", "lowest V", "at px", "evenness %", "Δu′v′", "in")
+	t := p.table("Runs", "", "label", "pixels", "m", "A", "lowest V", "at px", "evenness %", "Δu′v′", "case")
 	for _, id := range scheme.IDs(c.failed().Runs) {
 		cs, _ := c.worstLit(func(r *network.Result) float64 { return -float64(r.Runs[id].VoltsLow) })
 		r := c.Result(cs.Name).Runs[id]
@@ -196,23 +248,39 @@ func (c *checked) printCharts(p *page) {
 	if len(runs) == 0 {
 		return
 	}
-	p.heading("Voltage along each run, pixel 0 at the left")
-	for i, id := range runs {
-		if i == mostCharts {
-			p.line("… and %d more runs; --json --pixels has every pixel", len(runs)-mostCharts)
-			break
-		}
-		cs, _ := c.worstLit(func(r *network.Result) float64 { return -float64(r.Runs[id].VoltsLow) })
-		profile, _ := c.Network.Profile(c.Solution(cs.Name), id)
-		low, high := slices.Min(profile.Lowest), slices.Max(profile.Lowest)
-		p.line("%-6s %s  %v to %v, %s", id, sparks(profile.Lowest, low, high), unit.Volt(low), unit.Volt(high), cs.Name)
-		p.line("%-6s %s", "", feedMarks(c.feedPlaces(id), len(profile.Lowest)))
+	p.heading("Voltage along each run in the case of the table above, pixel 0 at the left")
+	wide := 0
+	for _, id := range runs[:min(len(runs), mostCharts)] {
+		wide = min(max(wide, width(id)), mostCharted)
 	}
-	p.line("%-6s ▲ where a cable lands", "")
+	for _, id := range runs[:min(len(runs), mostCharts)] {
+		c.printChart(p, id, wide)
+	}
+	p.line("%-*s  ▲ where a cable lands", wide, "")
+	if more := len(runs) - mostCharts; more > 0 {
+		p.line("… and %d more runs; --json --pixels has every pixel", more)
+	}
 	p.blank()
 }
 
-const mostCharts = 40
+// mostCharts is the number of runs that are drawn, mostCharted the columns their identifiers may take.
+const (
+	mostCharts  = 40
+	mostCharted = 16
+)
+
+func (c *checked) printChart(p *page, id string, wide int) {
+	cs, _ := c.worstLit(func(r *network.Result) float64 { return -float64(r.Runs[id].VoltsLow) })
+	name := clip(id, wide)
+	if !c.Result(cs.Name).Runs[id].Live {
+		p.line("%-*s  no supply reaches it", wide, name)
+		return
+	}
+	profile, _ := c.Network.Profile(c.Solution(cs.Name), id)
+	low, high := slices.Min(profile.Lowest), slices.Max(profile.Lowest)
+	p.line("%-*s  %s  %v to %v", wide, name, sparks(profile.Lowest, low, high), unit.Volt(low), unit.Volt(high))
+	p.line("%-*s  %s", wide, "", feedMarks(c.feedPlaces(id), len(profile.Lowest)))
+}
 
 // feedPlaces are the marks of a run at which a cable lands.
 func (c *checked) feedPlaces(run string) []int {
@@ -243,4 +311,12 @@ func dash(s string) string {
 		return "–"
 	}
 	return s
+}
+
+// figures is a quantity with three significant figures for a table, without its unit.
+func figures[T ~float64](v T, scale float64) string {
+	if math.IsNaN(float64(v)) || math.IsInf(float64(v), 0) {
+		return "–"
+	}
+	return unit.Number(float64(v)*scale, 3)
 }

@@ -12,12 +12,14 @@ import (
 
 	"farend/circuit"
 	"farend/examples"
+	"farend/finding"
 	"farend/parts"
 	"farend/scheme"
 )
 
 type demoCommand struct {
-	Dir string `arg:"" optional:"" default:"farend-demo" help:"The folder to write into."`
+	Dir  string `arg:"" optional:"" default:"farend-demo" help:"The folder to write into."`
+	JSON bool   `name:"json" help:"As one JSON object."`
 }
 
 func (c *demoCommand) Help() string {
@@ -31,38 +33,69 @@ type document struct {
 }
 
 func (c *demoCommand) Run(ctx context.Context, s streams) error {
-	p := &page{out: s.out, plain: s.plain()}
 	names, err := fs.Glob(examples.Files, "*.scheme.yaml")
 	if err != nil {
 		return err
 	}
 	var documents []document
-	p.heading("Worked examples (invented), written to " + c.Dir)
-	for _, name := range names {
-		result, files, err := demonstrate(ctx, name)
+	results := make([]*checked, len(names))
+	for i, name := range names {
+		result, files, err := s.demonstrate(ctx, name)
 		if err != nil {
 			return err
 		}
-		documents = append(documents, files...)
-		p.blank()
-		p.line("%s  %s", p.styled(name, "1"), result.Scheme.Title)
-		p.indented(result.verdictText())
-		for _, f := range result.findings {
-			if f.Grade.Letter() != "N" {
-				p.indented(fmt.Sprintf("[%s] %s", f.Grade.Letter(), f.Text))
-			}
-		}
+		results[i], documents = result, append(documents, files...)
 	}
 	if err := write(c.Dir, documents); err != nil {
 		return err
+	}
+	if c.JSON {
+		return writeJSON(s.out, demoResult(c.Dir, documents, results))
+	}
+	p := s.page()
+	p.heading("Worked examples (invented), written to " + c.Dir)
+	for i, name := range names {
+		p.blank()
+		p.line("%s  %s", p.styled(name, "1"), results[i].Scheme.Title)
+		p.indented("", results[i].verdictText())
+		for _, f := range results[i].findings {
+			if f.Grade > finding.Note {
+				p.indented("["+f.Grade.Letter()+"] ", f.Text)
+			}
+		}
 	}
 	p.blank()
 	p.wrap(fmt.Sprintf("Next: farend check %s, or copy one of them and make it yours.", filepath.Join(c.Dir, names[0])))
 	return nil
 }
 
+// The JSON of demo: the folder, the files written into it, and the verdict of every scheme.
+type demoJSON struct {
+	SchemaVersion int           `json:"schema_version"`
+	Folder        string        `json:"folder"`
+	Files         []string      `json:"files"`
+	Schemes       []verdictJSON `json:"schemes"`
+}
+
+type verdictJSON struct {
+	Scheme  string `json:"scheme"`
+	Title   string `json:"title"`
+	Verdict string `json:"verdict"`
+}
+
+func demoResult(dir string, documents []document, results []*checked) demoJSON {
+	out := demoJSON{SchemaVersion: 1, Folder: dir}
+	for _, d := range documents {
+		out.Files = append(out.Files, d.name)
+	}
+	for _, r := range results {
+		out.Schemes = append(out.Schemes, verdictJSON{r.Scheme.File, r.Scheme.Title, r.verdict().String()})
+	}
+	return out
+}
+
 // demonstrate checks one example and makes its documents.
-func demonstrate(ctx context.Context, name string) (*checked, []document, error) {
+func (s streams) demonstrate(ctx context.Context, name string) (*checked, []document, error) {
 	source, err := examples.Files.ReadFile(name)
 	if err != nil {
 		return nil, nil, err
@@ -71,7 +104,7 @@ func demonstrate(ctx context.Context, name string) (*checked, []document, error)
 	if len(mistakes) > 0 {
 		return nil, nil, mistakes
 	}
-	result, err := check(ctx, sch)
+	result, err := s.check(ctx, sch)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -82,7 +115,11 @@ func demonstrate(ctx context.Context, name string) (*checked, []document, error)
 		return nil, nil, err
 	}
 	n := result.Network
-	if err := n.Netlist(&deck, n.Solve(ctx, circuit.NewWorker(), result.Cases()[0]), 0); err != nil {
+	solution := n.Solve(ctx, circuit.NewWorker(), result.Cases()[0])
+	if err := ctx.Err(); err != nil {
+		return nil, nil, err
+	}
+	if err := n.Netlist(&deck, solution, 0); err != nil {
 		return nil, nil, err
 	}
 	return result, []document{

@@ -2,13 +2,13 @@ package main
 
 import (
 	"encoding/json"
+	"errors"
 	"io"
 	"math"
 
 	"farend/finding"
 	"farend/network"
 	"farend/scheme"
-	"farend/unit"
 )
 
 // The JSON of check: SI throughout, null where nothing is defined. Every key is a promise.
@@ -24,11 +24,11 @@ type checkJSON struct {
 }
 
 type mistakeJSON struct {
-	File   string `json:"file"`
-	Line   int    `json:"line"`
-	Column int    `json:"column"`
-	Text   string `json:"text"`
-	Hint   string `json:"hint"`
+	File   string  `json:"file"`
+	Line   *int    `json:"line"`
+	Column *int    `json:"column"`
+	Text   string  `json:"text"`
+	Hint   *string `json:"hint"`
 }
 
 type findingJSON struct {
@@ -47,8 +47,8 @@ type findingJSON struct {
 	Source  *string        `json:"source"`
 	Remedy  *string        `json:"remedy"`
 	Edits   []finding.Edit `json:"edits"`
-	Line    int            `json:"line"`
-	Column  int            `json:"column"`
+	Line    *int           `json:"line"`
+	Column  *int           `json:"column"`
 }
 
 type assessedJSON struct {
@@ -170,13 +170,34 @@ func writeJSON(w io.Writer, v any) error {
 	return e.Encode(v)
 }
 
-// wrongJSON is the object for a scheme that could not be read.
-func wrongJSON(path string, wrong *wrongFile) checkJSON {
-	out := checkJSON{SchemaVersion: 1, Scheme: path, Verdict: finding.Unknown.String(), Findings: []findingJSON{}, Assessed: []assessedJSON{}, Cases: []caseJSON{}}
-	for _, m := range wrong.mistakes {
-		out.Errors = append(out.Errors, mistakeJSON{m.Pos.File, m.Pos.Line, m.Pos.Column, m.Text, m.Hint})
+// mistakesJSON is what is wrong with the file where that is the error, nil for any other error.
+func mistakesJSON(err error) []mistakeJSON {
+	var wrong *wrongFile
+	var f *failure
+	switch {
+	case errors.As(err, &wrong):
+		var list []mistakeJSON
+		for _, m := range wrong.mistakes {
+			list = append(list, mistakeJSON{m.Pos.File, place(m.Pos.Line), place(m.Pos.Column), m.Text, text(m.Hint)})
+		}
+		return list
+	case errors.As(err, &f) && f.unread:
+		return []mistakeJSON{{File: f.file, Text: f.text, Hint: text(f.hint)}}
 	}
-	return out
+	return nil
+}
+
+// wrongJSON is the object for a scheme that could not be read.
+func wrongJSON(path string, mistakes []mistakeJSON) checkJSON {
+	return checkJSON{SchemaVersion: 1, Scheme: path, Verdict: finding.Unknown.String(), Errors: mistakes, Findings: []findingJSON{}, Assessed: []assessedJSON{}, Cases: []caseJSON{}}
+}
+
+// place is a line or column, null where it is nowhere.
+func place(n int) *int {
+	if n < 1 {
+		return nil
+	}
+	return &n
 }
 
 // resultJSON is the object for a checked scheme.
@@ -191,7 +212,7 @@ func resultJSON(c *checked, pixels bool) checkJSON {
 			edits = []finding.Edit{}
 		}
 		out.Findings = append(out.Findings, findingJSON{f.ID, f.Rule, f.Grade, f.Subject, text(f.Case), text(f.At), f.Text, f.Value, f.Limit,
-			text(f.Unit), f.Margin, text(f.Basis), text(f.Source), text(f.Remedy), edits, f.Pos.Line, f.Pos.Column})
+			text(f.Unit), f.Margin, text(f.Basis), text(f.Source), text(f.Remedy), edits, place(f.Pos.Line), place(f.Pos.Column)})
 	}
 	for _, a := range c.assessed {
 		out.Assessed = append(out.Assessed, assessedJSON{a.Rule.Name, a.Subject, text(a.Case), a.Value, a.Limit, text(a.Unit), a.Margin, a.Grade})
@@ -220,11 +241,7 @@ func (c *checked) caseJSON(cs network.Case, pixels bool) caseJSON {
 		out.Boards[id] = boardJSON{number(b.Inlet.Mean), number(b.Inlet.RMS), number(b.Inlet.Peak)}
 	}
 	for id, w := range r.Ways {
-		way := wayJSON{Amps: number(w.Amps.Mean), RMS: number(w.Amps.RMS), Peak: number(w.Amps.Peak)}
-		if w.Live {
-			way.Volts = number(w.Volts)
-		}
-		out.Ways[id] = way
+		out.Ways[id] = wayJSON{number(w.Amps.Mean), number(w.Amps.RMS), number(w.Amps.Peak), number(w.Volts)}
 	}
 	for id, w := range r.Cables {
 		out.Cables[id] = cableJSON{number(w.Plus.Mean), number(w.Return.Mean), number(max(w.Plus.RMS, w.Return.RMS)), number(max(w.Plus.Peak, w.Return.Peak)),
@@ -232,7 +249,7 @@ func (c *checked) caseJSON(cs network.Case, pixels bool) caseJSON {
 	}
 	for id, d := range r.Data {
 		lead := leadJSON{Ground: number(d.Ground.Mean), RMS: number(d.Ground.RMS), Peak: number(d.Ground.Peak)}
-		if d.Live {
+		if c.Network.CommonReturn(id) {
 			lead.Shift = number(d.Shift)
 		}
 		out.Data[id] = lead
@@ -253,12 +270,4 @@ func (c *checked) runJSON(name, id string, r network.Run, pixels bool) runJSON {
 	out.Volts, out.PixelAmps = &p.Volts, &p.Amps
 	out.Plus, out.Minus = &nullFloats{p.Plus, r.Pixels}, &nullFloats{p.Minus, r.Pixels}
 	return out
-}
-
-// figures is a quantity with three significant figures for a table, without its unit.
-func figures[T ~float64](v T, scale float64) string {
-	if math.IsNaN(float64(v)) || math.IsInf(float64(v), 0) {
-		return "–"
-	}
-	return unit.Number(float64(v)*scale, 3)
 }

@@ -7,6 +7,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"syscall"
 
 	"farend/finding"
 	"farend/parts"
@@ -32,46 +33,80 @@ func (c *checked) exit() outcome {
 	return exitFine
 }
 
-// load reads a scheme from a file, or from standard input for "-".
-func (s streams) load(path string) (*scheme.Scheme, []byte, error) {
+// load reads a scheme from a file, or from standard input for "-". It stops waiting for either when the context ends.
+func (s streams) load(ctx context.Context, path string) (*scheme.Scheme, error) {
+	type loaded struct {
+		scheme *scheme.Scheme
+		err    error
+	}
+	ready := make(chan loaded, 1)
+	go func() {
+		sch, err := s.read(path)
+		ready <- loaded{sch, err}
+	}()
+	select {
+	case l := <-ready:
+		return l.scheme, l.err
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	}
+}
+
+func (s streams) read(path string) (sch *scheme.Scheme, err error) {
 	source, name, err := s.source(path)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	sch, mistakes := scheme.Read(name, source, parts.Catalogue())
 	if len(mistakes) > 0 {
-		return nil, source, &wrongFile{mistakes, source}
+		return nil, &wrongFile{mistakes, source}
 	}
-	return sch, source, nil
+	return sch, nil
 }
 
 // longest is more than any scheme needs; the reader refuses such a file with a word.
 const longest = 64 << 20
 
+// source is the text of a file and the name it goes by in messages.
 func (s streams) source(path string) ([]byte, string, error) {
 	if path == "-" {
+		const name = "standard input"
 		source, err := io.ReadAll(io.LimitReader(s.in, longest))
-		return source, "standard input", err
+		if err != nil {
+			return nil, name, unreadable(name, fmt.Sprintf("standard input cannot be read: %v", cause(err)), "farend check FILE reads a file")
+		}
+		return source, name, nil
 	}
+	source, err := contents(path)
+	return source, path, err
+}
+
+// contents reads a file. Opening a pipe that nobody writes to does not wait for a writer.
+func contents(path string) ([]byte, error) {
 	info, err := os.Stat(path)
 	switch {
+	case path == "":
+		return nil, unreadable(path, "the name of the scheme file is empty", "name a file, or - for standard input")
 	case errors.Is(err, fs.ErrNotExist):
-		return nil, path, usage(fmt.Sprintf("%s is not there", path), "farend demo writes schemes to try")
-	case err != nil:
-		return nil, path, usage(fmt.Sprintf("%s cannot be read: %v", path, cause(err)), "")
-	case info.IsDir():
-		return nil, path, usage(fmt.Sprintf("%s is a folder", path), "name one scheme file in it")
+		return nil, unreadable(path, path+" is not there", "farend demo writes schemes to try")
+	case err == nil && info.IsDir():
+		return nil, unreadable(path, path+" is a folder", "name one scheme file in it")
 	}
-	file, err := os.Open(path)
+	file, err := os.OpenFile(path, os.O_RDONLY|syscall.O_NONBLOCK, 0)
 	if err != nil {
-		return nil, path, usage(fmt.Sprintf("%s cannot be read: %v", path, cause(err)), "")
+		return nil, unreadable(path, fmt.Sprintf("%s cannot be read: %v", path, cause(err)), "")
 	}
 	defer file.Close()
 	source, err := io.ReadAll(io.LimitReader(file, longest))
 	if err != nil {
-		return nil, path, usage(fmt.Sprintf("%s cannot be read: %v", path, cause(err)), "")
+		return nil, unreadable(path, fmt.Sprintf("%s cannot be read: %v", path, cause(err)), "")
 	}
-	return source, path, nil
+	return source, nil
+}
+
+// unreadable is the failure of a scheme that could not be read at all.
+func unreadable(path, text, hint string) error {
+	return &failure{code: exitUsage, text: text, hint: hint, file: path, unread: true}
 }
 
 // cause is what the system says, without the path that our own text already names.
@@ -84,8 +119,10 @@ func cause(err error) error {
 }
 
 // check solves a scheme and runs every rule.
-func check(ctx context.Context, sch *scheme.Scheme) (*checked, error) {
-	st, err := study.New(ctx, sch)
+func (s streams) check(ctx context.Context, sch *scheme.Scheme) (*checked, error) {
+	shown := s.bar("solving")
+	defer shown.clear()
+	st, err := study.New(ctx, sch, &study.Options{Progress: shown.show})
 	if err != nil {
 		return nil, err
 	}

@@ -20,7 +20,7 @@ func (c *netlistCommand) Help() string {
 }
 
 func (c *netlistCommand) Run(ctx context.Context, s streams) error {
-	sch, _, err := s.load(c.Scheme)
+	sch, err := s.load(ctx, c.Scheme)
 	if err != nil {
 		return err
 	}

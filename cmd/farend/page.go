@@ -3,10 +3,9 @@ package main
 import (
 	"fmt"
 	"io"
-	"math"
 	"strings"
+	"unicode"
 
-	"github.com/jedib0t/go-pretty/v6/table"
 	style "github.com/jedib0t/go-pretty/v6/text"
 
 	"farend/finding"
@@ -35,9 +34,14 @@ func (p *page) styled(s string, codes string) string {
 	return "\x1b[" + codes + "m" + s + "\x1b[0m"
 }
 
+// heading writes bold text with a line under it.
 func (p *page) heading(s string) {
-	p.line("%s", p.styled(s, "1"))
-	p.line("%s", strings.Repeat("─", min(columns, style.StringWidthWithoutEscSequences(s))))
+	widest := 0
+	for _, line := range wrapped(s, columns) {
+		p.line("%s", p.styled(line, "1"))
+		widest = max(widest, width(line))
+	}
+	p.line("%s", strings.Repeat("─", widest))
 }
 
 // gradeCodes are the boxes of the grades: solid for danger and fails, outlined by reverse or dim for the others.
@@ -46,27 +50,37 @@ var gradeCodes = map[finding.Grade]string{finding.Danger: "1;97;41", finding.Fai
 // finding writes one finding: its box and word, the text, the remedy and the source, each under the other.
 func (p *page) finding(f finding.Finding) {
 	head := fmt.Sprintf("[%s] %s", f.Grade.Letter(), f.Grade)
-	p.line("%s  %s", p.styled(head, gradeCodes[f.Grade]), f.ID)
-	p.indented(f.Text)
+	for i, line := range wrapped(f.ID, columns-width(head)-2) {
+		if i == 0 {
+			p.line("%s  %s", p.styled(head, gradeCodes[f.Grade]), line)
+		} else {
+			p.line("    %s", line)
+		}
+	}
+	p.indented("", f.Text)
 	if f.Remedy != "" {
-		p.indented("→ " + f.Remedy)
+		p.indented("→ ", f.Remedy)
 	}
 	if f.Source != "" {
-		p.indented(p.sourceText(f))
+		p.indented("source: ", sourceText(f))
 	}
 	p.blank()
 }
 
-func (p *page) sourceText(f finding.Finding) string {
-	s := "source: " + f.Source
-	if f.Basis != "" {
-		s += " (" + f.Basis + ")"
+func sourceText(f finding.Finding) string {
+	if f.Basis == "" {
+		return f.Source
 	}
-	return s
+	return f.Source + " (" + f.Basis + ")"
 }
 
-func (p *page) indented(s string) {
-	for _, line := range wrapped(s, columns-4) {
+// indented writes text four columns in, its first line after a mark; the lines below stand under the first.
+func (p *page) indented(mark, s string) {
+	hang := strings.Repeat(" ", min(width(mark), 2))
+	for i, line := range wrapped(mark+s, columns-4-len(hang)) {
+		if i > 0 {
+			line = hang + line
+		}
 		p.line("    %s", line)
 	}
 }
@@ -77,106 +91,65 @@ func (p *page) wrap(s string) {
 	}
 }
 
-// wrapped breaks text at spaces into lines of at most width characters.
-func wrapped(s string, width int) []string {
-	return strings.Split(style.WrapSoft(s, width), "\n")
-}
+// width is the number of columns that text takes on a terminal.
+func width(s string) int { return style.StringWidthWithoutEscSequences(s) }
 
-// A sheet is a table with a heading; columns of numbers stand to the right.
-type sheet struct {
-	page  *page
-	title string
-	rows  int
-	w     table.Writer
-}
-
-// table begins a table. The columns named here whose cells are numbers are set to the right.
-func (p *page) table(title string, names ...string) *sheet {
-	t := &sheet{page: p, title: title, w: table.NewWriter()}
-	look := table.StyleLight
-	look.Options = table.Options{DrawBorder: false, SeparateColumns: false, SeparateHeader: true}
-	look.Format.Header = style.FormatDefault
-	look.Box.PaddingLeft, look.Box.PaddingRight = "", "  "
-	t.w.SetStyle(look)
-	header := make(table.Row, len(names))
-	var config []table.ColumnConfig
-	for i, n := range names {
-		header[i] = n
-		if numeric(n) {
-			config = append(config, table.ColumnConfig{Number: i + 1, Align: style.AlignRight, AlignHeader: style.AlignRight})
+// wrapped breaks text at spaces into lines of at most so many columns; a word that is longer is broken where it must be.
+func wrapped(s string, most int) []string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(printable(s)) {
+		for ; width(word) > most; word = word[len(head(word, most)):] {
+			if line != "" {
+				lines, line = append(lines, line), ""
+			}
+			lines = append(lines, head(word, most))
+		}
+		switch {
+		case word == "":
+		case line == "":
+			line = word
+		case width(line)+1+width(word) <= most:
+			line += " " + word
+		default:
+			lines, line = append(lines, line), word
 		}
 	}
-	t.w.AppendHeader(header)
-	t.w.SetColumnConfigs(config)
-	return t
+	if line != "" || lines == nil {
+		lines = append(lines, line)
+	}
+	return lines
 }
 
-// numeric reports whether a column holds numbers, from its heading.
-func numeric(name string) bool {
-	for _, unit := range []string{"V", "A", "W", "m", "mV", "°C", "%", "px", "pixels", "Δu′v′", "each"} {
-		if name == unit || strings.HasSuffix(name, " "+unit) {
-			return true
+// head is as much of text as fits into so many columns, at least one character.
+func head(s string, most int) string {
+	taken := 0
+	for i, r := range s {
+		if taken += width(string(r)); taken > most && i > 0 {
+			return s[:i]
 		}
 	}
-	return false
+	return s
 }
 
-func (t *sheet) row(cells ...string) {
-	row := make(table.Row, len(cells))
-	for i, c := range cells {
-		row[i] = clip(c, 26)
-	}
-	t.w.AppendRow(row)
-	t.rows++
-}
-
-// clip shortens a long label, and says that it did.
-func clip(s string, width int) string {
-	runes := []rune(s)
-	if len(runes) <= width {
+// clip shortens long text to so many columns, and says that it did.
+func clip(s string, most int) string {
+	if width(s) <= most {
 		return s
 	}
-	return string(runes[:width-1]) + "…"
+	return head(s, most-1) + "…"
 }
 
-func (t *sheet) print() {
-	if t.rows == 0 {
-		return
-	}
-	t.page.line("%s", t.page.styled(t.title, "1"))
-	for _, line := range strings.Split(t.w.Render(), "\n") {
-		t.page.line("%s", line)
-	}
-	t.page.blank()
-}
-
-const chartWidth = 56
-
-// sparks draws values as a row of eighth-blocks between low and high. Each column is the lowest value of its share.
-func sparks(values []float64, low, high float64) string {
-	blocks := []rune("▁▂▃▄▅▆▇█")
-	var b strings.Builder
-	width := min(chartWidth, len(values))
-	for i := range width {
-		worst := math.Inf(1)
-		for _, v := range values[i*len(values)/width : max((i+1)*len(values)/width, i*len(values)/width+1)] {
-			worst = min(worst, v)
+// printable is text from the user's file as it may stand on a terminal: what has no shape, or could command the terminal
+// or turn the direction of writing, is a space or nothing.
+func printable(s string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case unicode.IsGraphic(r):
+			return r
+		case unicode.Is(unicode.Cf, r):
+			return -1
 		}
-		level := len(blocks) - 1
-		if high-low > 1e-6 {
-			level = int((worst - low) / (high - low) * float64(len(blocks)-1))
-		}
-		b.WriteRune(blocks[min(max(level, 0), len(blocks)-1)])
-	}
-	return b.String()
-}
-
-// feedMarks draws where cables land under the row of sparks.
-func feedMarks(marks []int, pixels int) string {
-	width := min(chartWidth, pixels)
-	line := []rune(strings.Repeat(" ", width))
-	for _, m := range marks {
-		line[min(m*width/max(pixels, 1), width-1)] = '▲'
-	}
-	return string(line)
+		return ' '
+	}, s)
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"farend/finding"
@@ -17,7 +18,12 @@ func (c *partsCommand) Help() string {
 	return "Examples:\n  farend parts\n  farend parts tape 5 V\n  farend parts tape/5v-rgb-60"
 }
 
-// partJSON is a part with the basis of every number.
+// The JSON of parts: the parts found, or one part with the basis of every number.
+type partsJSON struct {
+	SchemaVersion int        `json:"schema_version"`
+	Parts         []partJSON `json:"parts"`
+}
+
 type partJSON struct {
 	Name  string     `json:"name"`
 	Title string     `json:"title"`
@@ -25,11 +31,11 @@ type partJSON struct {
 }
 
 type factJSON struct {
-	Key    string `json:"key"`
-	Text   string `json:"text"`
-	Spread string `json:"spread,omitempty"`
-	Basis  string `json:"basis,omitempty"`
-	Source string `json:"source,omitempty"`
+	Key    string  `json:"key"`
+	Text   string  `json:"text"`
+	Spread *string `json:"spread"`
+	Basis  *string `json:"basis"`
+	Source *string `json:"source"`
 }
 
 func (c *partsCommand) Run(s streams) error {
@@ -44,9 +50,15 @@ func (c *partsCommand) Run(s streams) error {
 		return usage(fmt.Sprintf("no part of the catalogue has all of: %s", strings.Join(c.Words, " ")), partHint(library, c.Words))
 	}
 	if c.JSON {
-		return writeJSON(s.out, map[string]any{"schema_version": 1, "parts": found})
+		return writeJSON(s.out, partsJSON{1, found})
 	}
-	p := &page{out: s.out, plain: s.plain()}
+	s.page().list(found)
+	return nil
+}
+
+// list writes parts under the headings of their kinds.
+func (p *page) list(found []partJSON) {
+	const names = 34
 	kind := ""
 	for _, part := range found {
 		if k := parts.Kind(part.Name); k != kind {
@@ -56,9 +68,13 @@ func (c *partsCommand) Run(s streams) error {
 			p.heading(k)
 			kind = k
 		}
-		p.line("%-34s %s", part.Name, part.Title)
+		for i, line := range wrapped(part.Title, columns-names-1) {
+			if i > 0 {
+				part.Name = ""
+			}
+			p.line("%-*s %s", names, part.Name, line)
+		}
 	}
-	return nil
 }
 
 func partHint(library *parts.Library, words []string) string {
@@ -98,36 +114,43 @@ func (s streams) showPart(name string, part any, asJSON bool) error {
 	if asJSON {
 		out := partJSON{Name: name, Title: parts.Title(part)}
 		for _, f := range facts {
-			out.Facts = append(out.Facts, factJSON{f.Key, f.Text, f.Spread, f.Basis, f.Source})
+			out.Facts = append(out.Facts, factJSON{f.Key, f.Text, text(f.Spread), text(f.Basis), text(f.Source)})
 		}
-		return writeJSON(s.out, out)
+		return writeJSON(s.out, partsJSON{1, []partJSON{out}})
 	}
-	p := &page{out: s.out, plain: s.plain()}
+	p := s.page()
 	p.heading(name)
 	p.wrap(parts.Title(part))
 	p.blank()
-	sources := map[string]int{}
-	var order []string
-	for _, f := range facts {
-		ref := ""
-		if f.Source != "" {
-			if sources[f.Source] == 0 {
-				order = append(order, f.Source)
-				sources[f.Source] = len(order)
-			}
-			ref = fmt.Sprintf("[%d]", sources[f.Source])
-		}
-		p.line("%-24s %-22s %-14s %-10s %s", f.Key, f.Text, f.Spread, f.Basis, ref)
-	}
-	p.blank()
-	for i, source := range order {
-		for j, line := range wrapped(source, columns-6) {
-			if j == 0 {
-				p.line("%4s  %s", fmt.Sprintf("[%d]", i+1), line)
-			} else {
-				p.line("      %s", line)
-			}
-		}
-	}
+	p.facts(facts)
 	return nil
+}
+
+// facts writes what a part states, each with its basis and the number of its source, and the sources under them.
+func (p *page) facts(facts []parts.Fact) {
+	t := p.table("What is stated, and on what it rests", "", "value", "spread", "basis", "source")
+	var sources []string
+	mark := func(source string) string {
+		if source == "" {
+			return ""
+		}
+		if !slices.Contains(sources, source) {
+			sources = append(sources, source)
+		}
+		return fmt.Sprintf("[%d]", slices.Index(sources, source)+1)
+	}
+	for _, f := range facts {
+		if strings.HasSuffix(f.Key, ".source") { // of a chip's own; it stands with the others
+			f.Text, f.Basis, f.Source = mark(f.Text), "", ""
+		}
+		t.row(f.Key, f.Text, f.Spread, f.Basis, mark(f.Source))
+	}
+	t.print()
+	for i, source := range sources {
+		mark := fmt.Sprintf("[%d]", i+1)
+		for _, line := range wrapped(source, columns-6) {
+			p.line("%4s  %s", mark, line)
+			mark = ""
+		}
+	}
 }

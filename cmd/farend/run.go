@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bufio"
 	"context"
 	"errors"
 	"fmt"
@@ -20,23 +21,36 @@ const (
 	exitFindings = 1 // a danger, something that fails, or a safety rule that could not be assessed
 	exitUsage    = 2 // the call or the file is wrong
 	exitFault    = 3 // our fault
+
+	exitInterrupted = 130 // interrupted: 128 and the number of the signal, as shells have it
 )
 
-// streams are where a command reads and writes.
+// streams are where a command reads and writes, and what may be done there.
 type streams struct {
 	in       io.Reader
 	out, err io.Writer
+	colour   bool // out is a terminal that shows colours
+	progress bool // err is a terminal, on which a line may be overwritten
 }
 
-// plain reports whether the output must carry no colour: NO_COLOR, a dumb terminal, or no terminal at all.
-func (s streams) plain() bool {
-	file, ok := s.out.(*os.File)
-	if !ok || os.Getenv("NO_COLOR") != "" || os.Getenv("TERM") == "dumb" {
-		return true
+// console is the streams of the process. There is no colour where NO_COLOR is set or the terminal is a dumb one.
+func console() streams {
+	dumb := os.Getenv("TERM") == "dumb"
+	return streams{
+		in: os.Stdin, out: os.Stdout, err: os.Stderr,
+		colour:   terminal(os.Stdout) && !dumb && os.Getenv("NO_COLOR") == "",
+		progress: terminal(os.Stderr) && !dumb,
 	}
-	info, err := file.Stat()
-	return err != nil || info.Mode()&os.ModeCharDevice == 0
 }
+
+// terminal reports whether a file is a terminal; the null device, also a character device, is taken for one, to no harm.
+func terminal(file *os.File) bool {
+	info, err := file.Stat()
+	return err == nil && info.Mode()&os.ModeCharDevice != 0
+}
+
+// page is the output as a page for people.
+func (s streams) page() *page { return &page{out: s.out, plain: !s.colour} }
 
 // commands is the whole command line.
 type commands struct {
@@ -48,21 +62,24 @@ type commands struct {
 	Version versionCommand `cmd:"" help:"Print the version."`
 }
 
-// A failure is an error with the exit code it asks for and a hint.
+// A failure is an error with the exit code it asks for and a hint; unread says that it is about a scheme, file, that could not be read.
 type failure struct {
 	code int
 	text string
 	hint string
+	file string
+
+	unread bool
 }
 
 func (f *failure) Error() string { return f.text }
 
-func usage(text, hint string) error { return &failure{exitUsage, text, hint} }
+func usage(text, hint string) error { return &failure{code: exitUsage, text: text, hint: hint} }
 
 // outcome is what a command that ran says with its exit code.
 type outcome int
 
-// run is the whole command: arguments in, exit code out.
+// run is the whole command: arguments in, exit code out. Output that cannot be written is an error of the call.
 func run(ctx context.Context, args []string, io streams) (code int) {
 	defer func() {
 		if r := recover(); r != nil {
@@ -70,6 +87,17 @@ func run(ctx context.Context, args []string, io streams) (code int) {
 			code = exitFault
 		}
 	}()
+	paper := bufio.NewWriter(io.out)
+	io.out = paper
+	code = perform(ctx, args, io)
+	if err := paper.Flush(); err != nil && code != exitInterrupted {
+		return io.fail(usage(fmt.Sprintf("the output cannot be written: %v", cause(err)), ""))
+	}
+	return code
+}
+
+// perform parses the call and does what it asks.
+func perform(ctx context.Context, args []string, io streams) int {
 	var c commands
 	left := -1
 	parser, err := kong.New(&c,
@@ -93,7 +121,7 @@ func run(ctx context.Context, args []string, io streams) (code int) {
 		return left
 	}
 	if err != nil {
-		return io.fail(usage(err.Error(), "farend --help lists the commands"))
+		return io.fail(wrongCall(err))
 	}
 	var result outcome
 	call.Bind(&result)
@@ -101,6 +129,20 @@ func run(ctx context.Context, args []string, io streams) (code int) {
 		return io.fail(err)
 	}
 	return int(result)
+}
+
+// wrongCall says what is wrong with a call in our own words where the parser's are terse, and where to read on.
+func wrongCall(err error) error {
+	var wrong *kong.ParseError
+	if !errors.As(err, &wrong) || wrong.Context == nil || wrong.Context.Command() == "" {
+		return usage(err.Error(), "farend --help lists the commands")
+	}
+	name, _, _ := strings.Cut(wrong.Context.Command(), " ")
+	text := err.Error()
+	if missing, ok := strings.CutPrefix(text, "expected "); ok {
+		text = "farend " + name + " needs " + strings.Trim(missing, `"`)
+	}
+	return usage(text, "farend "+name+" --help shows how it is called")
 }
 
 // fail says what went wrong and returns the exit code.
@@ -119,7 +161,7 @@ func (s streams) fail(err error) int {
 		return f.code
 	case errors.Is(err, context.Canceled):
 		fmt.Fprintln(s.err, "farend: interrupted")
-		return 130
+		return exitInterrupted
 	}
 	fmt.Fprintf(s.err, "farend: %v\n", err)
 	return exitFault
@@ -148,12 +190,17 @@ type versionCommand struct {
 	JSON bool `name:"json" help:"As JSON."`
 }
 
+type versionJSON struct {
+	SchemaVersion int    `json:"schema_version"`
+	Version       string `json:"version"`
+}
+
 // version is the version of this tree.
 const version = "0.1.0"
 
 func (v versionCommand) Run(s streams) error {
 	if v.JSON {
-		return writeJSON(s.out, map[string]string{"version": version})
+		return writeJSON(s.out, versionJSON{1, version})
 	}
 	_, err := fmt.Fprintf(s.out, "farend %s\n", version)
 	return err
