@@ -8,6 +8,7 @@ type Point struct {
 	u      []float64
 	v      []float64 // all loads, chain by chain
 	live   []bool    // per node: in one piece with a source
+	datum  []bool    // per node: the zero of its piece
 	plain  []bool    // per source: solved as E and R in series because no current can flow
 }
 
@@ -17,6 +18,12 @@ func (p *Point) Volts(node int) float64 { return p.u[node] }
 
 // Live reports whether a node is in one piece with a source that is on; if not, its potential means nothing.
 func (p *Point) Live(node int) bool { return p.live[node] }
+
+// Datum reports whether a node is the zero of potential of its piece.
+func (p *Point) Datum(node int) bool { return p.datum[node] }
+
+// Plain reports whether a source was solved as E behind R, because no current can leave it.
+func (p *Point) Plain(source int) bool { return p.plain[source] }
 
 // Across is the voltage from node a to node b.
 func (p *Point) Across(a, b int) float64 { return p.u[a] - p.u[b] }

@@ -442,7 +442,12 @@ func (w *Worker) residual() float64 {
 }
 
 func (w *Worker) point(p *Plan, v *Values) *Point {
+	datum := make([]bool, len(w.pinned))
+	for n, pinned := range w.pinned {
+		datum[n] = pinned && w.live[n]
+	}
 	return &Point{
+		datum: datum,
 		plan: p, values: v,
 		u:     append([]float64(nil), w.u...),
 		v:     append([]float64(nil), w.loads.v...),
