@@ -119,16 +119,23 @@ func cells(r rune) int {
 }
 
 // DidYouMean is the candidate closest to word, or "" where none is close: at most two typing slips (insert,
-// delete, replace or swap neighbours), and fewer than half of the letters.
+// delete, replace or swap neighbours), and fewer than half of the letters. Of two as close, one that differs in points
+// and dashes only is the better: 2x15 was meant to be 2x1.5 rather than 2x1.
 func DidYouMean(word string, candidates []string) string {
 	best, bestSlips := "", 3
 	for _, c := range candidates {
 		slips := distance(strings.ToLower(word), strings.ToLower(c))
-		if slips < bestSlips && 2*slips < utf8.RuneCountInString(word) || slips == 0 {
+		better := slips < bestSlips || best != "" && slips == bestSlips && letters(c) == letters(word) && letters(best) != letters(word)
+		if better && 2*slips < utf8.RuneCountInString(word) || slips == 0 {
 			best, bestSlips = c, slips
 		}
 	}
 	return best
+}
+
+// letters is a name without its points and dashes.
+func letters(name string) string {
+	return strings.ToLower(strings.NewReplacer(".", "", "-", "", "_", "").Replace(name))
 }
 
 // distance is the restricted Damerau–Levenshtein distance (optimal string alignment).

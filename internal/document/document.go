@@ -60,6 +60,7 @@ type Reader struct {
 	visited  int
 	unfolded int
 	inAlias  int
+	alias    *yaml.Node // the outermost alias that is being followed
 	depth    int
 	spent    bool // the budget is used up; said once
 }
@@ -254,6 +255,9 @@ func (r *Reader) enter(n *yaml.Node) bool {
 	}
 	if !r.spent {
 		r.spent = true
+		if r.inAlias > 0 {
+			n = r.alias
+		}
 		r.add(r.place(n), "the aliases or levels of this file unfold into too much", "write the values out; a scheme needs no nested aliases")
 	}
 	return false
@@ -266,6 +270,9 @@ func (r *Reader) decode(n Node, v reflect.Value) {
 	r.depth++
 	defer func() { r.depth-- }()
 	if n.yaml.Kind == yaml.AliasNode {
+		if r.inAlias == 0 {
+			r.alias = n.yaml
+		}
 		r.inAlias++
 		r.decode(Node{n.yaml.Alias, n.parent, n.Path}, v)
 		r.inAlias--
