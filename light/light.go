@@ -34,7 +34,7 @@ func lit(s *study.Study) []network.Case {
 var unfedRun = study.Rule{
 	Name: "light/unfed-run", Title: "Unfed run", Scope: study.Runs,
 	Doc: "Every stretch of a run needs copper from a supply's plus to its positive rail and from its return rail to the same supply's minus. " +
-		"The way through other pixels does not count, nor does the ground core of a data lead. A stretch without it stays dark.",
+		"The way through other pixels does not count. A stretch without it stays dark. A return through the ground core of a data lead alone does light it, and is judged as a danger by protection/data-return.",
 	Judge: func(s *study.Study, id string) []study.Assessment {
 		var found []study.Assessment
 		for _, f := range s.Network.Feeds(id) {
@@ -50,6 +50,9 @@ var unfedRun = study.Rule{
 }
 
 func unfed(id string, f network.Feed, s *study.Study) (study.Assessment, bool) {
+	if open := s.Open(); len(open) > 0 && !f.Closed() {
+		return study.Unknown(fmt.Sprintf("%s, pixels %d to %d, is not fed yet; not chosen: %s.", id, f.From, f.To-1, strings.Join(open, ", ")), "Choose these parts.")[0], true
+	}
 	a := study.Assessment{Grade: finding.Fails, At: fmt.Sprintf("%s@px%d", id, f.From), Source: "needs no source: a circuit needs two conductors"}
 	where := fmt.Sprintf("%s, pixels %d to %d,", id, f.From, f.To-1)
 	switch {

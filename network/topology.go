@@ -31,7 +31,7 @@ type Feed struct {
 	From, To int      // pixels, To exclusive
 	Plus     []string // supplies whose plus terminal its positive rail is joined to
 	Return   []string // supplies whose minus terminal its return rail is joined to
-	DataOnly bool     // the return is joined only through the ground cores of data leads
+	DataOnly bool     // it has a closed circuit, and every one of them returns through the ground core of a data lead
 }
 
 // Closed reports whether one supply is joined to both rails.
@@ -50,15 +50,18 @@ func (n *Network) Feeds(run string) []Feed {
 		for _, s := range r.stretches {
 			c := n.Plan.Shape().Chains[s.chain]
 			f := Feed{From: s.first, To: s.first + s.count}
+			sound := false // some supply's circuit closes through power copper
 			for _, t := range n.supplies {
-				if all.of(t.at.plus) == all.of(c.APlus) {
+				plus, minus := all.of(t.at.plus) == all.of(c.APlus), all.of(t.at.minus) == all.of(c.AReturn)
+				if plus {
 					f.Plus = append(f.Plus, t.id)
 				}
-				if all.of(t.at.minus) == all.of(c.AReturn) {
+				if minus {
 					f.Return = append(f.Return, t.id)
-					f.DataOnly = f.DataOnly || bare.of(t.at.minus) != bare.of(c.AReturn)
 				}
+				sound = sound || plus && bare.of(t.at.minus) == bare.of(c.AReturn)
 			}
+			f.DataOnly = f.Closed() && !sound
 			feeds = append(feeds, f)
 		}
 	}
@@ -134,13 +137,14 @@ func (g grouping) root(n int) int {
 
 func (g grouping) join(a, b int) { g[g.root(a)] = g.root(b) }
 
-// FullCurrent is the largest size of current that any landing cable brings to a junction in a solved case, over one contact.
+// FullCurrent is the largest heating current that one core of any landing cable brings to a contact of a junction in a solved
+// case; cores in parallel land on a contact each.
 func (n *Network) FullCurrent(r *Result, junction string) unit.Ampere {
 	worst := unit.Ampere(0)
 	for id, c := range n.Scheme.Cables {
 		if c.From.Kind == scheme.JunctionRef && c.From.Element == junction || c.To.Kind == scheme.JunctionRef && c.To.Element == junction {
 			at := r.Cables[id]
-			worst = max(worst, at.Plus.RMS, at.Return.RMS)
+			worst = max(worst, max(at.Plus.RMS, at.Return.RMS)/unit.Ampere(max(c.CoresPerPole, 1)))
 		}
 	}
 	return worst

@@ -8,6 +8,7 @@ package protection
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"farend/finding"
@@ -20,7 +21,7 @@ import (
 
 // Rules lists the rules of this room.
 func Rules() []study.Rule {
-	return []study.Rule{cableCurrent, fuseLoad, wayFuse, supplyLoad, tapeVoltage, lostReturn, dataPower, looseCable, notChosen, operatingPoint}
+	return []study.Rule{cableCurrent, fuseLoad, inlineFuseLoad, wayFuse, supplyLoad, parallelSupplies, railCurrent, tapeVoltage, lostReturn, dataPower, looseCable, notChosen, operatingPoint}
 }
 
 const ampacitySource = "IEC 60364-5-52 tables B.52.2, B.52.14 and B.52.17, or the more careful source the part cites"
@@ -50,7 +51,7 @@ var cableCurrent = study.Rule{
 			if r.Clamped {
 				heat = "it finds no steady temperature below 160 °C"
 			}
-			text := fmt.Sprintf("%s carries %v in %s; %s in %v air%s may carry %v, and %s.", id, amps, caseWords(cs), areaText(part), ambient, bundleText(bundle), r.Iz, heat)
+			text := fmt.Sprintf("%s carries %v in %s; %s in %v air%s may carry %v, and %s.", id, amps, study.CaseWords(cs), areaText(part), ambient, bundleText(bundle), r.Iz, heat)
 			found = append(found, a.Say(text, "Use a larger cross-section, cooler air, fewer circuits in the bundle, or split the load over another feed."))
 		}
 		return found
@@ -66,19 +67,6 @@ func bundleText(n int) string {
 	return fmt.Sprintf(", bundled with %d circuits in all,", n)
 }
 
-// caseWords names a case in a sentence.
-func caseWords(c network.Case) string {
-	switch c.Kind {
-	case network.CapFailed:
-		return "full drive (cap failed)"
-	case network.Dark:
-		return "the dark"
-	case network.Peak:
-		return "the peak of state " + c.State
-	}
-	return "state " + c.State
-}
-
 // continuous is the share of its rating that a fuse link carries for ever (fuse application guides, "fuseology": 75 % at 25 °C).
 const continuous = 0.75
 
@@ -91,20 +79,42 @@ var fuseLoad = study.Rule{
 		if !ok {
 			return nil
 		}
-		var found []study.Assessment
-		for _, c := range s.Cases() {
-			if c.Kind == network.CapFailed {
-				continue
-			}
-			amps := s.Result(c.Name).Ways[id].Amps.RMS
-			limit := continuous * float64(part.Rating.Is)
-			a := study.Upper(float64(amps), limit, 0.05, finding.Fails).Fill(c.Name, "A", part.Rating.Basis, "fuse application guide: continuous load at most 75 % of rating")
-			found = append(found, a.Say(
-				fmt.Sprintf("The fuse of %s carries %v in %s; a %v link carries %v for ever.", id, amps, caseWords(c), part.Rating.Is, unit.Ampere(limit)),
-				"Use the next larger fuse if cable and way allow it, or move load to another way."))
-		}
-		return found
+		return linkLoad(s, id, part, func(r *network.Result) unit.Ampere { return r.Ways[id].Amps.RMS },
+			"Use the next larger fuse if cable and way allow it, or move load to another way.")
 	},
+}
+
+var inlineFuseLoad = study.Rule{
+	Name: "protection/inline-fuse-load", Title: "Inline fuse load", Scope: study.Cables, Safety: false,
+	Doc: "The heating current of the fuse in a cable, in every lighting state and its peak, is compared with 75 % of its rating, as for the fuse of a way.",
+	Judge: func(s *study.Study, id string) []study.Assessment {
+		name := s.Scheme.Cables[id].Fuse
+		part, ok := parts.Get[parts.Fuse](s.Scheme.Library, name)
+		switch {
+		case name == "":
+			return []study.Assessment{{Grade: finding.Pass}}
+		case !ok:
+			return study.Unknown(fmt.Sprintf("The fuse of %s is not chosen yet.", id), "Choose a fuse part.")
+		}
+		return linkLoad(s, id, part, func(r *network.Result) unit.Ampere { return r.Cables[id].Plus.RMS },
+			"Use the next larger fuse if the cable allows it, or split the load over another cable.")
+	},
+}
+
+// linkLoad judges the load of a fuse link in every case in which it must hold.
+func linkLoad(s *study.Study, id string, part *parts.Fuse, of func(*network.Result) unit.Ampere, remedy string) []study.Assessment {
+	var found []study.Assessment
+	limit := continuous * float64(part.Rating.Is)
+	for _, c := range s.Cases() {
+		if c.Kind == network.CapFailed {
+			continue
+		}
+		amps := of(s.Result(c.Name))
+		a := study.Upper(float64(amps), limit, 0.05, finding.Fails).Fill(c.Name, "A", part.Rating.Basis, "fuse application guide: continuous load at most 75 % of rating")
+		found = append(found, a.Say(
+			fmt.Sprintf("The fuse of %s carries %v in %s; a %v link carries %v for ever.", id, amps, study.CaseWords(c), part.Rating.Is, unit.Ampere(limit)), remedy))
+	}
+	return found
 }
 
 var wayFuse = study.Rule{
@@ -178,7 +188,7 @@ var supplyLoad = study.Rule{
 				over = finding.Tight
 			}
 			a := study.Upper(float64(r.Amps.Peak), float64(r.Rated), 1-loading, over).Fill(c.Name, "A", parts.Weaker(part.Amps.Basis, part.Watts.Basis), part.Amps.Source)
-			text := fmt.Sprintf("%s delivers %v in %s; it is rated for %v.", id, r.Amps.Peak, caseWords(c), r.Rated)
+			text := fmt.Sprintf("%s delivers %v in %s; it is rated for %v.", id, r.Amps.Peak, study.CaseWords(c), r.Rated)
 			if r.State == "limit" {
 				text += " It is at its current limit: its voltage falls, and everything on it with it."
 			}
@@ -206,7 +216,7 @@ var tapeVoltage = study.Rule{
 				continue
 			}
 			a := study.Upper(float64(r.VoltsHigh), float64(tape.VoltsMax.Is), 0, finding.Danger).Fill(c.Name, "V", tape.VoltsMax.Basis, tape.VoltsMax.Source)
-			found = append(found, a.Say(fmt.Sprintf("%s gets up to %v in %s; its chips allow %v.", id, r.VoltsHigh, caseWords(c), tape.VoltsMax.Is),
+			found = append(found, a.Say(fmt.Sprintf("%s gets up to %v in %s; its chips allow %v.", id, r.VoltsHigh, study.CaseWords(c), tape.VoltsMax.Is),
 				"Use a supply of the tape's voltage, or trim it down."))
 		}
 		return found
@@ -228,15 +238,83 @@ func mismatched(s *study.Study, id string, tape *parts.Tape) []study.Assessment 
 			if math.Abs(value-limit) <= 0.15*limit {
 				continue
 			}
-			grade, why := finding.Fails, "it will stay dark or show the wrong colour"
+			grade, why, margin := finding.Fails, "it will stay dark or show the wrong colour", value/limit-1
 			if value > limit {
-				grade, why = finding.Danger, "its chips will fail and may burn"
+				grade, why, margin = finding.Danger, "its chips will fail and may burn", limit/value-1
 			}
-			a := study.Assessment{Grade: grade, Value: &value, Limit: &limit, Unit: "V", Basis: tape.Volts.Basis, Source: tape.Volts.Source}
+			a := study.Assessment{Grade: grade, Value: &value, Limit: &limit, Margin: &margin, Unit: "V", Basis: tape.Volts.Basis, Source: tape.Volts.Source}
 			found = append(found, a.Say(fmt.Sprintf("%s is a %v tape on %s, a %v supply: %s.", id, tape.Volts.Is, t, part.Volts.Is, why), "Feed it from a supply of its own voltage."))
 		}
 	}
 	return found
+}
+
+var parallelSupplies = study.Rule{
+	Name: "protection/parallel-supplies", Title: "Supplies in parallel", Scope: study.Supplies, Safety: true,
+	Doc: "Two supplies whose plus and minus both meet on one piece of tape work in parallel. Each maker must allow it: without sharing, the one with the higher set point carries all it can, and the other may be fed backwards, " +
+		"which the solved network leaves out.",
+	Judge: func(s *study.Study, id string) []study.Assessment {
+		others := partners(s, id)
+		part, ok := parts.Get[parts.Supply](s.Scheme.Library, s.Scheme.Supplies[id].Part)
+		switch {
+		case len(others) == 0 || !ok || part.Parallel == "allowed": // a supply without a part is in no network
+			return []study.Assessment{{Grade: finding.Pass}}
+		case part.Parallel == "":
+			return study.Unknown(fmt.Sprintf("%s works in parallel with %s, and %s does not say whether that is allowed.", id, strings.Join(others, ", "), s.Scheme.Supplies[id].Part), "Give the part parallel: allowed or forbidden from its maker's sheet.")
+		}
+		a := study.Assessment{Grade: finding.Fails, Source: part.Source, Basis: part.Basis}
+		return []study.Assessment{a.Say(fmt.Sprintf("%s works in parallel with %s, and its part does not allow that.", id, strings.Join(others, ", ")),
+			"Cut the positive rail between their feeds, or use one larger supply.")}
+	},
+}
+
+// partners lists the supplies that share both poles of a stretch of tape with one.
+func partners(s *study.Study, id string) []string {
+	found := map[string]bool{}
+	for _, run := range scheme.IDs(s.Scheme.Runs) {
+		for _, f := range s.Network.Feeds(run) {
+			both := slices.DeleteFunc(slices.Clone(f.Plus), func(t string) bool { return !slices.Contains(f.Return, t) })
+			if !slices.Contains(both, id) {
+				continue
+			}
+			for _, t := range both {
+				if t != id {
+					found[t] = true
+				}
+			}
+		}
+	}
+	return scheme.IDs(found)
+}
+
+// grave is the multiple of its limit above which an overload is a danger where there is no thermal curve; common practice, no
+// source.
+const grave = 1.2
+
+var railCurrent = study.Rule{
+	Name: "protection/rail-current", Title: "Rail current", Scope: study.Runs, Safety: true,
+	Doc: "The largest current in either rail of a run, in every state, its peak and with the cap failed, is compared with what the tape's copper may carry (its rail_amps). " +
+		"Up to 1.2 times that it fails, beyond it is a danger (common practice, no source).",
+	Judge: func(s *study.Study, id string) []study.Assessment {
+		tape := s.Scheme.Tape(id)
+		switch {
+		case tape == nil:
+			return study.Unknown(id+" has no tape.", "")
+		case !tape.RailAmps.Given:
+			return study.Unknown(fmt.Sprintf("%s: %s does not say what its rails may carry.", id, s.Scheme.Runs[id].Tape), "Give the tape rail_amps, from its maker or from the width and thickness of its copper.")
+		}
+		var found []study.Assessment
+		for _, c := range s.Cases() {
+			amps, limit, over := s.Result(c.Name).Runs[id].RailAmps, tape.RailAmps.Is, finding.Fails
+			if amps > grave*limit {
+				over = finding.Danger
+			}
+			a := study.Upper(float64(amps), float64(limit), 0.05, over).Fill(c.Name, "A", tape.RailAmps.Basis, tape.RailAmps.Source)
+			found = append(found, a.Say(fmt.Sprintf("The rails of %s carry up to %v in %s; they may carry %v.", id, amps, study.CaseWords(c), limit),
+				"Feed the run at more places, so that each stretch carries less."))
+		}
+		return found
+	},
 }
 
 var lostReturn = study.Rule{
@@ -245,7 +323,7 @@ var lostReturn = study.Rule{
 	Judge: func(s *study.Study, id string) []study.Assessment {
 		var found []study.Assessment
 		for _, f := range s.Network.Feeds(id) {
-			if f.DataOnly && f.Closed() {
+			if f.DataOnly {
 				found = append(found, study.Assessment{Grade: finding.Danger, At: fmt.Sprintf("%s@px%d", id, f.From), Source: "needs no source: Kirchhoff's current law"}.Say(
 					fmt.Sprintf("%s, pixels %d to %d, returns its current only through a data ground.", id, f.From, f.To-1),
 					fmt.Sprintf("Bring the return of a power cable to %s.", id)))
@@ -284,6 +362,9 @@ var looseCable = study.Rule{
 			}
 		}
 		if s.Network.Dead(id) {
+			if open := s.Open(); len(open) > 0 {
+				return study.Unknown(fmt.Sprintf("%s hangs on no supply yet; not chosen: %s.", id, strings.Join(open, ", ")), "Choose these parts.")
+			}
 			return []study.Assessment{study.Assessment{Grade: finding.Fails, Source: "needs no source"}.Say(
 				fmt.Sprintf("%s hangs on no supply: nothing can flow in it.", id), "Connect it to a way or a supply, or remove it.")}
 		}
@@ -295,28 +376,7 @@ var notChosen = study.Rule{
 	Name: "protection/not-chosen", Title: "Part not chosen", Scope: study.Whole, Safety: true,
 	Doc: "A part that reads `choose` is left open on purpose. What hangs on it is not in the solved network, so nothing can be said about it yet; never a guess.",
 	Judge: func(s *study.Study, _ string) []study.Assessment {
-		var open []string
-		note := func(id, part string) {
-			if part == "choose" {
-				open = append(open, id)
-			}
-		}
-		for _, id := range scheme.IDs(s.Scheme.Supplies) {
-			note(id, s.Scheme.Supplies[id].Part)
-		}
-		for _, id := range scheme.IDs(s.Scheme.Boards) {
-			note(id, s.Scheme.Boards[id].Part)
-		}
-		for _, id := range scheme.IDs(s.Scheme.Cables) {
-			note(id, s.Scheme.Cables[id].Part)
-			note(id+".fuse", s.Scheme.Cables[id].Fuse)
-		}
-		for _, id := range scheme.IDs(s.Scheme.Data) {
-			note(id, s.Scheme.Data[id].Part)
-		}
-		for _, id := range scheme.IDs(s.Scheme.Junctions) {
-			note(id, s.Scheme.Junctions[id].Part)
-		}
+		open := s.Open()
 		if len(open) == 0 {
 			return []study.Assessment{{Grade: finding.Pass}}
 		}
@@ -332,7 +392,7 @@ var operatingPoint = study.Rule{
 		for _, c := range s.Cases() {
 			if r := s.Result(c.Name); !r.Found() {
 				found = append(found, study.Assessment{Case: c.Name, Grade: finding.Unknown}.Say(
-					fmt.Sprintf("No operating point was found for %s: currents are out of balance by %v.", caseWords(c), r.Residual), "Report this scheme as a fault of Farend."))
+					fmt.Sprintf("No operating point was found for %s: currents are out of balance by %v.", study.CaseWords(c), r.Residual), "Report this scheme as a fault of Farend."))
 			}
 		}
 		if found == nil {

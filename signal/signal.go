@@ -4,6 +4,7 @@ package signal
 
 import (
 	"fmt"
+	"strings"
 
 	"farend/finding"
 	"farend/study"
@@ -20,6 +21,9 @@ var commonReturn = study.Rule{
 			return []study.Assessment{{Grade: finding.Pass}}
 		}
 		d := s.Scheme.Data[id]
+		if open := s.Open(); len(open) > 0 {
+			return study.Unknown(fmt.Sprintf("%s: %s and %s have no common return yet; not chosen: %s.", id, d.From, d.To, strings.Join(open, ", ")), "Choose these parts.")
+		}
 		return []study.Assessment{study.Assessment{Grade: finding.Fails, Source: "needs no source: a voltage has two ends"}.Say(
 			fmt.Sprintf("%s: %s and %s have no common return, so the data levels mean nothing.", id, d.From, d.To),
 			"Join the ground core of the lead at both ends, or join the returns of the two supplies.")}

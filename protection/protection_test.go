@@ -1,0 +1,80 @@
+package protection_test
+
+import (
+	"math"
+	"testing"
+
+	"farend/internal/schemetest"
+	"farend/protection"
+	"farend/study"
+)
+
+func TestSchemesAreJudgedAsTheySay(t *testing.T) {
+	schemetest.Run(t, "testdata/*.scheme.yaml", protection.Rules())
+}
+
+// exact is the relative difference from arithmetic by hand: the solver stops at 1e-9 of the largest current, and the knees of
+// the pixels in these schemes leave e^−40.
+const exact = 1e-6
+
+// The sums stand in the comments of the schemes; here value and limit are compared in full.
+func TestValuesAndLimitsAgreeWithArithmeticByHand(t *testing.T) {
+	factor := math.Sqrt((70.0 - 45) / (70 - 30)) // IEC 60364-5-52 B.52.14 by its formula
+	for _, c := range []struct {
+		scheme, rule, subject, in string
+		value, limit              float64
+	}{
+		{"bundle", "protection/cable-current", "W1", "state/full", 10, 16.5 * factor * 0.7},
+		{"bundle", "protection/cable-current", "W2", "state/full", 10, 18},
+		{"cap-failed", "protection/cable-current", "W1", "state/full", 12, 23},
+		{"cap-failed", "protection/cable-current", "W1", "peak/full", 30 * math.Sqrt(0.4), 23},
+		{"cap-failed", "protection/cable-current", "W1", "cap-failed", 30, 23},
+		{"cap-failed", "protection/supply-load", "T1", "peak/full", 30, 60},
+		{"peak", "protection/supply-load", "T1", "state/half", 5, 8},
+		{"peak", "protection/supply-load", "T1", "peak/half", 10, 8},
+		{"peak", "protection/supply-load", "T3", "peak/half", 8, 40 / 5.4},
+		{"peak", "protection/cable-current", "W1", "peak/half", 10 * math.Sqrt(0.5), 23},
+		{"fuses", "protection/fuse-load", "A1.1", "state/full", 6, 5.625},
+		{"fuses", "protection/inline-fuse-load", "W1", "state/full", 22.3, 22.5},
+		{"parallel", "protection/rail-current", "E3", "state/full", 0.5, 30},
+	} {
+		s := schemetest.Study(t, "testdata/"+c.scheme+".scheme.yaml")
+		a, ok := assessed(s.Assess(protection.Rules()), c.rule, c.subject, c.in)
+		if !ok || a.Value == nil || a.Limit == nil {
+			t.Errorf("%s: no %s of %s in %s", c.scheme, c.rule, c.subject, c.in)
+			continue
+		}
+		if math.Abs(*a.Value-c.value) > exact*c.value || math.Abs(*a.Limit-c.limit) > exact*c.limit {
+			t.Errorf("%s: %s of %s in %s is %v against %v, want %v against %v", c.scheme, c.rule, c.subject, c.in, *a.Value, *a.Limit, c.value, c.limit)
+		}
+	}
+}
+
+func assessed(all []study.Assessed, rule, subject, in string) (study.Assessed, bool) {
+	for _, a := range all {
+		if a.Rule.Name == rule && a.Subject == subject && a.Case == in {
+			return a, true
+		}
+	}
+	return study.Assessed{}, false
+}
+
+func TestFixesRemoveWhatTheyAreFor(t *testing.T) {
+	for _, c := range []struct {
+		scheme, rule, subject, path string
+		value                       any
+	}{
+		{"loose", "protection/data-power", "D1", "/data/D1/power", nil},
+		{"fuses", "protection/way-fuse", "A1.3", "/fuses/A1.3", "fuse/blade-7.5A"}, // 4.8 A needs 6.4 A; the cable allows 23 A
+	} {
+		s := schemetest.Study(t, "testdata/"+c.scheme+".scheme.yaml")
+		for _, f := range s.Findings(s.Assess(protection.Rules())) {
+			if f.Rule != c.rule || f.Subject != c.subject {
+				continue
+			}
+			if len(f.Edits) != 1 || f.Edits[0].Path != c.path || f.Edits[0].Value != c.value {
+				t.Errorf("%s of %s proposes %v, want %s: %v", c.rule, c.subject, f.Edits, c.path, c.value)
+			}
+		}
+	}
+}
