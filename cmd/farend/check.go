@@ -34,7 +34,7 @@ func (c *checkCommand) Run(ctx context.Context, s streams, code *outcome) error 
 	sch, err := s.load(ctx, c.Scheme)
 	if list := mistakesJSON(err); list != nil && c.JSON {
 		*code = exitUsage
-		return writeJSON(s.out, wrongJSON(c.Scheme, list))
+		return writeJSON(s.out, wrongJSON(list))
 	}
 	if err != nil {
 		return err

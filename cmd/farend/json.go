@@ -5,6 +5,7 @@ import (
 	"errors"
 	"io"
 	"math"
+	"strconv"
 
 	"farend/finding"
 	"farend/network"
@@ -120,31 +121,46 @@ type leadJSON struct {
 }
 
 type runJSON struct {
-	Pixels      int         `json:"pixels"`
-	Amps        *float64    `json:"amps"`
-	VoltsLow    *float64    `json:"volts_low"`
-	VoltsHigh   *float64    `json:"volts_high"`
-	LowAt       int         `json:"low_at"`
-	Evenness    *float64    `json:"evenness"`
-	ColourShift *float64    `json:"colour_shift"`
-	RailAmps    *float64    `json:"rail_amps"`
-	Volts       *[]float64  `json:"volts,omitempty"`
-	Plus        *nullFloats `json:"plus,omitempty"`
-	Minus       *nullFloats `json:"minus,omitempty"`
-	PixelAmps   *[]float64  `json:"pixel_amps,omitempty"`
+	Pixels      int      `json:"pixels"`
+	Amps        *float64 `json:"amps"`
+	VoltsLow    *float64 `json:"volts_low"`
+	VoltsHigh   *float64 `json:"volts_high"`
+	LowAt       int      `json:"low_at"`
+	Evenness    *float64 `json:"evenness"`
+	ColourShift *float64 `json:"colour_shift"`
+	RailAmps    *float64 `json:"rail_amps"`
+	Volts       *numbers `json:"volts,omitempty"`
+	Plus        *numbers `json:"plus,omitempty"`
+	Minus       *numbers `json:"minus,omitempty"`
+	PixelAmps   *numbers `json:"pixel_amps,omitempty"`
 }
 
-// nullFloats is a list of numbers, each null where there is no potential to speak of.
-type nullFloats struct {
-	values []float64
-	count  int
-}
+// numbers is a list of numbers, each null where there is none, such as a potential in a piece without a supply.
+type numbers []float64
 
-func (n nullFloats) MarshalJSON() ([]byte, error) {
-	if n.values != nil {
-		return json.Marshal(n.values)
+// MarshalJSON writes the list without a pointer for each number: there may be millions.
+func (n numbers) MarshalJSON() ([]byte, error) {
+	out := append(make([]byte, 0, 20*len(n)+2), '[')
+	for i, v := range n {
+		if i > 0 {
+			out = append(out, ',')
+		}
+		if number(v) == nil {
+			out = append(out, "null"...)
+		} else {
+			out = strconv.AppendFloat(out, v, 'g', -1, 64)
+		}
 	}
-	return json.Marshal(make([]*float64, n.count))
+	return append(out, ']'), nil
+}
+
+// undefined is a list of n numbers that are all null.
+func undefined(n int) *numbers {
+	list := make(numbers, n)
+	for i := range list {
+		list[i] = math.NaN()
+	}
+	return &list
 }
 
 // number is a JSON number, null for what is no number.
@@ -156,6 +172,15 @@ func number[T ~float64](v T) *float64 {
 	return &f
 }
 
+// finite is a number that a rule gave, null where it gave none or what is no number.
+func finite(v *float64) *float64 {
+	if v == nil {
+		return nil
+	}
+	return number(*v)
+}
+
+// text is a JSON text, null for an empty one.
 func text(s string) *string {
 	if s == "" {
 		return nil
@@ -188,8 +213,8 @@ func mistakesJSON(err error) []mistakeJSON {
 }
 
 // wrongJSON is the object for a scheme that could not be read.
-func wrongJSON(path string, mistakes []mistakeJSON) checkJSON {
-	return checkJSON{SchemaVersion: 1, Scheme: path, Verdict: finding.Unknown.String(), Errors: mistakes, Findings: []findingJSON{}, Assessed: []assessedJSON{}, Cases: []caseJSON{}}
+func wrongJSON(mistakes []mistakeJSON) checkJSON {
+	return checkJSON{SchemaVersion: 1, Scheme: mistakes[0].File, Verdict: finding.Unknown.String(), Errors: mistakes, Findings: []findingJSON{}, Assessed: []assessedJSON{}, Cases: []caseJSON{}}
 }
 
 // place is a line or column, null where it is nowhere.
@@ -211,11 +236,11 @@ func resultJSON(c *checked, pixels bool) checkJSON {
 		if edits == nil {
 			edits = []finding.Edit{}
 		}
-		out.Findings = append(out.Findings, findingJSON{f.ID, f.Rule, f.Grade, f.Subject, text(f.Case), text(f.At), f.Text, f.Value, f.Limit,
-			text(f.Unit), f.Margin, text(f.Basis), text(f.Source), text(f.Remedy), edits, place(f.Pos.Line), place(f.Pos.Column)})
+		out.Findings = append(out.Findings, findingJSON{f.ID, f.Rule, f.Grade, f.Subject, text(f.Case), text(f.At), f.Text, finite(f.Value), finite(f.Limit),
+			text(f.Unit), finite(f.Margin), text(f.Basis), text(f.Source), text(f.Remedy), edits, place(f.Pos.Line), place(f.Pos.Column)})
 	}
 	for _, a := range c.assessed {
-		out.Assessed = append(out.Assessed, assessedJSON{a.Rule.Name, a.Subject, text(a.Case), a.Value, a.Limit, text(a.Unit), a.Margin, a.Grade})
+		out.Assessed = append(out.Assessed, assessedJSON{a.Rule.Name, a.Subject, text(a.Case), finite(a.Value), finite(a.Limit), text(a.Unit), finite(a.Margin), a.Grade})
 	}
 	for _, cs := range c.Cases() {
 		out.Cases = append(out.Cases, c.caseJSON(cs, pixels))
@@ -262,12 +287,15 @@ func (c *checked) caseJSON(cs network.Case, pixels bool) caseJSON {
 
 func (c *checked) runJSON(name, id string, r network.Run, pixels bool) runJSON {
 	out := runJSON{Pixels: r.Pixels, Amps: number(r.Amps.Mean), VoltsLow: number(r.VoltsLow), VoltsHigh: number(r.VoltsHigh), LowAt: r.LowAt,
-		Evenness: r.Evenness, ColourShift: r.ColourShift, RailAmps: number(r.RailAmps)}
+		Evenness: finite(r.Evenness), ColourShift: finite(r.ColourShift), RailAmps: number(r.RailAmps)}
 	if !pixels {
 		return out
 	}
 	p, _ := c.Network.Profile(c.Solution(name), id)
-	out.Volts, out.PixelAmps = &p.Volts, &p.Amps
-	out.Plus, out.Minus = &nullFloats{p.Plus, r.Pixels}, &nullFloats{p.Minus, r.Pixels}
+	out.Volts, out.PixelAmps = (*numbers)(&p.Volts), (*numbers)(&p.Amps)
+	out.Plus, out.Minus = undefined(r.Pixels), undefined(r.Pixels)
+	if p.Plus != nil {
+		out.Plus, out.Minus = (*numbers)(&p.Plus), (*numbers)(&p.Minus)
+	}
 	return out
 }
