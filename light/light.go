@@ -101,7 +101,11 @@ func pixelVolts(s *study.Study, id string, c network.Case, r network.Run, tape *
 	if a.Grade == finding.Pass {
 		return a
 	}
-	text := fmt.Sprintf("%s falls to %v at pixel %d; it needs %v", id, r.VoltsLow, r.LowAt, limit)
+	low := r.VoltsLow
+	if low < 1e-6 && low > -1e-6 {
+		low = 0 // what the solver leaves of nothing
+	}
+	text := fmt.Sprintf("%s falls to %v at pixel %d; it needs %v", id, low, r.LowAt, limit)
 	if channel != "" {
 		text += " for its " + channel
 	}

@@ -129,12 +129,14 @@ func (s *Study) Findings(all []Assessed) []finding.Finding {
 	return findings
 }
 
-// worse orders assessments by grade, then by margin.
+// worse orders assessments by grade, then by margin. Margins that differ by less than the solver's rounding are the same, so
+// that the earlier case is named: a state rather than the failed cap.
 func worse(a, b Assessment) bool {
+	const rounding = 1e-6
 	if a.Grade != b.Grade {
 		return a.Grade > b.Grade
 	}
-	return a.Margin != nil && (b.Margin == nil || *a.Margin < *b.Margin)
+	return a.Margin != nil && (b.Margin == nil || *a.Margin < *b.Margin-rounding)
 }
 
 func (s *Study) finding(a Assessed) finding.Finding {

@@ -1,0 +1,55 @@
+package rulebook_test
+
+import (
+	"strings"
+	"testing"
+
+	"farend/finding"
+	"farend/internal/schemetest"
+	"farend/rulebook"
+	"farend/study"
+)
+
+// silent are the rules that no scheme can make fire. Each has its reason.
+var silent = map[string]string{
+	"protection/operating-point": "the co-content is convex, so that a point is always found; the rule guards against a fault of ours",
+}
+
+// Every rule has a scheme in its room's testdata where it fires, and one where everything it judges passes.
+func TestEveryRuleFiresInOneSchemeAndPassesInAnother(t *testing.T) {
+	fires, passes := map[string]bool{}, map[string]bool{}
+	for room, rules := range rooms() {
+		for _, path := range schemetest.Paths(t, "../"+room+"/testdata/*.scheme.yaml") {
+			for rule, worst := range grades(schemetest.Study(t, path), rules) {
+				fires[rule] = fires[rule] || worst > finding.Pass
+				passes[rule] = passes[rule] || worst == finding.Pass
+			}
+		}
+	}
+	for _, r := range rulebook.All() {
+		if reason := silent[r.Name]; fires[r.Name] == (reason != "") {
+			t.Errorf("%s fires: %v (%s)", r.Name, fires[r.Name], reason)
+		}
+		if !passes[r.Name] {
+			t.Errorf("%s passes in no scheme", r.Name)
+		}
+	}
+}
+
+func rooms() map[string][]study.Rule {
+	rooms := map[string][]study.Rule{}
+	for _, r := range rulebook.All() {
+		room, _, _ := strings.Cut(r.Name, "/")
+		rooms[room] = append(rooms[room], r)
+	}
+	return rooms
+}
+
+// grades is the worst grade of every rule that assessed something.
+func grades(s *study.Study, rules []study.Rule) map[string]finding.Grade {
+	worst := map[string]finding.Grade{}
+	for _, a := range s.Assess(rules) {
+		worst[a.Rule.Name] = max(worst[a.Rule.Name], a.Grade)
+	}
+	return worst
+}
