@@ -96,7 +96,11 @@ func (c *checked) verdictText() string {
 		}
 	}
 	if len(parts) == 0 {
-		return fmt.Sprintf("Pass: %d comparisons in %d cases, none worse than a note.", len(c.assessed), len(c.Cases()))
+		text := fmt.Sprintf("Pass: %d comparisons in %d cases, none worse than a note.", len(c.assessed), len(c.Cases()))
+		if len(c.Scheme.Runs) == 0 {
+			text += " The scheme has no runs yet."
+		}
+		return text
 	}
 	return strings.Join(parts, ", ") + ". Worst first: " + c.worstFirst() + "."
 }
@@ -230,7 +234,7 @@ func (c *checked) printRuns(p *page) {
 		r := c.Result(cs.Name).Runs[id]
 		even, shift := "–", "–"
 		if r.Evenness != nil {
-			even, shift = figures(unit.Ratio(*r.Evenness), 100), unit.Number(*r.ColourShift, 2)
+			even, shift = figures(unit.Ratio(*r.Evenness), 100), shiftFigures(*r.ColourShift)
 		}
 		run := c.Scheme.Runs[id]
 		length := "–"
@@ -256,7 +260,7 @@ func (c *checked) printCharts(p *page) {
 	for _, id := range runs[:min(len(runs), mostCharts)] {
 		c.printChart(p, id, wide)
 	}
-	p.line("%-*s  ▲ where a cable lands", wide, "")
+	p.line("%-*s  ▲ where a cable lands; each row spans its own lowest to highest voltage", wide, "")
 	if more := len(runs) - mostCharts; more > 0 {
 		p.line("… and %d more runs; --json --pixels has every pixel", more)
 	}
@@ -311,6 +315,15 @@ func dash(s string) string {
 		return "–"
 	}
 	return s
+}
+
+// shiftFigures is a colour shift with two figures. Nobody sees 0.0001 (common practice, no source), so smaller ones
+// are only said to be that.
+func shiftFigures(shift float64) string {
+	if shift < 1e-4 {
+		return "< 0.0001"
+	}
+	return unit.Number(shift, 2)
 }
 
 // figures is a quantity with three significant figures for a table, without its unit.

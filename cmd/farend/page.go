@@ -5,6 +5,7 @@ import (
 	"io"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	style "github.com/jedib0t/go-pretty/v6/text"
 
@@ -99,11 +100,16 @@ func wrapped(s string, most int) []string {
 	var lines []string
 	line := ""
 	for _, word := range strings.Fields(printable(s)) {
-		for ; width(word) > most; word = word[len(head(word, most)):] {
+		for width(word) > most {
 			if line != "" {
 				lines, line = append(lines, line), ""
 			}
-			lines = append(lines, head(word, most))
+			piece := head(word, most)
+			if piece == "" { // a wide character on a narrow page
+				_, size := utf8.DecodeRuneInString(word)
+				piece = word[:size]
+			}
+			lines, word = append(lines, piece), word[len(piece):]
 		}
 		switch {
 		case word == "":
@@ -121,23 +127,32 @@ func wrapped(s string, most int) []string {
 	return lines
 }
 
-// head is as much of text as fits into so many columns, at least one character.
+// head is as much of the beginning of text as fits into so many columns, and tail as much of its end.
 func head(s string, most int) string {
 	taken := 0
 	for i, r := range s {
-		if taken += width(string(r)); taken > most && i > 0 {
+		if taken += width(string(r)); taken > most {
 			return s[:i]
 		}
 	}
 	return s
 }
 
-// clip shortens long text to so many columns, and says that it did.
+func tail(s string, most int) string {
+	for width(s) > most {
+		_, size := utf8.DecodeRuneInString(s)
+		s = s[size:]
+	}
+	return s
+}
+
+// clip takes the middle out of text that is longer than so many columns: identifiers differ at their ends.
 func clip(s string, most int) string {
 	if width(s) <= most {
 		return s
 	}
-	return head(s, most-1) + "…"
+	end := tail(s, (most-1)/3+(most-1)%3/2)
+	return head(s, most-1-width(end)) + "…" + end
 }
 
 // printable is text from the user's file as it may stand on a terminal: what has no shape, or could command the terminal
