@@ -46,7 +46,7 @@ var cableCurrent = study.Rule{
 		for _, cs := range s.Cases() {
 			r := s.Result(cs.Name).Cables[id]
 			amps := max(r.Plus.RMS, r.Return.RMS)
-			a := study.Upper(float64(amps), float64(r.Iz), 0.05, finding.Danger).Fill(cs.Name, "A", parts.Weaker(rating.Basis, part.Insulation.Basis), rating.Source+"; "+ampacitySource)
+			a := study.Upper(float64(amps), float64(r.Iz), 0.05, finding.Danger).Fill(cs.Name, "A", parts.Weaker(rating.Basis, part.Insulation.Basis), cited(rating.Source))
 			heat := fmt.Sprintf("it reaches %v", r.Celsius)
 			if r.Clamped {
 				heat = "it finds no steady temperature below 160 °C"
@@ -56,6 +56,14 @@ var cableCurrent = study.Rule{
 		}
 		return found
 	},
+}
+
+// cited is the source of a rating with that of the factors on it.
+func cited(rating string) string {
+	if rating == "" {
+		return ampacitySource
+	}
+	return rating + "; " + ampacitySource
 }
 
 func areaText(part *parts.Cable) string { return part.Area.Is.String() }
