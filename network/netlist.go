@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 
 	"farend/circuit"
@@ -22,9 +23,16 @@ func (s *Solution) Slices() int { return len(s.cycle) }
 //
 // Supplies on the straight part of their law are E and r in series. Others carry the inverse of the law of circuit.Source,
 // V = E − rI − ε·ln(1 − e^(−rI/ε)) + ε·ln(1 − e^(−r(limit − I)/ε)): written directly the law makes ngspice answer nonsense without
-// a word. Pieces without a supply are left out.
+// a word. Then copper is written at its solved resistance, so that every node can start at its solved value; otherwise in
+// its own law. Pieces without a supply are left out.
 func (n *Network) Netlist(w io.Writer, s *Solution, slice int) error {
+	return n.netlist(w, s, slice, false)
+}
+
+// netlist is Netlist, with copper at its solved resistances in any case where solved is asked for.
+func (n *Network) netlist(w io.Writer, s *Solution, slice int, solved bool) error {
 	d := &deck{n: n, s: s, slice: slice, point: s.points[slice], values: s.values[slice], w: bufio.NewWriter(w), free: map[int]bool{}}
+	d.bent = solved || slices.ContainsFunc(n.supplies, func(t supplyAt) bool { return d.live(t) && !d.straight(t) })
 	d.head()
 	d.wires()
 	d.sources()
@@ -44,6 +52,7 @@ type deck struct {
 	values *circuit.Values
 	w      *bufio.Writer
 	free   map[int]bool // nodes at elements known as voltage over current
+	bent   bool         // some supply is off the straight part of its law: copper at its solved resistances
 }
 
 func (d *deck) line(format string, args ...any) { fmt.Fprintf(d.w, format+"\n", args...) }
@@ -64,7 +73,15 @@ func (d *deck) head() {
 	title := strings.Join(strings.Fields(d.n.Scheme.Title), " ")
 	d.line("* %s, case %s, slice %d of %d", title, d.s.Case.Name, d.slice, d.s.Slices())
 	d.line("* Written by farend from the scheme's parts; units are volts, amperes and ohms.")
-	d.line(".option reltol=1e-10 abstol=1e-15 vntol=1e-11 gmin=1e-15 itl1=500")
+	// abstol: ngspice compares the current of every voltage source with that of the iteration before; between nodes at 5 V
+	// joined by 1 mΩ it cannot know one that is nought to better than 10⁻¹² A.
+	// vntol: a piece of copper that hangs on pixels alone is held by some 10⁻⁸ S, so rounding leaves its potential open by
+	// a fraction of a millivolt; with less than that allowed ngspice never ends.
+	vntol := "1e-11"
+	if slices.ContainsFunc(d.n.allNodes(), d.adrift) {
+		vntol = "1e-3"
+	}
+	d.line(".option reltol=1e-10 abstol=1e-11 vntol=%s gmin=1e-15 itl1=500", vntol)
 	d.line(".func sg(x,e) {(abs(x)+x)/2+e*ln(1+exp(-abs(x)/e))}")
 	d.line("* nodes:")
 	for k, name := range d.n.nodeNames {
@@ -74,6 +91,21 @@ func (d *deck) head() {
 	}
 }
 
+// adrift reports whether a live node has no copper to any supply that is on: only pixels hold it.
+func (d *deck) adrift(k int) bool {
+	return d.point.Live(k) && !slices.ContainsFunc(d.n.supplies, func(t supplyAt) bool {
+		return d.live(t) && (d.n.joined.of(k) == d.n.joined.of(t.at.plus) || d.n.joined.of(k) == d.n.joined.of(t.at.minus))
+	})
+}
+
+func (n *Network) allNodes() []int {
+	all := make([]int, len(n.nodeNames))
+	for k := range all {
+		all[k] = k
+	}
+	return all
+}
+
 func (d *deck) wires() {
 	for i, pair := range d.n.Plan.Shape().Wires {
 		e, v := d.n.elements[i], d.values.Wire(i)
@@ -81,11 +113,13 @@ func (d *deck) wires() {
 			continue
 		}
 		a, b := d.node(pair.A), d.node(pair.B)
-		if v.Law != nil {
+		d.line("* %s", e.name)
+		if v.Law != nil && !d.bent {
 			d.free[pair.A], d.free[pair.B] = true, true
 		}
-		d.line("* %s", e.name)
 		switch {
+		case v.Law != nil && d.bent:
+			d.line("R%d %s %s %s", i, a, b, num(d.solved(i, v)))
 		case v.Law == nil && v.G > 0:
 			d.line("R%d %s %s %s", i, a, b, num(1/v.G))
 		case v.Law != nil && e.core != nil:
@@ -94,6 +128,17 @@ func (d *deck) wires() {
 			d.law(i, a, b, linkVolts(*e.link, sensed(i)))
 		}
 	}
+}
+
+// solved is the resistance that a wire with a law has at the solved point.
+func (d *deck) solved(i int, w circuit.Wire) float64 {
+	pair := d.n.Plan.Shape().Wires[i]
+	v, amps, slope := [1]float64{d.point.Across(pair.A, pair.B)}, [1]float64{}, [1]float64{}
+	w.Law.Eval(v[:], amps[:], slope[:])
+	if amps[0] == 0 {
+		return 1 / slope[0]
+	}
+	return v[0] / amps[0]
 }
 
 // law writes an element that is known as voltage over current: a source of 0 V that measures, and one that follows.
@@ -126,25 +171,34 @@ func linkVolts(l fuse.Link, amps string) string {
 
 func (d *deck) sources() {
 	for _, t := range d.n.supplies {
-		if !d.point.Live(t.at.plus) {
+		if !d.live(t) {
 			continue
 		}
 		src := d.values.Source(t.source)
 		r := max(src.R, 1e-5)
 		plus, minus := d.node(t.at.plus), d.node(t.at.minus)
-		volts, amps := d.point.SourceVolts(t.source), d.point.SourceAmps(t.source)
 		d.line("* %s", t.id)
-		if d.point.Plain(t.source) || math.Abs(src.E-r*amps-volts) < 1e-7 {
+		if d.straight(t) {
 			d.line("VT%d t%d %s %s", t.source, t.source, minus, num(src.E))
 			d.line("RT%d t%d %s %s", t.source, t.source, plus, num(r))
 			continue
 		}
+		d.free[t.at.plus] = true
 		eps := 0.001 * r * src.Limit
 		out := fmt.Sprintf("(-i(VT%d))", t.source)
 		d.line("VT%d %s t%d 0", t.source, plus, t.source)
 		d.line("BT%d t%d %s V=%s-%s*%s-%s*ln(max(1-exp(min(-%s*%s,-1e-300)),1e-300))+%s*ln(max(1-exp(-%s*(%s-%s)),1e-300))",
 			t.source, t.source, minus, num(src.E), num(r), out, num(eps), num(r/eps), out, num(eps), num(r/eps), num(src.Limit), out)
 	}
+}
+
+func (d *deck) live(t supplyAt) bool { return d.point.Live(t.at.plus) }
+
+// straight reports whether the solution leaves a supply on the straight part of its law.
+func (d *deck) straight(t supplyAt) bool {
+	src := d.values.Source(t.source)
+	offset := src.E - max(src.R, 1e-5)*d.point.SourceAmps(t.source) - d.point.SourceVolts(t.source)
+	return d.point.Plain(t.source) || math.Abs(offset) < 1e-7
 }
 
 func (d *deck) runs() {

@@ -7,8 +7,9 @@ import (
 	"math"
 	"os"
 	"path/filepath"
-	"strings"
+	"slices"
 	"testing"
+	"time"
 
 	"farend/circuit"
 	"farend/internal/spice"
@@ -45,23 +46,46 @@ func compareAll(t *testing.T, s *scheme.Scheme) (volts, amps float64) {
 			t.Errorf("%s: outcome %v, residual %g A", c.Name, solution.Outcome, solution.Residual)
 		}
 		for k := range solution.Slices() {
-			v, i := compare(t, n, solution, k)
+			v, i, ok := compare(t, n, solution, k)
+			if !ok {
+				t.Errorf("%s slice %d: ngspice finds no operating point", c.Name, k)
+			}
 			volts, amps = max(volts, v), max(amps, i)
 		}
 	}
 	return volts, amps
 }
 
-func compare(t *testing.T, n *Network, s *Solution, slice int) (volts, amps float64) {
+// patience is how long ngspice may take over one deck; those it can do take under two seconds.
+const patience = 15 * time.Second
+
+// solveElsewhere is ngspice's answer to one slice, nil if it has none. Copper is in its own law at first, and at the solved
+// resistances where ngspice cannot do it so.
+func solveElsewhere(t *testing.T, n *Network, s *Solution, slice int) map[string]float64 {
 	t.Helper()
-	var deck bytes.Buffer
-	if err := n.Netlist(&deck, s, slice); err != nil {
-		t.Fatal(err)
+	for _, solved := range []bool{false, true} {
+		var text bytes.Buffer
+		if err := n.netlist(&text, s, slice, solved); err != nil {
+			t.Fatal(err)
+		}
+		if got, _ := spice.Run(t, text.String(), patience); got != nil {
+			return got
+		}
 	}
-	if !strings.Contains(deck.String(), "\nR") {
-		return 0, 0 // nothing alive
+	return nil
+}
+
+// compare holds one slice of a solution against ngspice: every node, every pixel, every current. Pieces of copper that hang on
+// pixels alone have no potential to speak of (see deck.head); their pixels must be dark to within a millivolt.
+func compare(t *testing.T, n *Network, s *Solution, slice int) (volts, amps float64, ok bool) {
+	t.Helper()
+	if !slices.ContainsFunc(n.allNodes(), s.points[slice].Live) {
+		return 0, 0, true
 	}
-	got := spice.Run(t, deck.String())
+	got := solveElsewhere(t, n, s, slice)
+	if got == nil {
+		return 0, 0, false
+	}
 	p := s.points[slice]
 	check := func(what string, ours, theirs, within float64, worst *float64) {
 		apart := math.Abs(ours - theirs)
@@ -80,18 +104,22 @@ func compare(t *testing.T, n *Network, s *Solution, slice int) (volts, amps floa
 		}
 		return v
 	}
-	d := &deckNames{p}
+	d := &deck{n: n, s: s, slice: slice, point: p, values: s.values[slice]}
 	shape := n.Plan.Shape()
 	for i, c := range shape.Chains {
 		if !p.Live(c.APlus) {
 			continue
 		}
+		within, worst := voltsApart, &volts
+		if d.adrift(c.APlus) || d.adrift(c.AReturn) {
+			within, worst = 1e-3, new(float64)
+		}
 		for k, v := range p.LoadVolts(i) {
-			check(fmt.Sprintf("chain %d pixel %d", i, k), v, at(fmt.Sprintf("p%d_%d", i, k))-at(fmt.Sprintf("m%d_%d", i, k)), voltsApart, &volts)
+			check(fmt.Sprintf("chain %d pixel %d", i, k), v, at(fmt.Sprintf("p%d_%d", i, k))-at(fmt.Sprintf("m%d_%d", i, k)), within, worst)
 		}
 	}
 	for k, name := range n.nodeNames {
-		if p.Live(k) {
+		if p.Live(k) && !d.adrift(k) {
 			check(name, p.Volts(k), at(d.node(k)), voltsApart, &volts)
 		}
 	}
@@ -100,8 +128,13 @@ func compare(t *testing.T, n *Network, s *Solution, slice int) (volts, amps floa
 			continue
 		}
 		theirs, sensed := got[fmt.Sprintf("i(vs%d)", i)]
-		if !sensed {
-			theirs = s.values[slice].Wire(i).G * (at(d.node(pair.A)) - at(d.node(pair.B)))
+		if !sensed { // a plain resistance, or a law written at its solved resistance
+			w := s.values[slice].Wire(i)
+			ohms := 1 / w.G
+			if w.Law != nil {
+				ohms = d.solved(i, w)
+			}
+			theirs = (at(d.node(pair.A)) - at(d.node(pair.B))) / ohms
 		}
 		check(n.elements[i].name, p.WireAmps(i), theirs, ampsApart, &amps)
 	}
@@ -110,12 +143,8 @@ func compare(t *testing.T, n *Network, s *Solution, slice int) (volts, amps floa
 			check(t.id, p.SourceAmps(t.source), -got[fmt.Sprintf("i(vt%d)", t.source)], ampsApart, &amps)
 		}
 	}
-	return volts, amps
+	return volts, amps, true
 }
-
-type deckNames struct{ p *circuit.Point }
-
-func (d *deckNames) node(k int) string { return (&deck{point: d.p}).node(k) }
 
 func TestExamplesAgainstSpice(t *testing.T) {
 	spice.Need(t)
