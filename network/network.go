@@ -40,6 +40,9 @@ type Network struct {
 
 	joined     grouping // nodes by the copper that joins them
 	joinedBare grouping // the same without the ground cores of data leads
+
+	runAt    map[string]int      // where a run stands in runs
+	landings map[string][]string // the cables that end at a place
 }
 
 // An element is what one wire of the plan stands for. Exactly one of core and link is set, or ohms is above zero.
@@ -115,7 +118,25 @@ func New(s *scheme.Scheme) (*Network, error) {
 	}
 	b.n.Plan = plan
 	b.n.joined, b.n.joinedBare = b.n.grouped(true), b.n.grouped(false)
+	b.n.index()
 	return b.n, nil
+}
+
+// index notes what is asked for by name again and again.
+func (n *Network) index() {
+	n.runAt = make(map[string]int, len(n.runs))
+	for i, r := range n.runs {
+		n.runAt[r.id] = i
+	}
+	n.landings = make(map[string][]string, 2*len(n.Scheme.Cables))
+	for _, id := range scheme.IDs(n.Scheme.Cables) {
+		c := n.Scheme.Cables[id]
+		from, to := c.From.String(), c.To.String()
+		n.landings[from] = append(n.landings[from], id)
+		if to != from {
+			n.landings[to] = append(n.landings[to], id)
+		}
+	}
 }
 
 // A builder gathers the shape of a network. Everything is added in the order of identifiers, so that the order of the

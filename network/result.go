@@ -297,12 +297,11 @@ type Profile struct {
 
 // Profile reads one run pixel by pixel; ok is false where there is no such run.
 func (n *Network) Profile(s *Solution, run string) (profile Profile, ok bool) {
-	for _, r := range n.runs {
-		if r.id == run {
-			return n.profile(s, r), true
-		}
+	at, known := n.runAt[run]
+	if !known {
+		return Profile{}, false
 	}
-	return Profile{}, false
+	return n.profile(s, n.runs[at]), true
 }
 
 func (n *Network) profile(s *Solution, r runAt) Profile {

@@ -41,31 +41,34 @@ func (f Feed) Closed() bool {
 
 // Feeds lists the stretches of a run with what feeds them.
 func (n *Network) Feeds(run string) []Feed {
-	all, bare := n.joined, n.joinedBare
+	at, known := n.runAt[run]
+	if !known {
+		return nil
+	}
 	var feeds []Feed
-	for _, r := range n.runs {
-		if r.id != run {
-			continue
-		}
-		for _, s := range r.stretches {
-			c := n.Plan.Shape().Chains[s.chain]
-			f := Feed{From: s.first, To: s.first + s.count}
-			sound := false // some supply's circuit closes through power copper
-			for _, t := range n.supplies {
-				plus, minus := all.of(t.at.plus) == all.of(c.APlus), all.of(t.at.minus) == all.of(c.AReturn)
-				if plus {
-					f.Plus = append(f.Plus, t.id)
-				}
-				if minus {
-					f.Return = append(f.Return, t.id)
-				}
-				sound = sound || plus && bare.of(t.at.minus) == bare.of(c.AReturn)
-			}
-			f.DataOnly = f.Closed() && !sound
-			feeds = append(feeds, f)
-		}
+	for _, s := range n.runs[at].stretches {
+		feeds = append(feeds, n.feed(s))
 	}
 	return feeds
+}
+
+func (n *Network) feed(s stretch) Feed {
+	all, bare := n.joined, n.joinedBare
+	c := n.Plan.Shape().Chains[s.chain]
+	f := Feed{From: s.first, To: s.first + s.count}
+	sound := false // some supply's circuit closes through power copper
+	for _, t := range n.supplies {
+		plus, minus := all.of(t.at.plus) == all.of(c.APlus), all.of(t.at.minus) == all.of(c.AReturn)
+		if plus {
+			f.Plus = append(f.Plus, t.id)
+		}
+		if minus {
+			f.Return = append(f.Return, t.id)
+		}
+		sound = sound || plus && bare.of(t.at.minus) == bare.of(c.AReturn)
+	}
+	f.DataOnly = f.Closed() && !sound
+	return f
 }
 
 // CommonReturn reports whether the sender's ground and the run's return of a data lead are joined by copper.
@@ -150,17 +153,9 @@ func (n *Network) FullCurrent(r *Result, junction string) unit.Ampere {
 	return worst
 }
 
-// Landings lists the cables that end at a place, written as scheme.Ref writes it.
-func (n *Network) Landings(place string) []string {
-	var ids []string
-	for _, id := range scheme.IDs(n.Scheme.Cables) {
-		c := n.Scheme.Cables[id]
-		if c.From.String() == place || c.To.String() == place {
-			ids = append(ids, id)
-		}
-	}
-	return ids
-}
+// Landings lists the cables that end at a place, written as scheme.Ref writes it, in order. The list is the network's own:
+// read it only.
+func (n *Network) Landings(place string) []string { return n.landings[place] }
 
 // Found reports whether a result is an operating point.
 func (r *Result) Found() bool { return r.Outcome == circuit.Converged }

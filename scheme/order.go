@@ -38,7 +38,11 @@ func natural(a, b string) int {
 
 // digits is how many digits the text begins with.
 func digits(text string) int {
-	return len(text) - len(strings.TrimLeft(text, "0123456789"))
+	n := 0
+	for n < len(text) && '0' <= text[n] && text[n] <= '9' {
+		n++
+	}
+	return n
 }
 
 func byValue(a, b string) int {

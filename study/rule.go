@@ -238,14 +238,15 @@ func Unknown(why, remedy string) []Assessment {
 
 // Open lists what the scheme leaves open on purpose (part: choose), section by section and by identifier. What hangs on it is
 // not in the solved network, so that its absence proves nothing.
-func (s *Study) Open() []string {
+func (s *Study) Open() []string { return s.open }
+
+func open(sch *scheme.Scheme) []string {
 	var open []string
 	note := func(id, part string) {
 		if part == "choose" {
 			open = append(open, id)
 		}
 	}
-	sch := s.Scheme
 	for _, id := range scheme.IDs(sch.Supplies) {
 		note(id, sch.Supplies[id].Part)
 	}

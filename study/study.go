@@ -23,6 +23,7 @@ type Study struct {
 	cases     []network.Case
 	solutions map[string]*network.Solution
 	results   map[string]*network.Result
+	open      []string // see Open
 }
 
 // Options steer a study; nil means the defaults.
@@ -39,7 +40,7 @@ func New(ctx context.Context, s *scheme.Scheme, options ...*Options) (*Study, er
 	if err != nil {
 		return nil, err
 	}
-	st := &Study{Scheme: s, Network: n, cases: n.States(), solutions: map[string]*network.Solution{}, results: map[string]*network.Result{}}
+	st := &Study{Scheme: s, Network: n, cases: n.States(), solutions: map[string]*network.Solution{}, results: map[string]*network.Result{}, open: open(s)}
 	solutions := make([]*network.Solution, len(st.cases))
 	results := make([]*network.Result, len(st.cases))
 	count := counter(len(st.cases), options)
