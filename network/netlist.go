@@ -23,8 +23,8 @@ func (s *Solution) Slices() int { return len(s.cycle) }
 //
 // Supplies on the straight part of their law are E and r in series. Others carry the inverse of the law of circuit.Source,
 // V = E − rI − ε·ln(1 − e^(−rI/ε)) + ε·ln(1 − e^(−r(limit − I)/ε)): written directly the law makes ngspice answer nonsense without
-// a word. Then copper is written at its solved resistance, so that every node can start at its solved value; otherwise in
-// its own law. Pieces without a supply are left out.
+// a word. Then, and where copper hangs on pixels alone, copper is written at its solved resistance, so that every node can
+// start at its solved value; otherwise in its own law. Pieces without a supply are left out.
 func (n *Network) Netlist(w io.Writer, s *Solution, slice int) error {
 	return n.netlist(w, s, slice, false)
 }
@@ -32,7 +32,8 @@ func (n *Network) Netlist(w io.Writer, s *Solution, slice int) error {
 // netlist is Netlist, with copper at its solved resistances in any case where solved is asked for.
 func (n *Network) netlist(w io.Writer, s *Solution, slice int, solved bool) error {
 	d := &deck{n: n, s: s, slice: slice, point: s.points[slice], values: s.values[slice], w: bufio.NewWriter(w), free: map[int]bool{}}
-	d.bent = solved || slices.ContainsFunc(n.supplies, func(t supplyAt) bool { return d.live(t) && !d.straight(t) })
+	d.loose = slices.ContainsFunc(n.allNodes(), d.adrift)
+	d.bent = solved || d.loose || slices.ContainsFunc(n.supplies, func(t supplyAt) bool { return d.live(t) && !d.straight(t) })
 	d.head()
 	d.wires()
 	d.sources()
@@ -52,6 +53,7 @@ type deck struct {
 	values *circuit.Values
 	w      *bufio.Writer
 	free   map[int]bool // nodes at elements known as voltage over current
+	loose  bool         // some copper hangs on pixels alone
 	bent   bool         // some supply is off the straight part of its law: copper at its solved resistances
 }
 
@@ -76,9 +78,10 @@ func (d *deck) head() {
 	// abstol: ngspice compares the current of every voltage source with that of the iteration before; between nodes at 5 V
 	// joined by 1 mΩ it cannot know one that is nought to better than 10⁻¹² A.
 	// vntol: a piece of copper that hangs on pixels alone is held by some 10⁻⁸ S, so rounding leaves its potential open by
-	// a fraction of a millivolt; with less than that allowed ngspice never ends.
+	// a fraction of a millivolt; with less than that allowed ngspice never ends. All else is then written linear but for
+	// the pixels, and starts at its solution, so that ending early costs nothing.
 	vntol := "1e-11"
-	if slices.ContainsFunc(d.n.allNodes(), d.adrift) {
+	if d.loose {
 		vntol = "1e-3"
 	}
 	d.line(".option reltol=1e-10 abstol=1e-11 vntol=%s gmin=1e-15 itl1=500", vntol)
