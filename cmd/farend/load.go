@@ -7,6 +7,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"runtime/debug"
 	"syscall"
 
 	"farend/finding"
@@ -38,14 +39,24 @@ func (s streams) load(ctx context.Context, path string) (*scheme.Scheme, error) 
 	type loaded struct {
 		scheme *scheme.Scheme
 		err    error
+		fault  any
 	}
 	ready := make(chan loaded, 1)
 	go func() {
-		sch, err := s.read(path)
-		ready <- loaded{sch, err}
+		var l loaded
+		defer func() {
+			if fault := recover(); fault != nil { // for the caller, who can answer for it
+				l.fault = fmt.Sprintf("%v\n%s", fault, debug.Stack())
+			}
+			ready <- l
+		}()
+		l.scheme, l.err = s.read(path)
 	}()
 	select {
 	case l := <-ready:
+		if l.fault != nil {
+			panic(l.fault)
+		}
 		return l.scheme, l.err
 	case <-ctx.Done():
 		return nil, ctx.Err()

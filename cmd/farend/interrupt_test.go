@@ -1,0 +1,121 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"testing"
+	"time"
+)
+
+// soon is how long an interrupted command may take to end.
+const soon = time.Second
+
+// interrupted starts the command as a process of its own, interrupts it after a while, and returns how it ended.
+func interrupted(t *testing.T, in io.Reader, after time.Duration, args ...string) (out, errs string, code int, took time.Duration) {
+	t.Helper()
+	if runtime.GOOS == "windows" {
+		t.Skip("a process cannot send an interrupt there")
+	}
+	command := exec.Command("farend", args...)
+	var stdout, stderr bytes.Buffer
+	command.Stdin, command.Stdout, command.Stderr = in, &stdout, &stderr
+	if err := command.Start(); err != nil {
+		t.Fatal(err)
+	}
+	time.Sleep(after)
+	start := time.Now()
+	if err := command.Process.Signal(os.Interrupt); err != nil {
+		t.Fatal(err)
+	}
+	err := command.Wait()
+	var status *exec.ExitError
+	if err != nil && !errors.As(err, &status) {
+		t.Fatal(err)
+	}
+	return stdout.String(), stderr.String(), command.ProcessState.ExitCode(), time.Since(start)
+}
+
+func TestInterruptEndsALongCheckSoon(t *testing.T) {
+	path := file(t, installation(2000, 500, func(int) string { return "rail" })) // 1,000,000 pixels: many seconds of work
+	for _, after := range []time.Duration{300 * time.Millisecond, 1500 * time.Millisecond, 4 * time.Second} {
+		out, errs, code, took := interrupted(t, nil, after, "check", "--json", path)
+		if code != exitInterrupted || out != "" || errs != "farend: interrupted\n" || took > soon {
+			t.Errorf("interrupted after %v it ends after %v with exit code %d, %d bytes of output, and %q", after, took, code, len(out), errs)
+		}
+	}
+}
+
+func TestInterruptEndsTheWaitForInput(t *testing.T) {
+	in, feed, err := os.Pipe() // somebody holds the pipe and writes nothing
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer in.Close()
+	defer feed.Close()
+	out, errs, code, took := interrupted(t, in, 300*time.Millisecond, "check", "-")
+	if code != exitInterrupted || out != "" || errs != "farend: interrupted\n" || took > soon {
+		t.Errorf("it ends after %v with exit code %d, %q and %q", took, code, out, errs)
+	}
+}
+
+func TestInterruptLeavesNoHalfWrittenFile(t *testing.T) {
+	whole := t.TempDir()
+	if _, errs, code := call("demo", whole); code != exitFine {
+		t.Fatal(errs)
+	}
+	for after := 10 * time.Millisecond; after < 200*time.Millisecond; after += 15 * time.Millisecond {
+		dir := t.TempDir()
+		_, _, code, _ := interrupted(t, nil, after, "demo", dir)
+		if code != exitInterrupted && code != exitFine && code != -1 { // −1: interrupted before the program could listen
+			t.Errorf("interrupted after %v, demo ends with exit code %d", after, code)
+		}
+		names, err := filepath.Glob(filepath.Join(dir, "*"))
+		hidden, _ := filepath.Glob(filepath.Join(dir, ".*"))
+		if err != nil || len(hidden) > 0 {
+			t.Errorf("interrupted after %v, demo leaves %v (%v)", after, hidden, err)
+		}
+		for _, name := range names {
+			got, _ := os.ReadFile(name)
+			want, err := os.ReadFile(filepath.Join(whole, filepath.Base(name)))
+			if err != nil || !bytes.Equal(got, want) {
+				t.Errorf("interrupted after %v, demo leaves %s half written (%v)", after, name, err)
+			}
+		}
+	}
+}
+
+func TestProgressIsToldAfterASecondAndTakenAway(t *testing.T) {
+	var long, short, silent bytes.Buffer
+	told, quick, none := streams{err: &long, progress: true}.bar("solving"), streams{err: &short, progress: true}.bar("solving"), streams{err: &silent}.bar("solving")
+	quick.clear()
+	told.show(2, 6)
+	time.Sleep(patience + pause/2)
+	told.clear()
+	none.clear()
+	if got := long.String(); got != "\rsolving: 2 of 6 cases, 1 s\x1b[K\r\x1b[K" {
+		t.Errorf("long work says %q", got)
+	}
+	if short.Len() > 0 || silent.Len() > 0 {
+		t.Errorf("quick work says %q, and work without a terminal %q", short.String(), silent.String())
+	}
+}
+
+// faulty stands for whatever of ours may be broken.
+type faulty struct{}
+
+func (faulty) Read([]byte) (int, error) { panic("nothing works") }
+
+// A fault of ours is told as one, wherever it happens.
+func TestAFaultOfOursHasItsOwnExitCode(t *testing.T) {
+	var out, errs strings.Builder
+	code := run(t.Context(), []string{"check", "-"}, streams{in: faulty{}, out: &out, err: &errs})
+	if code != exitFault || !strings.HasPrefix(errs.String(), "farend: a fault of ours: nothing works") || out.Len() > 0 {
+		t.Errorf("exit code %d, %q, %q", code, out.String(), errs.String())
+	}
+}
