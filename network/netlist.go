@@ -21,7 +21,7 @@ func (s *Solution) Slices() int { return len(s.cycle) }
 // and pixel on its own: nothing of how the kernel eliminates them. Nodes start at their solved values, which only
 // saves ngspice from losing its way; the deck has the same solution without.
 //
-// Supplies on the straight part of their law are E and r in series. Others carry the inverse of the law of circuit.Source,
+// Supplies on the straight part of their law are E and r in series, deep in their limit a current. Others carry the inverse of the law of circuit.Source,
 // V = E − rI − ε·ln(1 − e^(−rI/ε)) + ε·ln(1 − e^(−r(limit − I)/ε)): written directly the law makes ngspice answer nonsense without
 // a word. Then, and where copper hangs on pixels alone, copper is written at its solved resistance, so that every node can
 // start at its solved value; otherwise in its own law. Pieces without a supply are left out.
@@ -186,8 +186,16 @@ func (d *deck) sources() {
 			d.line("RT%d t%d %s %s", t.source, t.source, plus, num(r))
 			continue
 		}
-		d.free[t.at.plus] = true
 		eps := 0.001 * r * src.Limit
+		switch volts := d.point.SourceVolts(t.source); {
+		case src.E-r*src.Limit-volts > 40*eps: // e^−40 from its limit
+			d.line("IT%d %s %s %s", t.source, minus, plus, num(src.Limit))
+			continue
+		case volts-src.E > 36*eps:
+			d.line("* held above its set voltage by others: delivers nothing")
+			continue
+		}
+		d.free[t.at.plus] = true
 		out := fmt.Sprintf("(-i(VT%d))", t.source)
 		d.line("VT%d %s t%d 0", t.source, plus, t.source)
 		d.line("BT%d t%d %s V=%s-%s*%s-%s*ln(max(1-exp(min(-%s*%s,-1e-300)),1e-300))+%s*ln(max(1-exp(-%s*(%s-%s)),1e-300))",
