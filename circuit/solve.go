@@ -448,7 +448,7 @@ func (w *Worker) point(p *Plan, v *Values) *Point {
 	}
 	return &Point{
 		datum: datum,
-		plan: p, values: v,
+		plan:  p, values: v,
 		u:     append([]float64(nil), w.u...),
 		v:     append([]float64(nil), w.loads.v...),
 		live:  append([]bool(nil), w.live...),
