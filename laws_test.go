@@ -33,6 +33,7 @@ var laws = map[string][]string{
 	"examples":            {},
 	"cmd/farend":          {"unit", "finding", "circuit", "parts", "scheme", "network", "study", "rulebook", "examples"},
 	"internal/document":   {"unit", "finding"},
+	"internal/bench":      {"circuit", "network", "parts", "pixel", "scheme"},
 	"internal/reference":  {},
 	"internal/schemetest": {"finding", "parts", "scheme", "study"},
 	"internal/spice":      {},
