@@ -210,6 +210,9 @@ func (w *Worker) newton(ctx context.Context, p *Plan, v *Values, maxSteps int, t
 		}
 		before := w.residual()
 		size, slope, at := w.boundedStep(p, v, span)
+		if math.IsNaN(size + slope) {
+			return w.giveUp(p, v, steps)
+		}
 		if size <= tolerance || slope >= 0 {
 			w.accept()
 			return Status{Converged, steps, w.residual()}
@@ -233,6 +236,17 @@ func (w *Worker) newton(ctx context.Context, p *Plan, v *Values, maxSteps int, t
 	}
 }
 
+// giveUp answers for values so far apart that the arithmetic has overflowed: nothing is found, and every voltage is 0.
+func (w *Worker) giveUp(p *Plan, v *Values, steps int) Status {
+	for _, x := range [][]float64{w.u, w.du, w.loads.v, w.loads.d} {
+		clear(x)
+	}
+	w.at = 0
+	w.evaluate(p, v, 0, floor)
+	w.accept()
+	return Status{NotFound, steps, w.residual()}
+}
+
 func outcome(found bool) Outcome {
 	if found {
 		return Converged
@@ -248,7 +262,7 @@ func (w *Worker) boundedStep(p *Plan, v *Values, span float64) (size, slope, at 
 	for least := floor; ; {
 		slope = w.sums.ahead + w.solveNodes(p, least)
 		size, at = w.stride(p, v)
-		if size <= span || least > 1 {
+		if !(size > span) || least > 1 {
 			return size, slope, at
 		}
 		least *= 2 * size / span

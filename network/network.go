@@ -256,12 +256,15 @@ func (b *builder) addWay(name string, way parts.Way, bars terminal) {
 	b.n.ways = append(b.n.ways, wayAt{name, at, b.series(bars.plus, at.plus, elements...)})
 }
 
+// short is the least resistance of a core or link: what the kernel calls a short, some millimetres of wire.
+const short = unit.Ohm(1 / circuit.Short)
+
 func (b *builder) link(name string) (*fuse.Link, bool) {
 	part, ok := parts.Get[parts.Fuse](b.n.Scheme.Library, name)
 	if !ok {
 		return nil, false
 	}
-	return &fuse.Link{Rating: part.Rating.Is, Cold: part.Resistance.Is, Hot: part.ResistanceHot.Or(part.Resistance).Is}, true
+	return &fuse.Link{Rating: part.Rating.Is, Cold: max(part.Resistance.Is, short), Hot: max(part.ResistanceHot.Or(part.Resistance).Is, short)}, true
 }
 
 func (b *builder) addJunctions() {
@@ -334,7 +337,7 @@ func (b *builder) core(c scheme.Cable, part *parts.Cable) *conductor.Core {
 	ambient, method, bundle, perPole := c.Env(b.n.Scheme)
 	iz := conductor.Ampacity(Ampacity(part, method).Is, part.Insulation.Is, ambient, bundle)
 	return &conductor.Core{
-		R20:     unit.Ohm(float64(part.R20.Is) * float64(*c.Length) / float64(perPole)),
+		R20:     max(unit.Ohm(float64(part.R20.Is)*float64(*c.Length)/float64(perPole)), short),
 		Iz:      iz * unit.Ampere(perPole),
 		Ambient: ambient,
 		Limit:   part.Insulation.Is,

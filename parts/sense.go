@@ -85,6 +85,9 @@ func (t *Tape) ReadNode(r *document.Reader, n document.Node) {
 	if t.Joint.Given != t.JointEvery.Given {
 		r.Mistake(n, "\"joint\" and \"joint_every\" belong together", "give the resistance of a factory joint and how often one comes, or neither")
 	}
+	if every := float64(t.JointEvery.Is) * float64(t.Pixels.Is); t.JointEvery.Given && t.Pixels.Given && every > 0 && every < 1-1e-9 {
+		r.Mistake(at(n, "joint_every"), "factory joints every "+t.JointEvery.text()+" come more often than pixels, at "+t.Pixels.text(), "is the unit right?")
+	}
 	channelNames(r, n)
 }
 

@@ -91,6 +91,13 @@ type full[T unit.Quantity] struct {
 	Spread Spread `key:"spread"`
 }
 
+// largest and smallest bound the size of a number in SI, nought apart: far outside anything that can be bought, near enough for
+// arithmetic.
+const (
+	largest  = 1e9
+	smallest = 1e-15
+)
+
 // ReadNode reads "100 mΩ/m" or {is: 100 mΩ/m, basis: measured, source: "…", spread: {low: -30 %, high: 90 %}}. Basis and
 // source that are not given here are those of the nearest enclosing map that has them.
 func (v *Value[T]) ReadNode(r *document.Reader, n document.Node) {
@@ -102,6 +109,10 @@ func (v *Value[T]) ReadNode(r *document.Reader, n document.Node) {
 		r.Decode(n, any(&f.Is))
 	}
 	if f.Is != f.Is {
+		return
+	}
+	if size := math.Abs(float64(f.Is)); size > largest || size > 0 && size < smallest {
+		r.Mistake(at(n, "is"), f.Is.Dimension().Format(float64(f.Is), 3)+" is no "+f.Is.Dimension().Name+" of a real part", "is the unit right?")
 		return
 	}
 	*v = Value[T]{Is: f.Is, Basis: Basis(n.Inherited("basis")), Source: strings.TrimSpace(n.Inherited("source")), Spread: f.Spread, Given: true}
