@@ -149,7 +149,7 @@ func (n *Network) cycle(c Case) []slice {
 func (n *Network) values(c Case, s slice, rms []float64) *circuit.Values {
 	v := n.Plan.NewValues()
 	for i, e := range n.elements {
-		v.SetWire(i, n.wire(e, rms, i))
+		v.SetWire(i, n.wire(c, e, rms, i))
 	}
 	for _, t := range n.supplies {
 		v.SetSource(t.source, n.source(c, t))
@@ -220,7 +220,7 @@ func (n *Network) highest(c Case) float64 {
 }
 
 // wire is an element's value: a law that warms with its own current, or a resistance at a known temperature.
-func (n *Network) wire(e element, rms []float64, i int) circuit.Wire {
+func (n *Network) wire(c Case, e element, rms []float64, i int) circuit.Wire {
 	fixed := n.Scheme.Site.Conductors.Fixed
 	switch {
 	case e.core != nil && fixed != nil:
@@ -235,6 +235,8 @@ func (n *Network) wire(e element, rms []float64, i int) circuit.Wire {
 		return circuit.Wire{Law: *e.core}
 	case e.link != nil:
 		return circuit.Wire{Law: *e.link}
+	case e.lower > 0 && c.Kind == CapFailed:
+		return circuit.Resistor(float64(e.lower) * conductor.Factor(n.copper()))
 	}
 	return circuit.Resistor(float64(e.ohms) * conductor.Factor(n.copper()))
 }
@@ -278,7 +280,7 @@ func (n *Network) setRun(v *circuit.Values, c Case, r runAt, law circuit.Law) {
 		plus, minus, joint = float64(rail.Lower()), float64(back.Lower()), r.tape.Joint.Lower()
 	}
 	var joints []float64
-	if rail.Is == back.Is {
+	if !unequal(r.tape) {
 		joints = jointPlaces(n.Scheme.Runs[r.id], r.tape)
 	}
 	for _, piece := range r.stretches {

@@ -1,7 +1,6 @@
-package network
+package network_test
 
 import (
-	"context"
 	"math"
 	"os"
 	"path/filepath"
@@ -9,8 +8,8 @@ import (
 	"strings"
 	"testing"
 
-	"farend/circuit"
 	"farend/internal/spice"
+	"farend/network"
 )
 
 // TestDecksWrittenByHand compares schemes with decks that were written from the laws by hand, so that exporter and solver
@@ -27,21 +26,10 @@ func TestDecksWrittenByHand(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			name := strings.TrimSuffix(path, ".cir") + ".scheme.yaml"
-			source, err := os.ReadFile(name)
-			if err != nil {
-				t.Fatal(err)
-			}
-			n, err := New(readScheme(t, name, source))
-			if err != nil {
-				t.Fatal(err)
-			}
+			n := layOut(t, readFile(t, strings.TrimSuffix(path, ".cir")+".scheme.yaml"))
 			c, _ := n.CaseNamed("state/full")
-			s := n.Solve(context.Background(), circuit.NewWorker(), c)
-			got, why := spice.Run(t, string(text), patience)
-			if got == nil {
-				t.Fatalf("ngspice finds no operating point: %s", why)
-			}
+			s := solved(t, n, c)
+			got := spice.Run(t, string(text))
 			compared := 0
 			for _, line := range strings.Split(string(text), "\n") {
 				if words := strings.Fields(line); len(words) > 0 && words[0] == "*=" {
@@ -56,7 +44,7 @@ func TestDecksWrittenByHand(t *testing.T) {
 	}
 }
 
-func compareByHand(t *testing.T, n *Network, s *Solution, got map[string]float64, words []string) {
+func compareByHand(t *testing.T, n *network.Network, s *network.Solution, got map[string]float64, words []string) {
 	t.Helper()
 	if words[0] == "amps" {
 		name, sign := strings.ToLower(strings.TrimPrefix(words[2], "-")), 1.0
@@ -81,17 +69,14 @@ func compareByHand(t *testing.T, n *Network, s *Solution, got map[string]float64
 }
 
 // solveText solves a scheme in a case.
-func solveText(t *testing.T, text, name string) *Result {
+func solveText(t *testing.T, text, name string) *network.Result {
 	t.Helper()
-	n, err := New(readScheme(t, name, []byte(text)))
-	if err != nil {
-		t.Fatal(err)
-	}
+	n := layOut(t, readScheme(t, name, []byte(text)))
 	c, ok := n.CaseNamed(name)
 	if !ok {
 		t.Fatalf("no case %s", name)
 	}
-	return n.Read(n.Solve(context.Background(), circuit.NewWorker(), c))
+	return n.Read(solved(t, n, c))
 }
 
 // A bench supply with a lead of next to no resistance; the source is named beside each measurement.

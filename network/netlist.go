@@ -5,40 +5,44 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"slices"
+	"strconv"
 	"strings"
 
 	"farend/circuit"
 	"farend/conductor"
 	"farend/fuse"
 	"farend/pixel"
+	"farend/unit"
 )
 
 // Slices is the number of slices of the pulse-width cycle that a solution has: one outside peak cases.
 func (s *Solution) Slices() int { return len(s.cycle) }
 
-// Netlist writes one slice of a solved case as a deck for ngspice, from the physics and the parts, every rail piece, core, fuse
-// and pixel on its own: nothing of how the kernel eliminates them. Nodes start at their solved values, which only
-// saves ngspice from losing its way; the deck has the same solution without.
+// Netlist writes one slice of a solved case as a deck for ngspice, in volts, amperes and ohms: from the scheme's parts and
+// the laws of the packages conductor, fuse, supply and pixel as they are printed there, with every piece of rail, core,
+// fuse and pixel on its own, and nothing of how the kernel eliminates them. It fails where the case was interrupted, where
+// there is no such slice, and where w does.
 //
-// Supplies on the straight part of their law are E and r in series, deep in their limit a current. Others carry the inverse of the law of circuit.Source,
-// V = E − rI − ε·ln(1 − e^(−rI/ε)) + ε·ln(1 − e^(−r(limit − I)/ε)): written directly the law makes ngspice answer nonsense without
-// a word. Then, and where copper hangs on pixels alone, copper is written at its solved resistance, so that every node can
-// start at its solved value; otherwise in its own law. Pieces without a supply are left out.
+// Every node starts at its solved value. That only keeps ngspice from losing its way: the deck has the same solution
+// without. So that it can start there the deck has no branch currents: a supply is a current source with its resistance
+// across it; where a law gives the voltage over the current, the current shows as the voltage of a node of its own.
+//
+// Two things are written otherwise than the laws say, each far below 1 µV and 1 µA: a supply that its law leaves within
+// 0.1 µV of E − r·I is E behind r, and one that is 20 widths of its law beyond a corner gives its limit, or nothing. And
+// copper that hangs on pixels alone is tied to its solved potential; see deck.ties. Pieces without a supply are left out.
 func (n *Network) Netlist(w io.Writer, s *Solution, slice int) error {
-	return n.netlist(w, s, slice, false)
-}
-
-// netlist is Netlist, with copper at its solved resistances in any case where solved is asked for.
-func (n *Network) netlist(w io.Writer, s *Solution, slice int, solved bool) error {
-	d := &deck{n: n, s: s, slice: slice, point: s.points[slice], values: s.values[slice], w: bufio.NewWriter(w), free: map[int]bool{}}
-	d.loose = slices.ContainsFunc(n.allNodes(), d.adrift)
-	d.bent = solved || d.loose || slices.ContainsFunc(n.supplies, func(t supplyAt) bool { return d.live(t) && !d.straight(t) })
+	if slice < 0 || slice >= len(s.points) {
+		return fmt.Errorf("network: case %s has no slice %d", s.Case.Name, slice)
+	}
+	if s.points[slice] == nil || s.Outcome == circuit.Interrupted {
+		return fmt.Errorf("network: case %s was interrupted", s.Case.Name)
+	}
+	d := &deck{n: n, s: s, slice: slice, point: s.points[slice], values: s.values[slice], w: bufio.NewWriter(w)}
 	d.head()
 	d.wires()
 	d.sources()
 	d.runs()
-	d.nodesets()
+	d.ties()
 	d.line(".op")
 	d.line(".end")
 	return d.w.Flush()
@@ -52,15 +56,19 @@ type deck struct {
 	point  *circuit.Point
 	values *circuit.Values
 	w      *bufio.Writer
-	free   map[int]bool // nodes at elements known as voltage over current
-	loose  bool         // some copper hangs on pixels alone
-	bent   bool         // some supply is off the straight part of its law: copper at its solved resistances
 }
 
 func (d *deck) line(format string, args ...any) { fmt.Fprintf(d.w, format+"\n", args...) }
 
 // num is a number as SPICE reads it, with every digit it has.
-func num[T ~float64](v T) string { return fmt.Sprintf("%.17g", float64(v)) }
+func num[T ~float64](v T) string { return strconv.FormatFloat(float64(v), 'g', -1, 64) }
+
+// start tells ngspice where a node starts.
+func (d *deck) start(node string, volts float64) {
+	if node != "0" {
+		d.line(".nodeset v(%s)=%s", node, num(volts))
+	}
+}
 
 // node is the deck's name of a node: 0 for the datum of a piece. Names of schemes may differ in case only, which SPICE does
 // not see, so nodes are numbered and named in comments.
@@ -71,202 +79,266 @@ func (d *deck) node(k int) string {
 	return fmt.Sprintf("n%d", k)
 }
 
+// head writes the title, the options and the nodes by their names. The options are those of the proof: they ask of ngspice
+// a thousandth of what is compared.
 func (d *deck) head() {
 	title := strings.Join(strings.Fields(d.n.Scheme.Title), " ")
-	d.line("* %s, case %s, slice %d of %d", title, d.s.Case.Name, d.slice, d.s.Slices())
-	d.line("* Written by farend from the scheme's parts; units are volts, amperes and ohms.")
-	// abstol: ngspice compares the current of every voltage source with that of the iteration before; between nodes at 5 V
-	// joined by 1 mΩ it cannot know one that is nought to better than 10⁻¹² A.
-	// vntol: a piece of copper that hangs on pixels alone is held by some 10⁻⁸ S, so rounding leaves its potential open by
-	// a fraction of a millivolt; with less than that allowed ngspice never ends. All else is then written linear but for
-	// the pixels, and starts at its solution, so that ending early costs nothing.
-	vntol := "1e-11"
-	if d.loose {
-		vntol = "1e-3"
-	}
-	d.line(".option reltol=1e-10 abstol=1e-11 vntol=%s gmin=1e-15 itl1=500", vntol)
+	d.line("* %s: case %s, slice %d of %d, generated by farend", title, d.s.Case.Name, d.slice+1, d.s.Slices())
+	d.line(".option reltol=1e-10 abstol=1e-15 vntol=1e-11 gmin=1e-15 itl1=500")
 	d.line(".func sg(x,e) {(abs(x)+x)/2+e*ln(1+exp(-abs(x)/e))}")
-	d.line("* nodes:")
+	d.line("* nodes")
 	for k, name := range d.n.nodeNames {
 		if d.point.Live(k) {
 			d.line("* %s = %s", d.node(k), name)
+			d.start(d.node(k), d.point.Volts(k))
 		}
 	}
 }
 
-// adrift reports whether a live node has no copper to any supply that is on: only pixels hold it.
-func (d *deck) adrift(k int) bool {
-	return d.point.Live(k) && !slices.ContainsFunc(d.n.supplies, func(t supplyAt) bool {
-		return d.live(t) && (d.n.joined.of(k) == d.n.joined.of(t.at.plus) || d.n.joined.of(k) == d.n.joined.of(t.at.minus))
-	})
-}
-
-func (n *Network) allNodes() []int {
-	all := make([]int, len(n.nodeNames))
-	for k := range all {
-		all[k] = k
-	}
-	return all
-}
-
+// wires writes cores, fuses, contacts and board copper.
 func (d *deck) wires() {
 	for i, pair := range d.n.Plan.Shape().Wires {
-		e, v := d.n.elements[i], d.values.Wire(i)
-		if !d.point.Live(pair.A) || pair.A == pair.B {
+		v := d.values.Wire(i)
+		if !d.point.Live(pair.A) || pair.A == pair.B || v.Law == nil && v.G <= 0 {
 			continue
 		}
-		a, b := d.node(pair.A), d.node(pair.B)
-		d.line("* %s", e.name)
-		if v.Law != nil && !d.bent {
-			d.free[pair.A], d.free[pair.B] = true, true
+		d.line("* %s", d.n.elements[i].name)
+		if ohms, plain := d.ohms(i); plain {
+			d.line("R%d %s %s %s", i, d.node(pair.A), d.node(pair.B), num(max(ohms, 1e-5)))
+			continue
 		}
-		switch {
-		case v.Law != nil && d.bent:
-			d.line("R%d %s %s %s", i, a, b, num(d.solved(i, v)))
-		case v.Law == nil && v.G > 0:
-			d.line("R%d %s %s %s", i, a, b, num(1/v.G))
-		case v.Law != nil && e.core != nil:
-			d.law(i, a, b, coreVolts(*e.core, sensed(i)))
-		case v.Law != nil && e.link != nil:
-			d.law(i, a, b, linkVolts(*e.link, sensed(i)))
-		}
+		d.warm(i, d.node(pair.A), d.node(pair.B))
 	}
 }
 
-// solved is the resistance that a wire with a law has at the solved point.
-func (d *deck) solved(i int, w circuit.Wire) float64 {
-	pair := d.n.Plan.Shape().Wires[i]
-	v, amps, slope := [1]float64{d.point.Across(pair.A, pair.B)}, [1]float64{}, [1]float64{}
-	w.Law.Eval(v[:], amps[:], slope[:])
-	if amps[0] == 0 {
-		return 1 / slope[0]
+// ohms is the resistance of a wire; plain is false where it follows from the current of this very slice.
+func (d *deck) ohms(i int) (ohms float64, plain bool) {
+	e, fixed := d.n.elements[i], d.n.Scheme.Site.Conductors.Fixed
+	switch {
+	case e.link != nil && fixed != nil:
+		return float64(e.link.Cold), true
+	case e.link != nil && d.s.rms != nil:
+		cold, hot, square := linkLaw(*e.link)
+		return cold + (hot-cold)*min(1, d.s.rms[i]*d.s.rms[i]/square), true
+	case e.core != nil && fixed != nil:
+		return float64(e.core.R20) * copperFactor(*fixed), true
+	case e.core != nil && standing(*e.core):
+		return float64(e.core.R20) * copperFactor(conductor.Clamp), true
+	case e.core != nil && d.s.rms != nil:
+		cold, rise, least := coreLaw(*e.core)
+		return cold / max(1-rise*d.s.rms[i]*d.s.rms[i], least), true
+	case e.core != nil || e.link != nil:
+		return 0, false
+	case d.s.Case.Kind == CapFailed && e.lower > 0:
+		return float64(e.lower) * copperFactor(d.n.copper()), true
 	}
-	return v[0] / amps[0]
+	return float64(e.ohms) * copperFactor(d.n.copper()), true
 }
 
-// law writes an element that is known as voltage over current: a source of 0 V that measures, and one that follows.
-func (d *deck) law(i int, a, b, volts string) {
-	d.line("VS%d %s s%d 0", i, a, i)
-	d.line("B%d s%d %s V=%s", i, i, b, volts)
+// copperFactor is R(T)/R20 = (234.5 + T)/254.5 (IEC 60287-1-1).
+func copperFactor(t unit.Celsius) float64 { return (234.5 + float64(t)) / 254.5 }
+
+// standing reports whether a core may carry nothing and counts as standing at the clamp.
+func standing(c conductor.Core) bool {
+	return c.Iz <= 0 || c.Ambient >= c.Limit || c.Ambient >= conductor.Clamp
 }
 
-func sensed(i int) string { return fmt.Sprintf("i(VS%d)", i) }
+// coreLaw gives R(I) = cold/max(1 − rise·I², least): b·(I/Iz)² with b = (Limit − Ambient)/(234.5 + Limit), down to the
+// value at which the core reaches the clamp.
+func coreLaw(c conductor.Core) (cold, rise, least float64) {
+	iz, ambient, limit := float64(c.Iz), float64(c.Ambient), float64(c.Limit)
+	return float64(c.R20) * copperFactor(c.Ambient), (limit - ambient) / (234.5 + limit) / (iz * iz),
+		(234.5 + ambient) / (234.5 + float64(conductor.Clamp))
+}
 
-// coreVolts is V = I·Ra/max(1 − b·(I/Iz)², κ): a copper core in its own heat, clamped at the resistance of 160 °C.
-func coreVolts(c conductor.Core, amps string) string {
-	absolute := conductor.Absolute
-	clamped := float64(c.R20) * conductor.Factor(conductor.Clamp)
-	if c.Iz <= 0 || c.Ambient >= c.Limit || c.Ambient >= conductor.Clamp {
-		return fmt.Sprintf("%s*%s", amps, num(clamped))
+// warm writes an element whose resistance follows from its current: its cold resistance, and beside it the current that its
+// warmth takes away. The voltage of the node x is that current, never above nought, times the cold resistance; so the
+// current times the cold resistance is u = V(a,b) + V(x), and x is where R(I)/cold·u equals V(a,b).
+func (d *deck) warm(i int, a, b string) {
+	pair, x := d.n.Plan.Shape().Wires[i], fmt.Sprintf("x%d", i)
+	across := "(V(" + a + ")-V(" + b + "))"
+	u := "(" + across + "+V(" + x + "))"
+	cold, law := 0.0, ""
+	if core := d.n.elements[i].core; core != nil {
+		ohms, rise, least := coreLaw(*core)
+		cold, law = ohms, fmt.Sprintf("%s/max(1-%s*%s*%s,%s)", u, num(rise/(ohms*ohms)), u, u, num(least))
+	} else {
+		ohms, hot, square := linkLaw(*d.n.elements[i].link)
+		cold, law = ohms, fmt.Sprintf("%s*(1+%s*min(1,%s*%s/%s))", u, num((hot-ohms)/ohms), u, u, num(square*ohms*ohms))
 	}
-	cold := float64(c.R20) * conductor.Factor(c.Ambient)
-	b := float64(c.Limit-c.Ambient) / (absolute + float64(c.Limit))
-	kappa := (absolute + float64(c.Ambient)) / (absolute + float64(conductor.Clamp))
-	return fmt.Sprintf("%s*%s/max(1-%s*%s*%s,%s)", amps, num(cold), num(b/(float64(c.Iz)*float64(c.Iz))), amps, amps, num(kappa))
+	d.line("R%d %s %s %s", i, a, b, num(cold))
+	d.line("G%d %s %s %s 0 %s", i, a, b, x, num(1/cold))
+	d.line("B%d %s 0 I=%s-%s", i, x, law, across)
+	d.start(x, d.point.WireAmps(i)*cold-d.point.Across(pair.A, pair.B))
 }
 
-// linkVolts is V = I·(cold + (hot − cold)·min(1, (I/In)²)).
-func linkVolts(l fuse.Link, amps string) string {
-	cold, hot := float64(l.Cold), max(float64(l.Hot), float64(l.Cold))
-	square := float64(l.Rating) * float64(l.Rating)
-	return fmt.Sprintf("%s*(%s+%s*min(1,%s*%s/%s))", amps, num(cold), num(hot-cold), amps, amps, num(square))
+// linkLaw gives R(I) = cold + (hot − cold)·min(1, I²/square).
+func linkLaw(l fuse.Link) (cold, hot, square float64) {
+	return float64(l.Cold), float64(max(l.Hot, l.Cold)), float64(l.Rating) * float64(l.Rating)
 }
 
+// sources writes the supplies. Their law I(V) = [σ(E − V) − σ(E − V − r·L)]/r inverts in closed form: with a = e^((E − V)/ε),
+// e^(rI/ε) = (1 + a)/(1 + a·e^(−rL/ε)), so a = (e^(rI/ε) − 1)/(1 − e^((rI − rL)/ε)), which is
+//
+//	V = E − r·I − ε·ln(1 − e^(−r·I/ε)) + ε·ln(1 − e^(−r·(L − I)/ε))
+//
+// As it stands the law makes ngspice answer 0 V, or 10⁸ V, without a word.
 func (d *deck) sources() {
 	for _, t := range d.n.supplies {
-		if !d.live(t) {
+		src := d.values.Source(t.source)
+		if !d.point.Live(t.at.plus) || src.Off || src.Limit <= 0 {
 			continue
 		}
-		src := d.values.Source(t.source)
 		r := max(src.R, 1e-5)
 		plus, minus := d.node(t.at.plus), d.node(t.at.minus)
-		d.line("* %s", t.id)
-		if d.straight(t) {
-			d.line("VT%d t%d %s %s", t.source, t.source, minus, num(src.E))
-			d.line("RT%d t%d %s %s", t.source, t.source, plus, num(r))
-			continue
-		}
-		eps := 0.001 * r * src.Limit
-		switch volts := d.point.SourceVolts(t.source); {
-		case src.E-r*src.Limit-volts > 40*eps: // e^−40 from its limit
+		d.line("* %s: %s V behind %s ohm, limit %s A", t.id, num(src.E), num(r), num(src.Limit))
+		switch d.part(t.source) {
+		case straight:
+			d.line("IT%d %s %s %s", t.source, minus, plus, num(src.E/r))
+			d.line("RT%d %s %s %s", t.source, plus, minus, num(r))
+		case limited:
+			d.line("* held by its limit")
 			d.line("IT%d %s %s %s", t.source, minus, plus, num(src.Limit))
-			continue
-		case volts-src.E > 36*eps:
-			d.line("* held above its set voltage by others: delivers nothing")
-			continue
+		case idle:
+			d.line("* idle: others hold its terminals above its set point")
+		default:
+			d.inverse(t.source, src, r, plus, minus)
 		}
-		d.free[t.at.plus] = true
-		out := fmt.Sprintf("(-i(VT%d))", t.source)
-		d.line("VT%d %s t%d 0", t.source, plus, t.source)
-		d.line("BT%d t%d %s V=%s-%s*%s-%s*ln(max(1-exp(min(-%s*%s,-1e-300)),1e-300))+%s*ln(max(1-exp(-%s*(%s-%s)),1e-300))",
-			t.source, t.source, minus, num(src.E), num(r), out, num(eps), num(r/eps), out, num(eps), num(r/eps), num(src.Limit), out)
 	}
 }
 
-func (d *deck) live(t supplyAt) bool { return d.point.Live(t.at.plus) }
-
-// straight reports whether the solution leaves a supply on the straight part of its law.
-func (d *deck) straight(t supplyAt) bool {
-	src := d.values.Source(t.source)
-	offset := src.E - max(src.R, 1e-5)*d.point.SourceAmps(t.source) - d.point.SourceVolts(t.source)
-	return d.point.Plain(t.source) || math.Abs(offset) < 1e-7
+// inverse writes the inverse law; the voltage of the node y is r·I. What holds it there is scaled so that the 1e-15 A to
+// which ngspice balances it are 1e-12 V.
+func (d *deck) inverse(i int, src circuit.Source, r float64, plus, minus string) {
+	y := fmt.Sprintf("y%d", i)
+	eps := 0.001 * r * src.Limit
+	d.line("GT%d %s %s %s 0 %s", i, minus, plus, y, num(1/r))
+	d.line("BT%d %s 0 I=1e-3*(V(%s)+V(%s)-V(%s)-%s+%s*ln(max(1-exp(-V(%s)/%s),1e-300))-%s*ln(max(1-exp((V(%s)-%s)/%s),1e-300)))",
+		i, y, y, plus, minus, num(src.E), num(eps), y, num(eps), num(eps), y, num(r*src.Limit), num(eps))
+	d.start(y, r*d.point.SourceAmps(i))
 }
 
+// A lawPart is the part of its law on which the solution leaves a supply.
+type lawPart int
+
+const (
+	straight lawPart = iota
+	corner
+	limited
+	idle
+)
+
+func (d *deck) part(i int) lawPart {
+	src := d.values.Source(i)
+	r := max(src.R, 1e-5)
+	volts, amps, wide := d.point.SourceVolts(i), d.point.SourceAmps(i), 20*0.001*r*src.Limit
+	switch {
+	case d.point.Plain(i) || math.Abs(src.E-r*amps-volts) < 1e-7:
+		return straight
+	case src.E-volts-r*src.Limit > wide:
+		return limited
+	case volts-src.E > wide:
+		return idle
+	}
+	return corner
+}
+
+// runs writes rails and pixels.
 func (d *deck) runs() {
 	for _, r := range d.n.runs {
-		d.line("* run %s", r.id)
-		law := d.pixelAmps(d.n.pixelParts(d.s.Case, d.s.cycle[d.slice], r))
+		law := pixelAmps(d.n.pixelParts(d.s.Case, d.s.cycle[d.slice], r))
+		rails := d.rails(r)
 		for _, piece := range r.stretches {
-			c := d.n.Plan.Shape().Chains[piece.chain]
-			if d.point.Live(c.APlus) {
-				d.stretch(piece, c, law)
+			if !d.point.Live(d.n.Plan.Shape().Chains[piece.chain].APlus) {
+				continue
 			}
+			d.line("* %s, pixels %d to %d", r.id, piece.first, piece.first+piece.count-1)
+			d.stretch(piece, rails, law)
 		}
 	}
 }
 
 // pixelAmps is the current of one pixel over its voltage x, less its value at 0 V.
-func (d *deck) pixelAmps(list []pixel.Part) string {
+func pixelAmps(list []pixel.Part) string {
 	var terms []string
 	for _, p := range list {
-		if p.Drive <= 0 {
-			continue
-		}
 		c := p.Channel
-		if c.String > 0 {
-			terms = append(terms, fmt.Sprintf("%s*(sg(x-%s,%s)-sg(-%s,%s))", num(p.Drive/float64(c.String)), num(c.Lo), num(c.Soft), num(c.Lo), num(c.Soft)))
-			continue
+		lo, hi, soft := num(c.Lo), num(c.Hi), num(c.Soft)
+		switch {
+		case p.Drive <= 0:
+		case c.String > 0:
+			terms = append(terms, fmt.Sprintf("%s*(sg(x-%s,%s)-sg(-%s,%s))", num(p.Drive/float64(c.String)), lo, soft, lo, soft))
+		default:
+			gain := p.Drive * float64(c.Set) / float64(c.Hi-c.Lo)
+			terms = append(terms, fmt.Sprintf("%s*(sg(x-%s,%s)-sg(x-%s,%s)-sg(-%s,%s)+sg(-%s,%s))", num(gain), lo, soft, hi, soft, lo, soft, hi, soft))
 		}
-		terms = append(terms, fmt.Sprintf("%s*(sg(x-%s,%s)-sg(x-%s,%s)-sg(-%s,%s)+sg(-%s,%s))", num(p.Drive*float64(c.Set)/float64(c.Hi-c.Lo)),
-			num(c.Lo), num(c.Soft), num(c.Hi), num(c.Soft), num(c.Lo), num(c.Soft), num(c.Hi), num(c.Soft)))
 	}
 	return strings.Join(terms, "+")
 }
 
-func (d *deck) stretch(piece stretch, c circuit.Chain, law string) {
-	rails := d.values.Rails(piece.chain)
-	share := rails.Plus / (rails.Plus + rails.Return)
-	plus, minus := d.node(c.APlus), d.node(c.AReturn)
+// railOhms is the copper of one run in a case.
+type railOhms struct {
+	plus, minus float64   // ohms a pitch
+	joint       float64   // ohms of one joint in one rail
+	joints      []float64 // where they are, in pitches; those that are stations are wires
+}
+
+func (d *deck) rails(r runAt) railOhms {
+	rail, back, joint := r.tape.Rail, r.tape.RailReturn.Or(r.tape.Rail), r.tape.Joint
+	plus, minus, each := rail.Is, back.Is, joint.Is
+	if d.s.Case.Kind == CapFailed {
+		plus, minus, each = rail.Lower(), back.Lower(), joint.Lower()
+	}
+	scale := copperFactor(d.n.copper())
+	pitch := scale / float64(r.tape.Pixels.Is)
+	out := railOhms{plus: float64(plus) * pitch, minus: float64(minus) * pitch, joint: float64(each) * scale}
+	if !unequal(r.tape) {
+		out.joints = jointPlaces(d.n.Scheme.Runs[r.id], r.tape)
+	}
+	return out
+}
+
+// between is the ohms of both rails from one place to another of a stretch, in pitches. A joint at a station belongs to the
+// stretch before it, one at a pixel to the gap after it.
+func (o railOhms) between(from, to float64, atStart, atEnd bool) (plus, minus float64) {
+	const near = 1e-9
+	joints := 0.0
+	for _, x := range o.joints {
+		after := x > from-near
+		if atStart {
+			after = x > from+near
+		}
+		before := x < to-near
+		if atEnd {
+			before = x < to+near
+		}
+		if after && before {
+			joints += o.joint
+		}
+	}
+	return (to-from)*o.plus + joints, (to-from)*o.minus + joints
+}
+
+func (d *deck) stretch(piece stretch, rails railOhms, law string) {
+	c := d.n.Plan.Shape().Chains[piece.chain]
+	upper, lower := make([]float64, piece.count), make([]float64, piece.count)
+	d.point.Rails(piece.chain, upper, lower)
+	plus, minus, from := d.node(c.APlus), d.node(c.AReturn), float64(piece.first)
 	for g := 0; g <= piece.count; g++ {
-		nextPlus, nextMinus := d.node(c.BPlus), d.node(c.BReturn)
+		nextPlus, nextMinus, to := d.node(c.BPlus), d.node(c.BReturn), float64(piece.first+piece.count)
 		if g < piece.count {
 			nextPlus, nextMinus = d.pixel(piece.chain, g)
+			to = float64(piece.first+g) + 0.5
 		}
-		pitch, joint := 1.0, 0.0
-		if g == 0 || g == piece.count {
-			pitch = 0.5
+		p, m := rails.between(from, to, g == 0, g == piece.count)
+		d.line("RP%d_%d %s %s %s", piece.chain, g, plus, nextPlus, num(p))
+		d.line("RM%d_%d %s %s %s", piece.chain, g, minus, nextMinus, num(m))
+		if g < piece.count {
+			d.load(piece.chain, g, law)
+			d.start(nextPlus, upper[g])
+			d.start(nextMinus, lower[g])
 		}
-		for _, j := range rails.Joints {
-			if j.Gap == g {
-				joint += j.Loop
-			}
-		}
-		d.line("RP%d_%d %s %s %s", piece.chain, g, plus, nextPlus, num(pitch*rails.Plus+joint*share))
-		d.line("RM%d_%d %s %s %s", piece.chain, g, minus, nextMinus, num(pitch*rails.Return+joint*(1-share)))
-		if g < piece.count && law != "" {
-			d.line("BL%d_%d %s %s I=%s", piece.chain, g, nextPlus, nextMinus, strings.ReplaceAll(law, "x-", "V("+nextPlus+","+nextMinus+")-"))
-		}
-		plus, minus = nextPlus, nextMinus
+		plus, minus, from = nextPlus, nextMinus, to
 	}
 }
 
@@ -275,25 +347,59 @@ func (d *deck) pixel(chain, i int) (plus, minus string) {
 	return fmt.Sprintf("p%d_%d", chain, i), fmt.Sprintf("m%d_%d", chain, i)
 }
 
-// nodesets starts nodes at their solved values. Those beside an element known as voltage over current are left free: ngspice
-// holds a set node for its first iterations, and between two held nodes such an element has nowhere to go.
-func (d *deck) nodesets() {
-	for k := range d.n.nodeNames {
-		if d.point.Live(k) && !d.point.Datum(k) && !d.free[k] {
-			d.line(".nodeset v(%s)=%s", d.node(k), num(d.point.Volts(k)))
+func (d *deck) load(chain, i int, law string) {
+	p, m := d.pixel(chain, i)
+	if law != "" {
+		d.line("BL%d_%d %s %s I=%s", chain, i, p, m, strings.ReplaceAll(law, "x-", "V("+p+")-V("+m+")-"))
+	}
+}
+
+// ties holds every piece of copper that only pixels join to the rest at its solved potential, by tieSiemens. If its pixels are
+// dark some 1e-8 S hold it, and rounding of 5 V over a milliohm, 1e-12 A, would leave its potential open, so that ngspice
+// never ends. The tie carries exactly what the piece's pixels leave out of balance: nothing, at the solution.
+func (d *deck) ties() {
+	pieces := d.pieces()
+	held := map[int]bool{}
+	for k := range pieces {
+		if d.point.Datum(k) {
+			held[pieces.of(k)] = true
 		}
 	}
-	for _, r := range d.n.runs {
-		for _, piece := range r.stretches {
-			if !d.point.Live(d.n.Plan.Shape().Chains[piece.chain].APlus) {
-				continue
-			}
-			plus, minus := make([]float64, piece.count), make([]float64, piece.count)
-			d.point.Rails(piece.chain, plus, minus)
-			for i := range piece.count {
-				p, m := d.pixel(piece.chain, i)
-				d.line(".nodeset v(%s)=%s v(%s)=%s", p, num(plus[i]), m, num(minus[i]))
-			}
+	for k := range pieces {
+		if d.point.Live(k) && !held[pieces.of(k)] {
+			held[pieces.of(k)] = true
+			d.line("* only pixels hold %s", d.n.nodeNames[k])
+			d.line("BU%d n%d 0 I=%s*(V(n%d)-%s)", k, k, num(tieSiemens), k, num(d.point.Volts(k)))
 		}
 	}
+}
+
+// tieSiemens is the conductance that holds copper which hangs on pixels alone.
+const tieSiemens = 0.01
+
+// pieces groups the nodes that copper and supplies join in this slice.
+func (d *deck) pieces() grouping {
+	shape := d.n.Plan.Shape()
+	g := make(grouping, shape.Nodes)
+	for i := range g {
+		g[i] = i
+	}
+	for i, w := range shape.Wires {
+		if v := d.values.Wire(i); v.Law != nil || v.G > 0 {
+			g.join(w.A, w.B)
+		}
+	}
+	for i, s := range shape.Sources {
+		if v := d.values.Source(i); !v.Off && v.Limit > 0 && d.part(i) != idle {
+			g.join(s.A, s.B)
+		}
+	}
+	for _, c := range shape.Chains {
+		g.join(c.APlus, c.BPlus)
+		g.join(c.AReturn, c.BReturn)
+	}
+	for i := range g {
+		g[i] = g.root(i)
+	}
+	return g
 }

@@ -1,4 +1,4 @@
-package network
+package network_test
 
 import (
 	"context"
@@ -14,6 +14,7 @@ import (
 
 	"farend/circuit"
 	"farend/internal/spice"
+	"farend/scheme"
 )
 
 // randomScheme writes a small scheme of a random shape: trees, rings, chains of runs, several supplies and boards, cut rails,
@@ -139,55 +140,35 @@ func asWritten([]string) {}
 
 func TestRandomSchemesAgainstSpice(t *testing.T) {
 	spice.Need(t)
-	const schemes = 120
-	for batch := range 4 {
-		t.Run(fmt.Sprint(batch), func(t *testing.T) {
-			t.Parallel()
-			volts, amps, unusable := 0.0, 0.0, 0
-			for k := batch; k < schemes; k += 4 {
-				text := schemeText(randomScheme(rand.New(rand.NewSource(int64(k)))), asWritten)
-				s := readScheme(t, fmt.Sprintf("random %d", k), []byte(text))
-				n, err := New(s)
-				if err != nil {
-					t.Fatal(err)
+	const schemes, slicesOfACase = 120, 3
+	var f proof
+	t.Run("schemes", func(t *testing.T) {
+		for batch := range 4 {
+			t.Run(fmt.Sprint(batch), func(t *testing.T) {
+				t.Parallel()
+				for k := batch; k < schemes; k += 4 {
+					text := schemeText(randomScheme(rand.New(rand.NewSource(int64(k)))), asWritten)
+					f.scheme(t, readScheme(t, fmt.Sprintf("random %d", k), []byte(text)), slicesOfACase)
+					if t.Failed() {
+						t.Fatalf("random %d:\n%s", k, text)
+					}
 				}
-				cases := n.States()
-				c := cases[k/4%len(cases)] // one case of each scheme, every kind in turn
-				solution := n.Solve(context.Background(), circuit.NewWorker(), c)
-				if solution.Outcome != circuit.Converged {
-					t.Errorf("random %d %s: not found, residual %g A", k, c.Name, solution.Residual)
-				}
-				v, i, ok := compare(t, n, solution, k%solution.Slices())
-				if !ok {
-					unusable++
-					t.Logf("random %d, case %s: ngspice finds no operating point", k, c.Name)
-				}
-				volts, amps = max(volts, v), max(amps, i)
-				if t.Failed() {
-					t.Fatalf("random %d, case %s:\n%s", k, c.Name, text)
-				}
-			}
-			t.Logf("largest difference %.3g V, %.3g A; %d without an answer from ngspice", volts, amps, unusable)
-			if unusable > 2 {
-				t.Errorf("ngspice answered too few: %d of %d without an answer", unusable, schemes/4)
-			}
-		})
-	}
+			})
+		}
+	})
+	f.report(t)
 }
 
 // results solves every case and gives what is reported, with every pixel.
 func results(t *testing.T, text string) []any {
 	t.Helper()
-	n, err := New(readScheme(t, "order", []byte(text)))
-	if err != nil {
-		t.Fatal(err)
-	}
+	n := layOut(t, readScheme(t, "order", []byte(text)))
 	var all []any
 	for _, c := range n.States() {
 		s := n.Solve(context.Background(), circuit.NewWorker(), c)
 		all = append(all, n.Read(s))
-		for _, r := range n.runs {
-			profile, _ := n.Profile(s, r.id)
+		for _, id := range scheme.IDs(n.Scheme.Runs) {
+			profile, _ := n.Profile(s, id)
 			all = append(all, profile)
 		}
 	}

@@ -43,7 +43,6 @@ type sides struct{ before, after terminal }
 
 func (b *builder) addRun(id string, run scheme.Run, tape *parts.Tape, landed []int) {
 	joints := jointPlaces(run, tape)
-	apart := tape.RailReturn.Given && tape.RailReturn.Is != tape.Rail.Is // joints do not keep the ratio of the rails
 	marks := append(slices.Clone(landed), 0, run.Count)
 	cut := map[int]scheme.Pole{}
 	for _, c := range run.Cuts {
@@ -51,9 +50,9 @@ func (b *builder) addRun(id string, run scheme.Run, tape *parts.Tape, landed []i
 		cut[c.At.Mark] = c.Pole
 	}
 	jointed := map[int]int{} // joints that need a station, by mark
-	if apart {
+	if unequal(tape) {
 		for _, x := range joints {
-			m := min(max(int(math.Round(x)), 1), run.Count-1)
+			m := int(math.Round(x)) // a joint at a pixel comes after it, as in jointsIn
 			jointed[m]++
 			marks = append(marks, m)
 		}
@@ -73,27 +72,41 @@ func (b *builder) addRun(id string, run scheme.Run, tape *parts.Tape, landed []i
 	b.n.runs = append(b.n.runs, r)
 }
 
-// mark makes the nodes of one mark and names them so that references find them.
+// unequal reports whether the rails of a tape differ, typically or at the lower end of their spreads. Then joints, which are
+// the same in both, do not keep the ratio of the rails and become stations.
+func unequal(tape *parts.Tape) bool {
+	back := tape.RailReturn.Or(tape.Rail)
+	return back.Is != tape.Rail.Is || back.Lower() != tape.Rail.Lower()
+}
+
+// mark makes the nodes of one mark and names them so that references find them. What lands at a mark with joints lands
+// after them; at the data-in end, before them.
 func (b *builder) mark(id string, m, count int, cut scheme.Pole, joints int, tape *parts.Tape) sides {
 	name := stationName(id, m, count)
-	after := b.terminal(name)
-	before := after
-	switch {
-	case cut != "":
-		if cut.Has(scheme.Plus) {
-			before.plus = b.node(name + "- plus")
-		}
-		if cut.Has(scheme.Return) {
-			before.minus = b.node(name + "- return")
-		}
-	case joints > 0:
-		before = b.pair(name + "-")
-		e := element{name: name + " joint", ohms: tape.Joint.Is * unit.Ohm(joints)}
-		b.series(before.plus, after.plus, e)
-		b.series(before.minus, after.minus, e)
+	landing := b.terminal(name)
+	n := unit.Ohm(joints)
+	joint := element{name: name + " joint", ohms: n * tape.Joint.Is, lower: n * tape.Joint.Lower()}
+	inner := terminal{
+		b.side(name+"- plus", landing.plus, cut != "" && cut.Has(scheme.Plus), joint),
+		b.side(name+"- return", landing.minus, cut != "" && cut.Has(scheme.Return), joint),
 	}
-	b.terminals[name+"-"] = before
-	return sides{before, after}
+	if m == 0 {
+		return sides{landing, inner}
+	}
+	b.terminals[name+"-"] = inner
+	return sides{inner, landing}
+}
+
+// side is the node of one rail on the other side of a cut or of joints; the landing itself where there are none.
+func (b *builder) side(name string, landing int, cut bool, joint element) int {
+	if !cut && joint.ohms <= 0 {
+		return landing
+	}
+	node := b.node(name)
+	if !cut {
+		b.wire(node, landing, joint)
+	}
+	return node
 }
 
 // stationName is the one name of a mark: the ends by their words, the others by the pixel after them.

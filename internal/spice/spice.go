@@ -4,6 +4,8 @@ package spice
 import (
 	"bufio"
 	"context"
+	"errors"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -12,6 +14,9 @@ import (
 	"testing"
 	"time"
 )
+
+// patience is how long one deck may take. The largest take a second or two; one that takes longer has lost its way.
+const patience = 20 * time.Second
 
 // Need skips the test where ngspice is not installed; where FAREND_REQUIRE_TOOLS is set that is a failure.
 func Need(t testing.TB) {
@@ -26,45 +31,55 @@ func Need(t testing.TB) {
 }
 
 // Run gives the operating point of a deck: node voltages as v(name), branch currents as i(name), names in lower case.
-// The deck's last line must be .end. Where ngspice finds no operating point in patience
-// the result is nil and why holds the end of what it said.
-func Run(t testing.TB, deck string, patience time.Duration) (point map[string]float64, why string) {
+// The deck's last line must be .end.
+func Run(t testing.TB, deck string) map[string]float64 {
 	t.Helper()
 	Need(t)
-	dir := t.TempDir()
+	result, err := Solve(t.TempDir(), deck)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return result
+}
+
+// Solve is Run with its files in dir, for decks that ngspice may fail to solve.
+func Solve(dir, deck string) (map[string]float64, error) {
 	body, ok := strings.CutSuffix(strings.TrimSpace(deck), ".end")
 	if !ok {
-		t.Fatal("the deck does not end with .end")
+		return nil, errors.New("spice: the deck does not end with .end")
 	}
 	source, raw := filepath.Join(dir, "deck.cir"), filepath.Join(dir, "out.raw")
+	if err := os.Remove(raw); err != nil && !os.IsNotExist(err) {
+		return nil, err
+	}
 	text := body + ".control\nset filetype=ascii\nop\nwrite " + raw + "\nquit\n.endc\n.end\n"
 	if err := os.WriteFile(source, []byte(text), 0o644); err != nil {
-		t.Fatal(err)
+		return nil, err
 	}
 	ctx, stop := context.WithTimeout(context.Background(), patience)
 	defer stop()
 	out, err := exec.CommandContext(ctx, "ngspice", "-b", source).CombinedOutput()
-	if point = read(t, raw); len(point) == 0 || err != nil {
-		return nil, tail(string(out))
+	result, bad := read(raw)
+	if bad != nil {
+		return nil, fmt.Errorf("spice: ngspice gave no operating point (%v, %v):\n%s", bad, err, tail(string(out)))
 	}
-	return point, ""
+	return result, nil
 }
 
-func tail(s string) string { return s[max(0, len(s)-600):] }
+func tail(s string) string { return s[max(0, len(s)-1000):] }
 
 // read parses an ASCII raw file with one point.
-func read(t testing.TB, path string) map[string]float64 {
-	t.Helper()
+func read(path string) (map[string]float64, error) {
 	file, err := os.Open(path)
 	if err != nil {
-		return nil
+		return nil, err
 	}
 	defer file.Close()
 	var names []string
 	result := map[string]float64{}
 	lines := bufio.NewScanner(file)
 	lines.Buffer(nil, 1<<20)
-	section := ""
+	section, values := "", 0
 	for lines.Scan() {
 		line := lines.Text()
 		switch fields := strings.Fields(line); {
@@ -72,13 +87,17 @@ func read(t testing.TB, path string) map[string]float64 {
 			section, _, _ = strings.Cut(line, ":")
 		case section == "Variables" && len(fields) >= 3:
 			names = append(names, strings.ToLower(fields[1]))
-		case section == "Values" && len(fields) > 0 && len(result) < len(names):
+		case section == "Values" && len(fields) > 0 && values < len(names):
 			v, err := strconv.ParseFloat(fields[len(fields)-1], 64)
 			if err != nil {
-				t.Fatalf("ngspice wrote %q", line)
+				return nil, err
 			}
-			result[names[len(result)]] = v
+			result[names[values]] = v
+			values++
 		}
 	}
-	return result
+	if values == 0 || values < len(names) {
+		return nil, fmt.Errorf("%d of %d values", values, len(names))
+	}
+	return result, lines.Err()
 }
