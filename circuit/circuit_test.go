@@ -473,3 +473,29 @@ func unfold(s circuit.Shape, v *circuit.Values) (full circuit.Shape, set func(*c
 		}
 	}, at
 }
+
+// TestValuesOfNoWorldAreAnswered solves conductances whose products overflow: no loop may wait for a number, and what is
+// read off the point must be numbers.
+func TestValuesOfNoWorldAreAnswered(t *testing.T) {
+	for name, g := range map[string]float64{"huge": 1e300, "largest": math.MaxFloat64} {
+		t.Run(name, func(t *testing.T) {
+			p := plan(t, circuit.Shape{Nodes: 6, Wires: []circuit.Pair{{0, 2}, {2, 4}, {1, 3}, {3, 5}}, Sources: []circuit.Pair{{0, 1}}, Chains: []circuit.Chain{{2, 3, 4, 5, 50}}})
+			v := p.NewValues()
+			v.SetSource(0, circuit.Source{E: 5, R: 1e-3, Limit: 66})
+			for i := range 4 {
+				v.SetWire(i, circuit.Wire{Law: linear(g)})
+			}
+			v.SetRails(0, circuit.Rails{Plus: 1e-3, Return: 1e-3, Law: knee{set: 0.04, lo: 2.7, hi: 3.4, eps: 0.1}})
+			x, status := circuit.NewWorker().Solve(t.Context(), p, v, nil, nil)
+			numbers := append([]float64{status.Residual, x.SourceVolts(0), x.SourceAmps(0)}, x.LoadVolts(0)...)
+			for i := range 6 {
+				numbers = append(numbers, x.Volts(i))
+			}
+			for _, n := range numbers {
+				if math.IsNaN(n) || math.IsInf(n, 0) {
+					t.Fatalf("%+v leaves %v", status, numbers)
+				}
+			}
+		})
+	}
+}
