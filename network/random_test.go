@@ -3,6 +3,7 @@ package network_test
 import (
 	"context"
 	"fmt"
+	"math"
 	"math/rand"
 	"os"
 	"path/filepath"
@@ -26,16 +27,25 @@ func randomScheme(r *rand.Rand) map[string][]string {
 	}
 	pick := func(list ...string) string { return list[r.Intn(len(list))] }
 	volts5 := r.Intn(3) > 0
-	tapes, supply := []string{"tape/12v-rgb-60-per-led", "tape/12v-rgb-10x3"}, "supply/12v-150w"
+	nominal, tapes, supply := 12.0, []string{"tape/12v-rgb-60-per-led", "tape/12v-rgb-10x3", "tape/strings"}, "supply/12v-150w"
 	if volts5 {
-		tapes, supply = []string{"tape/5v-rgb-60", "tape/5v-rgbw-60", "tape/own"}, "supply/5v-200w"
+		nominal, tapes, supply = 5, []string{"tape/5v-rgb-60", "tape/5v-rgbw-60", "tape/own"}, "supply/5v-200w"
 		add("parts", "%s", ownTape)
+	} else {
+		add("parts", "%s", stringTape)
+	}
+	add("parts", "%s", fourCores)
+	if r.Intn(2) == 0 { // limits that a small scheme meets, source resistances from 10 µΩ to 100 mΩ
+		limit := math.Pow(10, -1+1.5*r.Float64())
+		add("parts", "supply/own: {title: invented supply, volts: {is: %g V, spread: 4 %%}, amps: %.4f A, watts: %.4f W, source_resistance: %.4g mΩ, limit: constant-current, limit_at: {low: %.4f A, high: %.4f A}}",
+			nominal, 0.9*limit, 0.9*limit*nominal, math.Pow(10, -2+4*r.Float64()), limit, 1.3*limit)
+		supply = "supply/own"
 	}
 	boards := 1 + r.Intn(2)
 	var points []string // where a feed may begin
 	way := 0
 	for b := 1; b <= boards; b++ {
-		add("supplies", "T%d: {part: %s%s}", b, supply, pick("", "", fmt.Sprintf(", volts: %.2f V", map[bool]float64{true: 5.1, false: 12.3}[volts5])))
+		add("supplies", "T%d: {part: %s%s}", b, supply, pick("", "", fmt.Sprintf(", volts: %.2f V", nominal*1.02)))
 		add("boards", "A%d: {part: board/six-way-three-port}", b)
 		add("cables", "S%d: {part: cable/flex-2x%s, length: %.2f m, from: T%d, to: A%d.in%s}", b, pick("2.5", "4", "6"), 0.2+2*r.Float64(), b, b, pick("", ", fuse: fuse/inline-30A", ", fuse: fuse/inline-20A, fuse_at: to"))
 		for w := 1; w <= 6; w++ {
@@ -72,12 +82,13 @@ func randomScheme(r *rand.Rand) map[string][]string {
 			if e > 1 && r.Intn(3) == 0 {
 				from = fmt.Sprintf("E%d@%s", e-1, pick("start", "end"))
 			}
-			extra := pick("", "", "", ", pole: plus", ", pole: return", ", cores_per_pole: 1, bundle: 3", ", method: surface, ambient: 50 °C", ", fuse: fuse/inline-15A")
-			if strings.Contains(extra, "inline") && strings.Contains(extra, "return") {
-				extra = ""
+			extra := pick("", "", "", ", pole: plus", ", pole: return", ", bundle: 3", "4", ", method: surface, ambient: 50 °C", ", fuse: fuse/inline-15A")
+			area := pick("1", "1.5", "2.5")
+			if extra == "4" {
+				extra, area = ", cores_per_pole: 2", "four"
 			}
 			// long thin feeds make deep droop
-			add("cables", "W%d%d: {part: cable/flex-2x%s, length: %.2f m, from: %s, to: E%d@%s%s}", e, f, pick("1", "1.5", "2.5"), 0.2+30*r.Float64()*r.Float64()*r.Float64(), from, e, stations[r.Intn(len(stations))], extra)
+			add("cables", "W%d%d: {part: cable/flex-2x%s, length: %.2f m, from: %s, to: E%d@%s%s}", e, f, area, 0.2+30*r.Float64()*r.Float64()*r.Float64(), from, e, stations[r.Intn(len(stations))], extra)
 		}
 		switch from := fmt.Sprintf("A1.P%d", e); r.Intn(4) {
 		case 0:
@@ -118,6 +129,28 @@ const ownTape = `tape/own:
       blue: {set: 15 mA, lo: 2.7 V, hi: 3.5 V, soft: 0.1 V, candela: 0.2 cd, x: 0.13, y: 0.06}
     idle: {set: 1 mA, lo: 1 V, hi: 2 V, soft: 0.1 V}
     protocol: protocol/single-wire-800k-24`
+
+// stringTape has resistor-limited pixels, and rails whose spreads differ.
+const stringTape = `tape/strings:
+    title: invented tape of resistor-limited pixels
+    volts: 12 V
+    volts_min: 9 V
+    volts_max: 13 V
+    pixels: 20 /m
+    cut_every: 1
+    rail: {is: 90 mΩ/m, spread: {low: -30 %, high: 60 %}}
+    rail_return: {is: 90 mΩ/m, spread: {low: -10 %, high: 20 %}}
+    joint_every: 0.5 m
+    joint: {is: 4 mΩ, spread: 50 %}
+    phase: together
+    channels:
+      red: {string: {is: 400 Ω, spread: 10 %}, lo: 6 V, soft: 0.2 V, candela: 1 cd, x: 0.69, y: 0.31}
+      green: {string: 200 Ω, lo: 8.5 V, soft: 0.3 V, candela: 3 cd, x: 0.17, y: 0.70}
+      blue: {string: 200 Ω, lo: 8.5 V, soft: 0.3 V, candela: 1 cd, x: 0.13, y: 0.06}
+    idle: {set: 0.5 mA, lo: 1 V, hi: 2 V, soft: 0.1 V}
+    protocol: protocol/single-wire-800k-24`
+
+const fourCores = `cable/flex-2xfour: {title: invented cable with two cores a pole, cores: 4, area: 1 mm², class: 5, r20: 19.5 Ω/km, insulation: 70 °C, iz: 8 A}`
 
 func schemeText(items map[string][]string, order func([]string)) string {
 	var sections []string
