@@ -174,7 +174,7 @@ func asWritten([]string) {}
 func TestRandomSchemesAgainstSpice(t *testing.T) {
 	spice.Need(t)
 	const schemes, slicesOfACase = 120, 3
-	var f proof
+	f := newProof()
 	t.Run("schemes", func(t *testing.T) {
 		for batch := range 4 {
 			t.Run(fmt.Sprint(batch), func(t *testing.T) {
@@ -190,6 +190,12 @@ func TestRandomSchemesAgainstSpice(t *testing.T) {
 		}
 	})
 	f.report(t)
+	for name := range features {
+		if f.holds[name] == 0 {
+			t.Errorf("no deck holds %s", name)
+		}
+	}
+	t.Log(f.holds)
 }
 
 // results solves every case and gives what is reported, with every pixel.

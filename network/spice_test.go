@@ -2,7 +2,9 @@ package network_test
 
 import (
 	"bytes"
+	"context"
 	"fmt"
+	"io"
 	"math"
 	"path/filepath"
 	"strings"
@@ -32,7 +34,22 @@ type proof struct {
 	decks, lost int
 	volts, amps float64
 	tie         float64
+	holds       map[string]int // how many decks hold each of features
 	why         error
+}
+
+func newProof() *proof { return &proof{holds: map[string]int{}} }
+
+// features are what the random schemes must meet among them, by what their decks then say.
+var features = map[string]string{
+	"a supply at a corner of its law": "\nBT",
+	"a supply deep in its limit":      "\n* held by its limit",
+	"an idle supply":                  "\n* idle:",
+	"copper that hangs on pixels":     "\n* only pixels hold",
+	"a core in its own heat":          "/max(1-",
+	"a fuse in its own heat":          "*min(1,",
+	"a joint of unequal rails":        " joint\n",
+	"a peak":                          "case peak/",
 }
 
 // scheme compares every case of a scheme, at most so many slices of each.
@@ -104,6 +121,11 @@ func (f *proof) compare(t *testing.T, n *network.Network, s *network.Solution, s
 	f.mutex.Lock()
 	defer f.mutex.Unlock()
 	f.decks++
+	for name, mark := range features {
+		if strings.Contains(deck.String(), mark) {
+			f.holds[name]++
+		}
+	}
 	if err != nil {
 		f.lost++
 		f.why = fmt.Errorf("%s slice %d: %w", s.Case.Name, slice, err)
@@ -281,9 +303,57 @@ func TestExamplesAgainstSpice(t *testing.T) {
 	for _, file := range files {
 		t.Run(strings.TrimSuffix(filepath.Base(file), ".scheme.yaml"), func(t *testing.T) {
 			t.Parallel()
-			var f proof
+			f := newProof()
 			f.scheme(t, readFile(t, file), 100)
 			f.report(t)
 		})
 	}
 }
+
+// TestLongRunsAgainstSpice: 600 pixels in one stretch, and in several with the far ends near the floor of their law.
+func TestLongRunsAgainstSpice(t *testing.T) {
+	spice.Need(t)
+	const site = "farend: 1\ntitle: a long run\nstates: {full: {colour: white}}\n"
+	f := newProof()
+	for name, text := range map[string]string{
+		"5 V fed at one end": `
+supplies: {T1: {part: supply/5v-300w}}
+runs: {E1: {tape: tape/5v-rgb-60, pixels: 600}}
+cables: {W1: {part: cable/flex-2x6, length: 1 m, from: T1, to: E1@start}}`,
+		"12 V fed at one end and in the middle, the return cut once": `
+supplies: {T1: {part: supply/12v-350w}}
+runs: {E1: {tape: tape/12v-rgb-60-per-led, pixels: 600, cuts: [{at: px450, pole: return}]}}
+cables:
+  W1: {part: cable/flex-2x2.5, length: 1 m, from: T1, to: E1@start}
+  W2: {part: cable/flex-2x2.5, length: 8 m, from: T1, to: E1@px300}
+  W3: {part: cable/link-1x2.5, length: 12 m, from: T1, to: E1@end, pole: return}`,
+	} {
+		n := layOut(t, readScheme(t, name, []byte(site+text)))
+		c, _ := n.CaseNamed("state/full")
+		f.compare(t, n, solved(t, n, c), 0)
+	}
+	f.report(t)
+}
+
+func TestNetlistSaysWhatItCannotWrite(t *testing.T) {
+	n := layOut(t, readFile(t, "testdata/decks/one-end.scheme.yaml"))
+	c, _ := n.CaseNamed("state/full")
+	s := solved(t, n, c)
+	for _, slice := range []int{-1, s.Slices()} {
+		if err := n.Netlist(io.Discard, s, slice); err == nil {
+			t.Errorf("slice %d of %d was written", slice, s.Slices())
+		}
+	}
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	if err := n.Netlist(io.Discard, n.Solve(ctx, circuit.NewWorker(), c), 0); err == nil {
+		t.Error("an interrupted case was written")
+	}
+	if err := n.Netlist(failing{}, s, 0); err == nil {
+		t.Error("a writer's error was lost")
+	}
+}
+
+type failing struct{}
+
+func (failing) Write([]byte) (int, error) { return 0, io.ErrShortWrite }
