@@ -153,7 +153,11 @@ func (w *Worker) settle(p *Plan) {
 	}
 }
 
-// linear solves the network with every source as E behind R, every law as its slope at 0 V and no loads. A chain without
+// startLeak stands for the loads of a chain in the first point, in siemens at each end: enough that rounding cannot drive pieces
+// that only loads join kilovolts apart, too little to matter elsewhere.
+const startLeak = 1e-6
+
+// linear solves the network with every source as E behind R, every law as its slope at 0 V and next to no loads. A chain without
 // loads is one conductance, so nothing is swept; its loads are put on the line between its ends.
 func (w *Worker) linear(p *Plan, v *Values) {
 	clear(w.excess)
@@ -174,7 +178,7 @@ func (w *Worker) linear(p *Plan, v *Values) {
 		w.excess[p.shape.Sources[i].B] += g * s.E
 	}
 	for i := range w.ladders {
-		w.reduced[i] = reduced{through: 1 / w.ladders[i].loop, leakA: floor, leakB: floor}
+		w.reduced[i] = reduced{through: 1 / w.ladders[i].loop, leakA: startLeak, leakB: startLeak}
 	}
 	w.solveNodes(p, floor)
 	copy(w.u, w.du)
@@ -203,6 +207,7 @@ func (w *Worker) newton(ctx context.Context, p *Plan, v *Values, maxSteps int, t
 		}
 	}
 	last, stalled := math.Inf(1), 0
+	overshot := math.Inf(1) // slope at the start of the last step that was let overshoot
 	w.evaluate(p, v, 0, floor)
 	for steps := 1; ; steps++ {
 		if ctx.Err() != nil {
@@ -226,7 +231,17 @@ func (w *Worker) newton(ctx context.Context, p *Plan, v *Values, maxSteps int, t
 			w.accept()
 			return Status{outcome(settled), steps, w.residual()}
 		}
-		w.search(p, v, slope, at)
+		// A full step that ends a little beyond the lowest place is Newton's way near the point, and spares a sweep. But beyond a
+		// kink it may end higher than it began, and the next one may lead back; so each must start from half the slope.
+		switch {
+		case at <= 0 || before < rounding:
+			w.accept()
+		case at <= -enough*slope && -slope < 0.5*overshot:
+			overshot = -slope
+			w.accept()
+		default:
+			w.search(p, v, slope, at)
+		}
 		// Newton's steps shrink as the square of the one before. Where the next would be below the tolerance and
 		// currents balance, it need not be made.
 		if size < 1e-4 && size*size*size <= 0.1*tolerance*last*last && w.residual() < rounding {
@@ -261,9 +276,11 @@ func outcome(found bool) Outcome {
 func (w *Worker) boundedStep(p *Plan, v *Values, span float64) (size, slope, at float64) {
 	for least := floor; ; {
 		slope = w.sums.ahead + w.solveNodes(p, least)
-		size, at = w.stride(p, v)
-		if !(size > span) || least > 1 {
-			return size, slope, at
+		// Loads are moved in place, so a step that may have to be undone must not be so long that it swallows where they stood.
+		if size = largest(w.du); !(size > span) || least > 1 {
+			if size, at = w.stride(p, v); !(size > span) || least > 1 {
+				return size, slope, at
+			}
 		}
 		least *= 2 * size / span
 		w.evaluate(p, v, 0, least)
@@ -294,28 +311,34 @@ func (w *Worker) along() float64 {
 	return sum
 }
 
+// enough is the share of its first size to which a search brings the slope along a step.
+const enough = 0.1
+
 // search moves along the step to a place where the co-content, whose slope along the step is slope at the start, is
 // lower, and its slope has lost most of its size. The slope never falls along a step, since the co-content is convex.
 //
 // The full step is already taken; at is the slope there.
 func (w *Worker) search(p *Plan, v *Values, slope, at float64) {
-	const enough = 0.1
-	if at <= -enough*slope {
-		w.accept()
-		return
-	}
 	low, high := 0.0, 1.0
-	atLow, atHigh := slope, at
+	atLow, atHigh, moved := slope, at, 0
 	for range 100 {
 		t := within(low, high, low-atLow*(high-low)/(atHigh-atLow))
 		at = w.evaluate(p, v, t, floor)
 		if at <= 0 && at >= enough*slope {
 			break
 		}
+		// An end that stays while the other moves twice counts for half, so that beside a kink, where the straight line points at
+		// the same end for ever, both ends move (the Illinois rule: Dowell and Jarratt, BIT 11, 1971).
 		if at < 0 {
-			low, atLow = t, at
+			if moved < 0 {
+				atHigh /= 2
+			}
+			low, atLow, moved = t, at, -1
 		} else {
-			high, atHigh = t, at
+			if moved > 0 {
+				atLow /= 2
+			}
+			high, atHigh, moved = t, at, 1
 		}
 		if high-low < 1e-9*high {
 			break

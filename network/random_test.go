@@ -1,7 +1,6 @@
 package network_test
 
 import (
-	"context"
 	"fmt"
 	"math"
 	"math/rand"
@@ -13,7 +12,6 @@ import (
 	"strings"
 	"testing"
 
-	"farend/circuit"
 	"farend/internal/spice"
 	"farend/scheme"
 )
@@ -204,7 +202,7 @@ func results(t *testing.T, text string) []any {
 	n := layOut(t, readScheme(t, "order", []byte(text)))
 	var all []any
 	for _, c := range n.States() {
-		s := n.Solve(context.Background(), circuit.NewWorker(), c)
+		s := solved(t, n, c)
 		all = append(all, n.Read(s))
 		for _, id := range scheme.IDs(n.Scheme.Runs) {
 			profile, _ := n.Profile(s, id)
