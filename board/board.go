@@ -36,7 +36,7 @@ var inletCurrent = study.Rule{
 	Name: "board/inlet-current", Title: "Inlet current", Scope: study.Boards, Safety: true,
 	Doc: "The heating (rms) current of each pole of a board's inlet, in every state, its peak and with the cap failed, is compared with the inlet's rating. Up to 1.2 times the rating it fails, beyond that it is a danger (common practice, no source).",
 	Judge: func(s *study.Study, id string) []study.Assessment {
-		part, ok := parts.Get[parts.Board](s.Scheme.Library, s.Scheme.Boards[id].Part)
+		part, ok := s.Scheme.BoardPart(id)
 		if !ok {
 			return study.Unknown(id+" has no part yet.", "Choose a board part.")
 		}
@@ -53,11 +53,10 @@ var wayCurrent = study.Rule{
 	Name: "board/way-current", Title: "Way current", Scope: study.Ways, Safety: true,
 	Doc: "The heating (rms) current of a way, its fuse holder and its terminal, in every state, its peak and with the cap failed, is compared with the way's rating. Up to 1.2 times the rating it fails, beyond that it is a danger (common practice, no source).",
 	Judge: func(s *study.Study, id string) []study.Assessment {
-		board, ok := parts.Get[parts.Board](s.Scheme.Library, s.Scheme.Boards[network.BoardOf(id)].Part)
+		way, ok := s.Scheme.WayPart(id)
 		if !ok {
 			return nil
 		}
-		way := board.Ways[id[len(network.BoardOf(id))+1:]]
 		var found []study.Assessment
 		for _, c := range s.Cases() {
 			amps := s.Result(c.Name).Ways[id].Amps.RMS
@@ -76,10 +75,10 @@ var portGround = study.Rule{
 		var found []study.Assessment
 		for _, c := range s.Cases() {
 			amps := s.Result(c.Name).Data[id].Ground.RMS
-			if port, ok := portOf(s, d.From); ok && port.GroundAmps.Given {
+			if port, ok := s.Scheme.PortPart(d.From); ok && port.GroundAmps.Given {
 				found = append(found, contact("The ground of "+d.From.String(), amps, port.GroundAmps, c, remedyGround))
 			}
-			if port, ok := portOf(s, d.From); ok && c.Kind != network.CapFailed {
+			if port, ok := s.Scheme.PortPart(d.From); ok && c.Kind != network.CapFailed {
 				found = append(found, groundFuse(s, d.From.String(), amps, port, c)...)
 			}
 			if rating, ok := s.Network.LeadAmpacity(id); ok {
@@ -108,18 +107,6 @@ func groundFuse(s *study.Study, port string, amps unit.Ampere, p parts.Port, c n
 }
 
 const remedyGround = "Improve the return of the run: a thicker or shorter return core, or a second one; or open the data ground where the run has a good return of its own."
-
-func portOf(s *study.Study, ref scheme.Ref) (parts.Port, bool) {
-	if ref.Kind != scheme.PortRef {
-		return parts.Port{}, false
-	}
-	board, ok := parts.Get[parts.Board](s.Scheme.Library, s.Scheme.Boards[ref.Element].Part)
-	if !ok {
-		return parts.Port{}, false
-	}
-	port, ok := board.Ports[ref.Socket]
-	return port, ok
-}
 
 var junctionCurrent = study.Rule{
 	Name: "board/junction-current", Title: "Junction current", Scope: study.Junctions, Safety: true,

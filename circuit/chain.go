@@ -1,6 +1,9 @@
 package circuit
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // A ladder is a chain with its values, ready for the sums of one step. In the voltage v between the rails a chain is one
 // line of conductances: v falls by loop·j a gap, where j = (r₊i₊ − r₋i₋)/(r₊ + r₋) loses a load's current at each load.
@@ -25,45 +28,18 @@ func newLadder(c Chain, r Rails) ladder {
 
 // alike reports whether two ladders have the same gaps.
 func (l *ladder) alike(m *ladder) bool {
-	return l.n == m.n && l.gap == m.gap && len(l.joints) == len(m.joints) && (len(l.joints) == 0 || &l.joints[0] == &m.joints[0])
-}
-
-// conductance is that of gap g, in v.
-func (l *ladder) conductance(g int) float64 {
-	plain := l.gap
-	if g == 0 || g == l.n {
-		plain = l.ends
-	}
-	for _, j := range l.joints {
-		if j.Gap == g {
-			plain = plain / (1 + j.Loop*plain)
-		}
-	}
-	return plain
-}
-
-// gaps walks the conductances of a ladder from end A to end B without searching its joints anew in every gap.
-type gaps struct {
-	l    *ladder
-	at   int
-	next int // joint
-}
-
-func (g *gaps) step() float64 {
-	plain := g.l.gap
-	if g.at == 0 || g.at == g.l.n {
-		plain = g.l.ends
-	}
-	for g.next < len(g.l.joints) && g.l.joints[g.next].Gap == g.at {
-		plain = plain / (1 + g.l.joints[g.next].Loop*plain)
-		g.next++
-	}
-	g.at++
-	return plain
+	return l.n == m.n && l.gap == m.gap && slices.Equal(l.joints, m.joints)
 }
 
 // common is the conductance of the ladder in w.
 func (l *ladder) common() float64 { return 1 / (l.loop * l.rho * (1 - l.rho)) }
+
+// gaps are the conductances of all gaps of the ladder, in v.
+func (l *ladder) gaps() []float64 {
+	g := make([]float64, l.n+1)
+	l.fill(g)
+	return g
+}
 
 // fill writes the conductances of all gaps of the ladder, in v, into g.
 func (l *ladder) fill(g []float64) {

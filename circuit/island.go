@@ -6,14 +6,9 @@ package circuit
 // E behind R, because the limiting law is flat there.
 func (w *Worker) islands(p *Plan, v *Values) {
 	w.union.reset(p.shape.Nodes)
-	for i, pair := range p.shape.Wires {
-		if !v.wires[i].open() {
-			w.union.join(pair.A, pair.B)
-		}
-	}
+	w.union.joinPairs(p.shape.Wires, func(i int) bool { return !v.wires[i].open() })
+	w.union.joinRails(p.shape.Chains)
 	for i, c := range p.shape.Chains {
-		w.union.join(c.APlus, c.BPlus)
-		w.union.join(c.AReturn, c.BReturn)
 		if v.chains[i].Law != nil {
 			w.union.join(c.APlus, c.AReturn)
 		}
@@ -22,11 +17,7 @@ func (w *Worker) islands(p *Plan, v *Values) {
 	for i := range w.pinned {
 		w.pinned[i], w.live[i] = true, false
 	}
-	for i, pair := range p.shape.Sources {
-		if !v.sources[i].off() {
-			w.union.join(pair.A, pair.B)
-		}
-	}
+	w.union.joinPairs(p.shape.Sources, func(i int) bool { return !v.sources[i].off() })
 	for i, pair := range p.shape.Sources {
 		if !v.sources[i].off() {
 			w.live[w.union.find(pair.A)] = true
@@ -70,6 +61,37 @@ func (w *Worker) plainSources(p *Plan, v *Values) {
 			touch[a]--
 			touch[b]--
 		}
+	}
+}
+
+// Joined groups the nodes that the rails of chains join, and the wires and sources to which wire and source say yes; never
+// loads. The result gives every node the lowest node of its group. A nil function says no.
+func (p *Plan) Joined(wire, source func(i int) bool) []int {
+	var u union
+	u.reset(p.shape.Nodes)
+	u.joinPairs(p.shape.Wires, wire)
+	u.joinPairs(p.shape.Sources, source)
+	u.joinRails(p.shape.Chains)
+	for n := range u.parent {
+		u.parent[n] = u.find(n)
+	}
+	return u.parent
+}
+
+// joinPairs joins the nodes of every element to which counts says yes.
+func (u *union) joinPairs(pairs []Pair, counts func(i int) bool) {
+	for i, pair := range pairs {
+		if counts != nil && counts(i) {
+			u.join(pair.A, pair.B)
+		}
+	}
+}
+
+// joinRails joins the two ends of every rail.
+func (u *union) joinRails(chains []Chain) {
+	for _, c := range chains {
+		u.join(c.APlus, c.BPlus)
+		u.join(c.AReturn, c.BReturn)
 	}
 }
 

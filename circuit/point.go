@@ -72,9 +72,9 @@ type Ends struct{ APlus, AReturn, BPlus, BReturn float64 }
 func (p *Point) Ends(i int) Ends {
 	c := p.plan.shape.Chains[i]
 	l := newLadder(c, p.values.chains[i])
-	v := p.loads(i)
-	ja := l.conductance(0) * (p.u[c.APlus] - p.u[c.AReturn] - v[0])
-	jb := l.conductance(l.n) * (v[l.n-1] - (p.u[c.BPlus] - p.u[c.BReturn]))
+	g, v := l.gaps(), p.loads(i)
+	ja := g[0] * (p.u[c.APlus] - p.u[c.AReturn] - v[0])
+	jb := g[l.n] * (v[l.n-1] - (p.u[c.BPlus] - p.u[c.BReturn]))
 	sum := p.sum(c, &l)
 	return Ends{ja + l.rho*sum, (1-l.rho)*sum - ja, jb + l.rho*sum, (1-l.rho)*sum - jb}
 }
@@ -110,11 +110,11 @@ func (p *Point) LoadAmps(i int, dst []float64) {
 func (p *Point) Rails(i int, plus, minus []float64) {
 	c := p.plan.shape.Chains[i]
 	l := newLadder(c, p.values.chains[i])
-	walk := gaps{l: &l}
+	g := l.gaps()
 	sum, share := p.sum(c, &l), l.rho*(1-l.rho)
 	w := l.rho*p.u[c.APlus] + (1-l.rho)*p.u[c.AReturn]
 	for k, v := range p.loads(i) {
-		w -= sum * share / walk.step()
+		w -= sum * share / g[k]
 		plus[k] = w + (1-l.rho)*v
 		minus[k] = w - l.rho*v
 	}
@@ -124,7 +124,7 @@ func (p *Point) Rails(i int, plus, minus []float64) {
 func (p *Point) RailPeak(i int) float64 {
 	c := p.plan.shape.Chains[i]
 	l := newLadder(c, p.values.chains[i])
-	walk := gaps{l: &l}
+	g := l.gaps()
 	v, sum := p.loads(i), p.sum(c, &l)
 	left, peak := p.u[c.APlus]-p.u[c.AReturn], 0.0
 	for k := 0; k <= l.n; k++ {
@@ -132,7 +132,7 @@ func (p *Point) RailPeak(i int) float64 {
 		if k < l.n {
 			right = v[k]
 		}
-		j := walk.step() * (left - right)
+		j := g[k] * (left - right)
 		peak = max(peak, abs(j+l.rho*sum), abs((1-l.rho)*sum-j))
 		left = right
 	}

@@ -148,9 +148,7 @@ func (n *Network) cycle(c Case) []slice {
 // known from the whole cycle; nil lets copper find its own temperature in this slice.
 func (n *Network) values(c Case, s slice, rms []float64) *circuit.Values {
 	v := n.Plan.NewValues()
-	for i, e := range n.elements {
-		v.SetWire(i, n.wire(c, e, rms, i))
-	}
+	n.setWires(v, c, rms)
 	for _, t := range n.supplies {
 		v.SetSource(t.source, n.source(c, t))
 	}
@@ -159,6 +157,12 @@ func (n *Network) values(c Case, s slice, rms []float64) *circuit.Values {
 		n.setRun(v, c, r, laws[i])
 	}
 	return v
+}
+
+func (n *Network) setWires(v *circuit.Values, c Case, rms []float64) {
+	for i, e := range n.elements {
+		v.SetWire(i, n.wire(c, e, rms, i))
+	}
 }
 
 // A lawKey is what the law of a run's pixels depends on within one slice of one case.

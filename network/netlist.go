@@ -379,27 +379,7 @@ const tieSiemens = 0.01
 
 // pieces groups the nodes that copper and supplies join in this slice.
 func (d *deck) pieces() grouping {
-	shape := d.n.Plan.Shape()
-	g := make(grouping, shape.Nodes)
-	for i := range g {
-		g[i] = i
-	}
-	for i, w := range shape.Wires {
-		if v := d.values.Wire(i); v.Law != nil || v.G > 0 {
-			g.join(w.A, w.B)
-		}
-	}
-	for i, s := range shape.Sources {
-		if v := d.values.Source(i); !v.Off && v.Limit > 0 && d.part(i) != idle {
-			g.join(s.A, s.B)
-		}
-	}
-	for _, c := range shape.Chains {
-		g.join(c.APlus, c.BPlus)
-		g.join(c.AReturn, c.BReturn)
-	}
-	for i := range g {
-		g[i] = g.root(i)
-	}
-	return g
+	wire := func(i int) bool { v := d.values.Wire(i); return v.Law != nil || v.G > 0 }
+	source := func(i int) bool { v := d.values.Source(i); return !v.Off && v.Limit > 0 && d.part(i) != idle }
+	return d.n.Plan.Joined(wire, source)
 }

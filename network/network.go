@@ -86,8 +86,7 @@ type cableAt struct {
 type leadAt struct {
 	id           string
 	ground       []int // wires from the sender's ground to the run's return
-	core         int
-	sender, rail int // nodes
+	sender, rail int   // nodes
 }
 
 type runAt struct {
@@ -227,7 +226,7 @@ func (b *builder) addSupplies() {
 func (b *builder) addBoards() {
 	s := b.n.Scheme
 	for _, id := range scheme.IDs(s.Boards) {
-		part, ok := parts.Get[parts.Board](s.Library, s.Boards[id].Part)
+		part, ok := s.BoardPart(id)
 		if !ok {
 			continue
 		}
@@ -369,10 +368,9 @@ func (b *builder) addLeads() {
 		like := scheme.Cable{Part: d.Part, Length: d.Length}
 		core := b.core(like, part)
 		from, to := b.sender(d.From), b.terminal(d.To.Element+"@start")
-		at := leadAt{id: id, core: -1, sender: from.minus, rail: to.minus}
+		at := leadAt{id: id, sender: from.minus, rail: to.minus}
 		if d.Ground != scheme.OpenGround {
 			at.ground = b.series(from.minus, to.minus, append(b.portGround(d.From), element{name: id + ".ground", core: core})...)
-			at.core = b.coreOf(at.ground)
 		}
 		if d.Power {
 			b.series(from.plus, to.plus, element{name: id + ".power", core: core})
@@ -393,12 +391,10 @@ func (b *builder) sender(ref scheme.Ref) terminal {
 }
 
 func (b *builder) portGround(ref scheme.Ref) []element {
-	s := b.n.Scheme
-	board, ok := parts.Get[parts.Board](s.Library, s.Boards[ref.Element].Part)
-	if ref.Kind != scheme.PortRef || !ok {
+	port, ok := b.n.Scheme.PortPart(ref)
+	if !ok {
 		return nil
 	}
-	port := board.Ports[ref.Socket]
 	list := []element{{name: ref.String() + ".ground", ohms: port.Ground.Is}}
 	if link, fused := b.link(port.GroundFuse); fused {
 		list = append(list, element{name: ref.String() + ".ground fuse", link: link})

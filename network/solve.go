@@ -36,7 +36,12 @@ func (n *Network) Solve(ctx context.Context, w *circuit.Worker, c Case) *Solutio
 
 func (n *Network) solveCycle(ctx context.Context, w *circuit.Worker, s *Solution) {
 	for k, part := range s.cycle {
-		s.values[k] = n.values(s.Case, part, s.rms)
+		if s.values[k] == nil {
+			s.values[k] = n.values(s.Case, part, s.rms)
+		} else { // another round of a peak: only copper has changed its temperature
+			s.values[k] = s.values[k].Fork()
+			n.setWires(s.values[k], s.Case, s.rms)
+		}
 		point, status := w.Solve(ctx, n.Plan, s.values[k], s.points[k], nil)
 		s.points[k] = point
 		s.Steps += status.Steps

@@ -7,7 +7,6 @@ import (
 	"farend/circuit"
 	"farend/conductor"
 	"farend/parts"
-	"farend/scheme"
 	"farend/unit"
 )
 
@@ -104,51 +103,22 @@ func (g grouping) of(node int) int { return g[node] }
 // grouped groups the nodes that copper joins: wires and rails, not loads or sources; with or without the ground cores of
 // data leads.
 func (n *Network) grouped(data bool) grouping {
-	shape := n.Plan.Shape()
-	g := make(grouping, shape.Nodes)
-	for i := range g {
-		g[i] = i
-	}
 	grounds := map[int]bool{}
 	for _, d := range n.leads {
 		for _, w := range d.ground {
 			grounds[w] = true
 		}
 	}
-	for i, w := range shape.Wires {
-		if data || !grounds[i] {
-			g.join(w.A, w.B)
-		}
-	}
-	for _, c := range shape.Chains {
-		g.join(c.APlus, c.BPlus)
-		g.join(c.AReturn, c.BReturn)
-	}
-	for i := range g {
-		g[i] = g.root(i)
-	}
-	return g
+	return n.Plan.Joined(func(wire int) bool { return data || !grounds[wire] }, nil)
 }
-
-func (g grouping) root(n int) int {
-	for g[n] != n {
-		g[n] = g[g[n]]
-		n = g[n]
-	}
-	return n
-}
-
-func (g grouping) join(a, b int) { g[g.root(a)] = g.root(b) }
 
 // FullCurrent is the largest heating current that one core of any landing cable brings to a contact of a junction in a solved
 // case; cores in parallel land on a contact each.
 func (n *Network) FullCurrent(r *Result, junction string) unit.Ampere {
 	worst := unit.Ampere(0)
-	for id, c := range n.Scheme.Cables {
-		if c.From.Kind == scheme.JunctionRef && c.From.Element == junction || c.To.Kind == scheme.JunctionRef && c.To.Element == junction {
-			at := r.Cables[id]
-			worst = max(worst, max(at.Plus.RMS, at.Return.RMS)/unit.Ampere(max(c.CoresPerPole, 1)))
-		}
+	for _, id := range n.Landings(junction) {
+		at := r.Cables[id]
+		worst = max(worst, max(at.Plus.RMS, at.Return.RMS)/unit.Ampere(max(n.Scheme.Cables[id].CoresPerPole, 1)))
 	}
 	return worst
 }

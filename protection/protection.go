@@ -161,12 +161,11 @@ func suitable(s *study.Study, way string, cables []string) string {
 			iz = min(iz, float64(r.Cables[id].Iz))
 		}
 	}
-	board, _ := parts.Get[parts.Board](s.Scheme.Library, s.Scheme.Boards[network.BoardOf(way)].Part)
-	_, socket, _ := strings.Cut(way, ".")
+	seat, there := s.Scheme.WayPart(way)
 	best, rating := "", math.Inf(1)
 	for _, name := range s.Scheme.Library.Names("fuse") {
 		f, ok := parts.Get[parts.Fuse](s.Scheme.Library, name)
-		if !ok || board == nil || f.Holder != board.Ways[socket].Holder {
+		if !ok || !there || f.Holder != seat.Holder {
 			continue
 		}
 		if r := float64(f.Rating.Is); r*continuous >= load && r <= iz && r < rating {

@@ -31,6 +31,32 @@ func (s *Scheme) Tape(run string) *parts.Tape {
 	return tape
 }
 
+// BoardPart is the part of a board; the second result is false where there is no such board or its part is not chosen.
+func (s *Scheme) BoardPart(id string) (*parts.Board, bool) {
+	return parts.Get[parts.Board](s.Library, s.Boards[id].Part)
+}
+
+// WayPart is a way, such as A1.2, of its board's part.
+func (s *Scheme) WayPart(name string) (parts.Way, bool) {
+	id, socket, _ := strings.Cut(name, ".")
+	board, ok := s.BoardPart(id)
+	if !ok {
+		return parts.Way{}, false
+	}
+	way, ok := board.Ways[socket]
+	return way, ok
+}
+
+// PortPart is the port that a reference names, of its board's part; false for what is not a port.
+func (s *Scheme) PortPart(ref Ref) (parts.Port, bool) {
+	board, ok := s.BoardPart(ref.Element)
+	if ref.Kind != PortRef || !ok {
+		return parts.Port{}, false
+	}
+	port, ok := board.Ports[ref.Socket]
+	return port, ok
+}
+
 // StateNames lists the states in natural order.
 func (s *Scheme) StateNames() []string { return IDs(s.States) }
 

@@ -149,12 +149,15 @@ func split(text string) (number, name string) {
 	return text[:i], strings.TrimSpace(text[i:])
 }
 
+// spellings is what canonical replaces; it is built when first used.
+var spellings = strings.NewReplacer("\u03bc", "\u00b5", "\u2126", "Ω", "ohms", "Ω", "ohm", "Ω", "Ohms", "Ω", "Ohm", "Ω", "²", "2", "^2", "2", "·", "",
+	" / ", "/", "/ ", "/", " /", "/", "A² s", "A2s", "A2 s", "A2s")
+
 // canonical folds the spellings of one unit into the one in the tables: µ (U+00B5) for u and for the Greek letter, the
 // Greek Ω for ohm and for the ohm sign (U+2126), 2 for ², nothing for the dot and the spaces around a slash or before
 // the second of A² s. A space after a prefix stays: "5 m m" is not five millimetres.
 func canonical(name string) string {
-	name = strings.NewReplacer("\u03bc", "\u00b5", "\u2126", "Ω", "ohms", "Ω", "ohm", "Ω", "Ohms", "Ω", "Ohm", "Ω", "²", "2", "^2", "2", "·", "",
-		" / ", "/", "/ ", "/", " /", "/", "A² s", "A2s", "A2 s", "A2s").Replace(name)
+	name = spellings.Replace(name)
 	if strings.HasPrefix(name, "u") {
 		name = "µ" + name[1:]
 	}

@@ -186,7 +186,7 @@ func (c *checked) printWays(p *page) {
 	for _, id := range scheme.IDs(c.failed().Boards) {
 		cs, _ := c.worstLit(func(r *network.Result) float64 { return float64(r.Boards[id].Inlet.RMS) })
 		rating := "–"
-		if board, ok := c.boardPart(id); ok {
+		if board, ok := c.Scheme.BoardPart(id); ok {
 			rating = figures(board.Inlet.Amps.Is, 1)
 		}
 		t.row(id+".in", "", figures(c.Result(cs.Name).Boards[id].Inlet.RMS, 1), rating, "", cs.Name, figures(c.failed().Boards[id].Inlet.RMS, 1))
@@ -201,10 +201,6 @@ func (c *checked) printWays(p *page) {
 		t.row(id, dash(short(fuse)), figures(r.Amps.RMS, 1), c.fuseRating(fuse), figures(r.Volts, 1), cs.Name, figures(c.failed().Ways[id].Amps.RMS, 1))
 	}
 	t.print()
-}
-
-func (c *checked) boardPart(id string) (*parts.Board, bool) {
-	return parts.Get[parts.Board](c.Scheme.Library, c.Scheme.Boards[id].Part)
 }
 
 func (c *checked) fuseRating(name string) string {
