@@ -1,30 +1,26 @@
 package circuit
 
-// solveNodes solves the linear network around the place last evaluated for du: every element as its slope, every node
-// pushed by the current it lacks, every chain as the conductances that elimination left. Node after node is eliminated in the plan's
-// order, then filled in backwards. No law counts with a slope below least. It returns the nodes' part of the slope of the co-content along
-// the step, −Σ push²/conductance (the quadratic form of the eliminated network).
-func (w *Worker) solveNodes(p *Plan, least float64) (ahead float64) {
-	clear(w.g)
-	clear(w.leak)
-	for n, k := range p.step {
-		w.into[k] = 0
-		if !w.pinned[n] {
-			w.into[k] = -w.excess[n]
-		}
+// factor eliminates the nodes of the linear network around the place last evaluated, star to mesh, in the plan's order:
+// every element as its slope, every chain as the conductances that elimination left of it. No law counts with a slope
+// below least.
+func (w *Worker) factor(p *Plan, least float64) {
+	for i, slope := range w.wireSlope {
+		w.siemens[i] = atLeast(slope, least)
 	}
-	for i, pair := range p.shape.Wires {
-		w.stamp(p, pair.A, pair.B, p.wireSlot[i], atLeast(w.wireSlope[i], least))
+	for i, slope := range w.sourceSlope {
+		w.siemens[p.sourceBranch(i)] = atLeast(slope, least)
 	}
-	for i, pair := range p.shape.Sources {
-		w.stamp(p, pair.A, pair.B, p.sourceSlot[i], atLeast(w.sourceSlope[i], least))
+	for i := range w.ladders {
+		copy(w.siemens[p.chainBranch(i):], w.chainSiemens(i))
 	}
-	for i, c := range p.shape.Chains {
-		w.stampChain(p, c, i)
+	for k := range p.order {
+		w.row(p, k)
 	}
-	ahead = w.forward(p)
-	w.backward(p)
-	return ahead
+}
+
+func (w *Worker) chainSiemens(i int) []float64 {
+	w.six = w.ladders[i].conductances(w.reduced[i])
+	return w.six[:]
 }
 
 // absent is the slope of an element that is open or off.
@@ -37,80 +33,91 @@ func atLeast(slope, least float64) float64 {
 	return max(slope, least)
 }
 
-// stamp adds a conductance between two nodes. A pinned node is the datum, so what leads there is a leak.
-func (w *Worker) stamp(p *Plan, a, b, slot int, g float64) {
-	switch {
-	case slot < 0:
-	case w.pinned[a] && w.pinned[b]:
-	case w.pinned[a]:
-		w.leak[p.step[b]] += g
-	case w.pinned[b]:
-		w.leak[p.step[a]] += g
-	default:
-		w.g[slot] += g
+// row makes the row of one step: its own branches and what the nodes eliminated before it leave there. A pinned node is
+// the datum, so what leads there is a leak.
+func (w *Worker) row(p *Plan, k int) {
+	w.leak[k], w.inverse[k] = 0, 0
+	g := w.g[p.start[k]:p.start[k+1]]
+	clear(g)
+	if w.pinned[p.order[k]] {
+		return
 	}
-}
-
-func (w *Worker) stampChain(p *Plan, c Chain, i int) {
-	r := w.reduced[i]
-	n := c.nodes()
-	for k, g := range w.ladders[i].conductances(r) {
-		pair := chainPairs[k]
-		w.stamp(p, n[pair[0]], n[pair[1]], p.chainSlot[i][k], g)
-	}
-	w.push(p, c.APlus, r.intoA)
-	w.push(p, c.AReturn, -r.intoA)
-	w.push(p, c.BPlus, r.intoB)
-	w.push(p, c.BReturn, -r.intoB)
-}
-
-func (w *Worker) push(p *Plan, node int, amps float64) {
-	if !w.pinned[node] {
-		w.into[p.step[node]] += amps
-	}
-}
-
-// forward eliminates node after node: star to mesh.
-func (w *Worker) forward(p *Plan) (ahead float64) {
-	for k := range p.order {
-		near := p.near[p.start[k]:p.start[k+1]]
-		g := w.g[p.start[k]:p.start[k+1]]
-		total := w.leak[k]
-		for _, x := range g {
-			total += x
+	leak := 0.0
+	for _, e := range p.own[p.ownAt[k]:p.ownAt[k+1]] {
+		switch x := w.siemens[e.branch]; {
+		case w.pinned[e.other]:
+			leak += x
+		case e.slot >= 0:
+			w.g[e.slot] += x
 		}
-		if total <= 0 {
-			w.inverse[k] = 0 // joined to nothing: it stays where it is
+	}
+	for _, m := range p.column[p.columnAt[k]:p.columnAt[k+1]] {
+		share := w.g[m.slot] * w.inverse[m.step]
+		if share == 0 {
 			continue
 		}
-		inverse := 1 / total
-		w.inverse[k] = inverse
-		leak, into := w.leak[k]*inverse, w.into[k]*inverse
-		ahead -= w.into[k] * into
-		for i, j := range near {
-			w.leak[j] += g[i] * leak
-			w.into[j] += g[i] * into
+		leak += share * w.leak[m.step]
+		rest := w.g[m.slot+1 : p.start[m.step+1]]
+		for i, slot := range p.pairs[m.pair : int(m.pair)+len(rest)] {
+			w.g[slot] += share * rest[i]
 		}
-		pairs := p.pairs[p.paired[k]:p.paired[k+1]]
-		at := 0
-		for i := range near {
-			share := g[i] * inverse
-			for j := i + 1; j < len(near); j++ {
-				w.g[pairs[at]] += share * g[j]
-				at++
-			}
+	}
+	total := leak
+	for _, x := range g {
+		total += x
+	}
+	w.leak[k] = leak
+	if total > 0 { // else it is joined to nothing and stays where it is
+		w.inverse[k] = 1 / total
+	}
+}
+
+// solve finds the potentials that the currents into push, which it uses up, lead to. It returns −Σ push²/conductance over
+// the eliminated nodes, the quadratic form of the network.
+func (w *Worker) solve(p *Plan, push, potential []float64) (ahead float64) {
+	for k := range p.order {
+		if push[k] == 0 {
+			continue
 		}
+		scaled := push[k] * w.inverse[k]
+		ahead -= push[k] * scaled
+		for i := p.start[k]; i < p.start[k+1]; i++ {
+			push[p.near[i]] += w.g[i] * scaled
+		}
+	}
+	for k := len(p.order) - 1; k >= 0; k-- {
+		sum := push[k]
+		for i := p.start[k]; i < p.start[k+1]; i++ {
+			sum += w.g[i] * potential[p.order[p.near[i]]]
+		}
+		potential[p.order[k]] = sum * w.inverse[k]
 	}
 	return ahead
 }
 
-// backward fills in the steps of the nodes.
-func (w *Worker) backward(p *Plan) {
-	for k := len(p.order) - 1; k >= 0; k-- {
-		sum := w.into[k]
-		for i := p.start[k]; i < p.start[k+1]; i++ {
-			sum += w.g[i] * w.du[p.order[p.near[i]]]
+// solveNodes solves the linear network around the place last evaluated for du: every node is pushed by the current it
+// lacks, and by what the loads of its chains push. It returns the nodes' part of the slope of the co-content along the step.
+func (w *Worker) solveNodes(p *Plan, least float64) (ahead float64) {
+	w.factor(p, least)
+	for n, k := range p.step {
+		w.into[k] = -w.excess[n]
+	}
+	for i, c := range p.shape.Chains {
+		r := &w.reduced[i]
+		w.into[p.step[c.APlus]] += r.intoA
+		w.into[p.step[c.AReturn]] -= r.intoA
+		w.into[p.step[c.BPlus]] += r.intoB
+		w.into[p.step[c.BReturn]] -= r.intoB
+	}
+	w.hold(p, w.into)
+	return w.solve(p, w.into, w.du)
+}
+
+// hold takes away what pushes pinned nodes.
+func (w *Worker) hold(p *Plan, push []float64) {
+	for n, pinned := range w.pinned {
+		if pinned {
+			push[p.step[n]] = 0
 		}
-		w.du[p.order[k]] = sum * w.inverse[k]
 	}
 }

@@ -10,19 +10,32 @@ type Plan struct {
 	shape  Shape
 	offset []int // first load of each chain in a point's list of load voltages; one more for the total
 
-	order  []int   // nodes in the order of elimination
-	start  []int   // per step: first of its neighbours in near; one more at the end
-	near   []int   // neighbours eliminated later, as steps; slot i of near holds one conductance
-	pairs  []int32 // per step, per pair of its neighbours: the slot of their conductance
-	paired []int   // per step: first of its pairs; one more at the end
-	step   []int   // per node: when it is eliminated
+	order []int   // nodes in the order of elimination
+	step  []int   // per node: when it is eliminated
+	start []int   // per step: first of its neighbours in near; one more at the end
+	near  []int   // neighbours eliminated later, as steps; slot i of near holds one conductance
+	pairs []int32 // per step, per pair of its neighbours: the slot of their conductance
 
-	wireSlot   []int // per wire: slot of its conductance, −1 for a wire from a node to itself
-	sourceSlot []int // the same per source
-	coarse     *Plan // the same with lumps for loads; nil where the chains are short
+	own      []end    // per step: the branches that end at its node
+	ownAt    []int    // per step: first of its own; one more at the end
+	column   []meshed // per step: the earlier steps of which it is a neighbour
+	columnAt []int    // per step: first of its column; one more at the end
 
-	chainSlot [][6]int // per chain: slots of its six terminal pairs, in the order of chainPairs
+	coarse *Plan // the same with lumps for loads; nil where the chains are short
 }
+
+// An end is where a branch meets a node: the slot of its conductance, −1 at the node that is eliminated later, and the
+// node at its other end.
+type end struct{ branch, slot, other int32 }
+
+// meshed says what an earlier step leaves in a row: its number, the slot of its conductance to this row, and where the
+// slots of that neighbour's pairs begin.
+type meshed struct{ step, slot, pair int32 }
+
+// Branches are all two-terminal pieces, numbered one after the other: wires, sources, then six a chain.
+func (p *Plan) sourceBranch(i int) int { return len(p.shape.Wires) + i }
+func (p *Plan) chainBranch(i int) int  { return len(p.shape.Wires) + len(p.shape.Sources) + 6*i }
+func (p *Plan) branches() int          { return p.chainBranch(len(p.shape.Chains)) }
 
 // chainPairs are the pairs of terminals of a chain, as indices into Chain.nodes.
 var chainPairs = [6][2]int{{0, 2}, {1, 3}, {0, 1}, {2, 3}, {0, 3}, {1, 2}}
@@ -39,15 +52,7 @@ func NewPlan(shape Shape) (*Plan, error) {
 	near := shape.neighbours()
 	p.order = minimumDegree(near)
 	p.symbolic(near)
-	p.wireSlot = p.slotsOf(shape.Wires)
-	p.sourceSlot = p.slotsOf(shape.Sources)
-	p.chainSlot = make([][6]int, len(shape.Chains))
-	for i, c := range shape.Chains {
-		n := c.nodes()
-		for k, pair := range chainPairs {
-			p.chainSlot[i][k] = p.slot(n[pair[0]], n[pair[1]])
-		}
-	}
+	p.incident()
 	p.coarse = p.coarsen()
 	return p, nil
 }
@@ -146,7 +151,6 @@ func (p *Plan) symbolic(near []map[int]bool) {
 		p.step[n] = k
 	}
 	p.start = make([]int, len(p.order)+1)
-	p.paired = make([]int, len(p.order)+1)
 	for k, n := range p.order {
 		later := make([]int, 0, len(near[n]))
 		for m := range near[n] {
@@ -156,26 +160,59 @@ func (p *Plan) symbolic(near []map[int]bool) {
 		p.near = append(p.near, later...)
 		p.start[k+1] = len(p.near)
 	}
+	columns := make([][]meshed, len(p.order))
 	for k := range p.order {
 		later := p.near[p.start[k]:p.start[k+1]]
 		for i, a := range later {
+			columns[a] = append(columns[a], meshed{int32(k), int32(p.start[k] + i), int32(len(p.pairs))})
 			for _, b := range later[i+1:] {
 				p.pairs = append(p.pairs, int32(p.slotOfSteps(a, b)))
 			}
 		}
-		p.paired[k+1] = len(p.pairs)
 	}
+	p.column, p.columnAt = joinLists(columns)
 }
 
-// slot is where the conductance between two nodes is kept, −1 if they are one node.
-func (p *Plan) slot(a, b int) int {
-	if a == b {
-		return -1
+// joinLists puts lists one after the other and says where each begins; one more at the end.
+func joinLists[T any](lists [][]T) (all []T, at []int) {
+	at = make([]int, len(lists)+1)
+	for i, l := range lists {
+		all = append(all, l...)
+		at[i+1] = len(all)
 	}
-	a, b = p.step[a], p.step[b]
-	return p.slotOfSteps(min(a, b), max(a, b))
+	return all, at
 }
 
+// incident lists, for every step, the branches that end at its node.
+func (p *Plan) incident() {
+	own := make([][]end, len(p.order))
+	add := func(branch, a, b int) {
+		if a == b {
+			return
+		}
+		first, second := p.step[a], p.step[b]
+		if first > second {
+			first, second, a, b = second, first, b, a
+		}
+		own[first] = append(own[first], end{int32(branch), int32(p.slotOfSteps(first, second)), int32(b)})
+		own[second] = append(own[second], end{int32(branch), -1, int32(a)})
+	}
+	for i, w := range p.shape.Wires {
+		add(i, w.A, w.B)
+	}
+	for i, s := range p.shape.Sources {
+		add(p.sourceBranch(i), s.A, s.B)
+	}
+	for i, c := range p.shape.Chains {
+		n := c.nodes()
+		for k, pair := range chainPairs {
+			add(p.chainBranch(i)+k, n[pair[0]], n[pair[1]])
+		}
+	}
+	p.own, p.ownAt = joinLists(own)
+}
+
+// slotOfSteps is where the conductance between the nodes of two steps is kept.
 func (p *Plan) slotOfSteps(first, second int) int {
 	row := p.near[p.start[first]:p.start[first+1]]
 	i, found := slices.BinarySearch(row, second)
@@ -183,12 +220,4 @@ func (p *Plan) slotOfSteps(first, second int) int {
 		panic("circuit: two nodes of an element are not neighbours")
 	}
 	return p.start[first] + i
-}
-
-func (p *Plan) slotsOf(pairs []Pair) []int {
-	slots := make([]int, len(pairs))
-	for i, w := range pairs {
-		slots[i] = p.slot(w.A, w.B)
-	}
-	return slots
 }

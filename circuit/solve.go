@@ -45,6 +45,8 @@ type Worker struct {
 	g           []float64 // per slot: conductance between two nodes
 	leak, into  []float64 // per step of elimination
 	inverse     []float64
+	siemens     []float64 // per branch: its conductance
+	six         [6]float64
 	wireSlope   []float64
 	sourceSlope []float64
 	ladders     []ladder
@@ -100,6 +102,7 @@ func (w *Worker) prepare(p *Plan, v *Values) {
 	w.touch = resize(w.touch, n)
 	w.plain = resize(w.plain, len(p.shape.Sources))
 	w.g = resize(w.g, len(p.near))
+	w.siemens = resize(w.siemens, p.branches())
 	w.wireSlope = resize(w.wireSlope, len(p.shape.Wires))
 	w.sourceSlope = resize(w.sourceSlope, len(p.shape.Sources))
 	w.reduced = resize(w.reduced, len(p.shape.Chains))
