@@ -143,6 +143,28 @@ func (x strip) eliminate(g []float64, va, vb float64, amps, slope []float64, lea
 	}
 }
 
+// reduce eliminates the loads of a ladder between four terminals (plus and return of end A, then of end B) and gives the
+// currents that leave the terminals into it.
+func (x strip) reduce(l *ladder, g []float64, u [4]float64, amps, slope []float64, least float64, total *sums) (reduced, [4]float64) {
+	va, vb, n := u[0]-u[1], u[2]-u[3], len(x.v)
+	r := x.eliminate(g, va, vb, amps, slope, least, total)
+	ja, jb := g[0]*(va-x.v[0]), g[n]*(x.v[n-1]-vb)
+	sum := (l.rho*(u[0]-u[2]) + (1-l.rho)*(u[1]-u[3])) * l.common()
+	return r, [4]float64{ja + l.rho*sum, (1-l.rho)*sum - ja, -jb - l.rho*sum, jb - (1-l.rho)*sum}
+}
+
+// part is the loads from a to b.
+func (x strip) part(a, b int) strip { return strip{x.v[a:b], x.d[a:b], x.e[a:b], x.p[a:b], x.q[a:b]} }
+
+// fillIn is backSubstitute for a chain that may have a tap.
+func (x strip) fillIn(t *tap, da, db float64) float64 {
+	if t == nil {
+		return x.backSubstitute(da, db)
+	}
+	d := t.rails[0].du - t.rails[1].du
+	return max(x.part(0, t.gap).backSubstitute(da, d), x.part(t.gap, len(x.v)).backSubstitute(d, db), abs(d))
+}
+
 // backSubstitute turns what eliminate left into the loads' step, from the step of the ends, moves the loads by it, and returns
 // its size.
 func (x strip) backSubstitute(da, db float64) float64 {

@@ -55,6 +55,7 @@ func (v *Values) lump(fine, coarse *Plan) *Values {
 	w := v.Fork()
 	w.chains = make([]Rails, len(v.chains))
 	w.owned[2] = true
+	w.bridge = Bridge{} // its places are numbered for the full plan; the full solve adds it
 	for i, r := range v.chains {
 		l := newLadder(fine.shape.Chains[i], r)
 		n := float64(coarse.shape.Chains[i].Loads)

@@ -5,13 +5,14 @@ package circuit
 // flows there. A source whose plus and minus hang together by nothing else carries no current: it is solved as plain
 // E behind R, because the limiting law is flat there.
 func (w *Worker) islands(p *Plan, v *Values) {
-	w.union.reset(p.shape.Nodes)
-	w.union.joinPairs(p.shape.Wires, func(i int) bool { return !v.wires[i].open() })
-	w.union.joinRails(p.shape.Chains)
-	for i, c := range p.shape.Chains {
-		if v.chains[i].Law != nil {
-			w.union.join(c.APlus, c.AReturn)
-		}
+	if w.bridge.on { // between pieces that nothing else joins it carries nothing
+		w.joinPassive(p, v)
+		w.union.joinPairs(p.shape.Sources, func(i int) bool { return !v.sources[i].off() })
+		w.bridge.on = w.union.find(p.rail(w.bridge.A)) == w.union.find(p.rail(w.bridge.B))
+	}
+	w.joinPassive(p, v)
+	if w.bridge.on {
+		w.union.join(p.rail(w.bridge.A), p.rail(w.bridge.B))
 	}
 	w.plainSources(p, v)
 	for i := range w.pinned {
@@ -31,6 +32,20 @@ func (w *Worker) islands(p *Plan, v *Values) {
 		root := w.union.find(pair.A)
 		if !v.sources[i].off() && !w.grounded[root] {
 			w.grounded[root], w.pinned[pair.B] = true, true
+		}
+	}
+	w.bridge.on = w.bridge.on && w.live[p.rail(w.bridge.A)]
+	w.bridge.parted = !w.bridge.on && !v.bridge.none() && v.bridge.Amps != 0
+}
+
+// joinPassive joins the nodes that wires, rails and loads join.
+func (w *Worker) joinPassive(p *Plan, v *Values) {
+	w.union.reset(p.shape.Nodes)
+	w.union.joinPairs(p.shape.Wires, func(i int) bool { return !v.wires[i].open() })
+	w.union.joinRails(p.shape.Chains)
+	for i, c := range p.shape.Chains {
+		if v.chains[i].Law != nil {
+			w.union.join(c.APlus, c.AReturn)
 		}
 	}
 }

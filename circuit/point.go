@@ -10,14 +10,57 @@ type Point struct {
 	live   []bool    // per node: in one piece with a source
 	datum  []bool    // per node: the zero of its piece
 	plain  []bool    // per source: solved as E and R in series because no current can flow
+	bridge float64   // amperes through the bridge
+	draws  []draw    // what the bridge draws inside chains
+}
+
+// A draw is current taken from the rails of a chain in the middle of a gap: in v and in w.
+type draw struct {
+	chain, gap int
+	inV, inW   float64
+}
+
+// drawn is what is drawn in a chain; gap −1 means nothing.
+func (p *Point) drawn(chain int) draw {
+	for _, d := range p.draws {
+		if d.chain == chain {
+			return d
+		}
+	}
+	return draw{chain: chain, gap: -1}
 }
 
 // Volts is the potential of a node. In each connected piece the zero is the plus-to-minus source with the lowest number: its
-// minus terminal. In a piece without a source every potential is 0; see Live.
-func (p *Point) Volts(node int) float64 { return p.u[node] }
+// minus terminal. In a piece without a source every potential is 0; see Live. The place may be a tap (Plan.Tap).
+func (p *Point) Volts(place int) float64 {
+	chain, gap, minus, ok := p.plan.tapped(place)
+	if !ok {
+		return p.u[place]
+	}
+	c := p.plan.shape.Chains[chain]
+	l, d, v := newLadder(c, p.values.chains[chain]), p.drawn(chain), p.loads(chain)
+	volts, x := (v[gap-1]+v[gap])/2, l.before(gap)
+	w := l.rho*p.u[c.APlus] + (1-l.rho)*p.u[c.AReturn] - x*p.sum(c, &l)/l.common()
+	if d.gap >= 0 {
+		w -= d.inW * (1 - l.before(d.gap)) * x / l.common()
+		if gap > d.gap {
+			w += d.inW * (x - l.before(d.gap)) / l.common()
+		}
+	}
+	if gap == d.gap {
+		volts -= d.inV / (4 * l.gaps()[gap])
+	}
+	if minus {
+		return w - l.rho*volts
+	}
+	return w + (1-l.rho)*volts
+}
 
-// Live reports whether a node is in one piece with a source that is on; if not, its potential means nothing.
-func (p *Point) Live(node int) bool { return p.live[node] }
+// BridgeAmps is the current of the bridge from A to B.
+func (p *Point) BridgeAmps() float64 { return p.bridge }
+
+// Live reports whether a place is in one piece with a source that is on; if not, its potential means nothing.
+func (p *Point) Live(place int) bool { return p.live[p.plan.rail(place)] }
 
 // Datum reports whether a node is the zero of potential of its piece.
 func (p *Point) Datum(node int) bool { return p.datum[node] }
@@ -25,8 +68,8 @@ func (p *Point) Datum(node int) bool { return p.datum[node] }
 // Plain reports whether a source was solved as E behind R, because no current can leave it.
 func (p *Point) Plain(source int) bool { return p.plain[source] }
 
-// Across is the voltage from node a to node b.
-func (p *Point) Across(a, b int) float64 { return p.u[a] - p.u[b] }
+// Across is the voltage from place a to place b.
+func (p *Point) Across(a, b int) float64 { return p.Volts(a) - p.Volts(b) }
 
 // WireAmps is the current of a wire from A to B.
 func (p *Point) WireAmps(i int) float64 {
@@ -75,11 +118,16 @@ func (p *Point) Ends(i int) Ends {
 	g, v := l.gaps(), p.loads(i)
 	ja := g[0] * (p.u[c.APlus] - p.u[c.AReturn] - v[0])
 	jb := g[l.n] * (v[l.n-1] - (p.u[c.BPlus] - p.u[c.BReturn]))
-	sum := p.sum(c, &l)
-	return Ends{ja + l.rho*sum, (1-l.rho)*sum - ja, jb + l.rho*sum, (1-l.rho)*sum - jb}
+	a := p.sum(c, &l)
+	b := a
+	if d := p.drawn(i); d.gap >= 0 {
+		x := l.before(d.gap)
+		a, b = a+d.inW*(1-x), b-d.inW*x
+	}
+	return Ends{ja + l.rho*a, (1-l.rho)*a - ja, jb + l.rho*b, (1-l.rho)*b - jb}
 }
 
-// sum is the sum of both rail currents of a chain, the same everywhere.
+// sum is the sum of both rail currents of a chain, the same everywhere but for what a bridge draws.
 func (p *Point) sum(c Chain, l *ladder) float64 {
 	a := l.rho*p.u[c.APlus] + (1-l.rho)*p.u[c.AReturn]
 	b := l.rho*p.u[c.BPlus] + (1-l.rho)*p.u[c.BReturn]
@@ -111,10 +159,17 @@ func (p *Point) Rails(i int, plus, minus []float64) {
 	c := p.plan.shape.Chains[i]
 	l := newLadder(c, p.values.chains[i])
 	g := l.gaps()
-	sum, share := p.sum(c, &l), l.rho*(1-l.rho)
+	sum, share, d := p.sum(c, &l), l.rho*(1-l.rho), p.drawn(i)
+	if d.gap >= 0 {
+		sum += d.inW * (1 - l.before(d.gap))
+	}
 	w := l.rho*p.u[c.APlus] + (1-l.rho)*p.u[c.AReturn]
 	for k, v := range p.loads(i) {
 		w -= sum * share / g[k]
+		if k == d.gap {
+			w += d.inW / 2 * share / g[k]
+			sum -= d.inW
+		}
 		plus[k] = w + (1-l.rho)*v
 		minus[k] = w - l.rho*v
 	}
@@ -125,7 +180,10 @@ func (p *Point) RailPeak(i int) float64 {
 	c := p.plan.shape.Chains[i]
 	l := newLadder(c, p.values.chains[i])
 	g := l.gaps()
-	v, sum := p.loads(i), p.sum(c, &l)
+	v, sum, d := p.loads(i), p.sum(c, &l), p.drawn(i)
+	if d.gap >= 0 {
+		sum += d.inW * (1 - l.before(d.gap))
+	}
 	left, peak := p.u[c.APlus]-p.u[c.AReturn], 0.0
 	for k := 0; k <= l.n; k++ {
 		right := p.u[c.BPlus] - p.u[c.BReturn]
@@ -133,6 +191,11 @@ func (p *Point) RailPeak(i int) float64 {
 			right = v[k]
 		}
 		j := g[k] * (left - right)
+		if k == d.gap { // the two halves of its gap
+			j += d.inV / 2
+			peak = max(peak, abs(j+l.rho*sum), abs((1-l.rho)*sum-j))
+			j, sum = j-d.inV, sum-d.inW
+		}
 		peak = max(peak, abs(j+l.rho*sum), abs((1-l.rho)*sum-j))
 		left = right
 	}

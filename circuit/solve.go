@@ -46,12 +46,12 @@ type Worker struct {
 	leak, into  []float64 // per step of elimination
 	inverse     []float64
 	siemens     []float64 // per branch: its conductance
-	six         [6]float64
 	wireSlope   []float64
 	sourceSlope []float64
 	ladders     []ladder
 	reduced     []reduced
 	sums        sums
+	bridge      bridged
 }
 
 // NewWorker returns an empty worker.
@@ -76,7 +76,11 @@ func (w *Worker) Solve(ctx context.Context, plan *Plan, values *Values, from *Po
 	}
 	w.prepare(plan, values)
 	w.begin(ctx, plan, values, from)
+	w.beginTaps(plan)
 	status := w.newton(ctx, plan, values, maxSteps, tolerance)
+	if w.bridge.parted && status.Outcome == Converged {
+		status.Outcome = NotFound
+	}
 	return w.point(plan, values), status
 }
 
@@ -110,6 +114,7 @@ func (w *Worker) prepare(p *Plan, v *Values) {
 	for i, c := range p.shape.Chains {
 		w.ladders[i] = newLadder(c, v.chains[i])
 	}
+	w.cross(p, v)
 	w.islands(p, v)
 }
 
@@ -209,7 +214,7 @@ func (w *Worker) newton(ctx context.Context, p *Plan, v *Values, maxSteps int, t
 			span = max(span, 2*math.Abs(s.E))
 		}
 	}
-	last, stalled := math.Inf(1), 0
+	last, best, stalled := math.Inf(1), math.Inf(1), 0
 	overshot := math.Inf(1) // slope at the start of the last step that was let overshoot
 	w.evaluate(p, v, 0, floor)
 	for steps := 1; ; steps++ {
@@ -226,8 +231,8 @@ func (w *Worker) newton(ctx context.Context, p *Plan, v *Values, maxSteps int, t
 			return Status{Converged, steps, w.residual()}
 		}
 		// Where every law is flat, steps no longer shrink; nor do they at the floor of rounding beside a short.
-		if stalled++; size < 0.5*last {
-			stalled = 0
+		if stalled++; size < 0.5*best {
+			best, stalled = size, 0
 		}
 		if settled := stalled >= 3 && before < rounding; settled || steps >= maxSteps {
 			w.evaluate(p, v, 0, floor)
@@ -258,6 +263,9 @@ func (w *Worker) newton(ctx context.Context, p *Plan, v *Values, maxSteps int, t
 func (w *Worker) giveUp(p *Plan, v *Values, steps int) Status {
 	for _, x := range [][]float64{w.u, w.du, w.loads.v, w.loads.d} {
 		clear(x)
+	}
+	for i := range w.bridge.taps {
+		w.bridge.taps[i].rails = [2]loose{}
 	}
 	w.at = 0
 	w.evaluate(p, v, 0, floor)
@@ -299,7 +307,7 @@ func (w *Worker) stride(p *Plan, v *Values) (size, at float64) {
 	var filled *ladder
 	for i, c := range p.shape.Chains {
 		filled = w.fillGaps(i, filled)
-		size = max(size, w.strip(p, i).backSubstitute(w.du[c.APlus]-w.du[c.AReturn], w.du[c.BPlus]-w.du[c.BReturn]))
+		size = max(size, w.strip(p, i).fillIn(w.tapOf(i), w.du[c.APlus]-w.du[c.AReturn], w.du[c.BPlus]-w.du[c.BReturn]))
 		w.sweepChain(p, c, i, v.chains[i].Law, 0, floor)
 	}
 	return size, w.along()
@@ -310,6 +318,9 @@ func (w *Worker) along() float64 {
 	sum := w.sums.along
 	for n, e := range w.excess {
 		sum += e * w.du[n]
+	}
+	if w.bridge.on {
+		sum += w.bridge.alongTaps()
 	}
 	return sum
 }
@@ -369,6 +380,7 @@ func within(low, high, guess float64) float64 {
 // accept makes the place last evaluated the point.
 func (w *Worker) accept() {
 	w.u, w.uTry = w.uTry, w.u
+	w.bridge.acceptTaps()
 	w.at = 0
 }
 
@@ -392,6 +404,9 @@ func (w *Worker) evaluateNodes(p *Plan, vals *Values, t float64) {
 		w.uTry[i] = w.u[i] + t*w.du[i]
 	}
 	clear(w.excess)
+	if w.bridge.on {
+		w.evaluateBridge(t)
+	}
 	u := w.uTry
 	for i, pair := range p.shape.Wires {
 		wire := &vals.wires[i]
@@ -430,7 +445,7 @@ func (w *Worker) fillGaps(i int, filled *ladder) *ladder {
 func (w *Worker) sweepChain(p *Plan, c Chain, i int, law Law, move, least float64) {
 	x := w.strip(p, i)
 	n := len(x.v)
-	amps, slope, g, l := w.amps[:n], w.slope[:n], w.gaps[:n+1], &w.ladders[i]
+	amps, slope, g := w.amps[:n], w.slope[:n], w.gaps[:n+1]
 	if move != 0 {
 		for k, d := range x.d {
 			x.v[k] += move * d
@@ -442,17 +457,29 @@ func (w *Worker) sweepChain(p *Plan, c Chain, i int, law Law, move, least float6
 		clear(amps)
 		clear(slope)
 	}
-	u := w.uTry
-	va, vb := u[c.APlus]-u[c.AReturn], u[c.BPlus]-u[c.BReturn]
-	w.reduced[i] = x.eliminate(g, va, vb, amps, slope, least, &w.sums)
-	ja, jb := g[0]*(va-x.v[0]), g[n]*(x.v[n-1]-vb)
-	a := l.rho*u[c.APlus] + (1-l.rho)*u[c.AReturn]
-	b := l.rho*u[c.BPlus] + (1-l.rho)*u[c.BReturn]
-	sum := (a - b) * l.common()
-	w.excess[c.APlus] += ja + l.rho*sum
-	w.excess[c.AReturn] += (1-l.rho)*sum - ja
-	w.excess[c.BPlus] -= jb + l.rho*sum
-	w.excess[c.BReturn] -= (1-l.rho)*sum - jb
+	u, out := w.uTry, w.excess
+	t := w.tapOf(i)
+	if t == nil {
+		r, at := x.reduce(&w.ladders[i], g, [4]float64{u[c.APlus], u[c.AReturn], u[c.BPlus], u[c.BReturn]}, amps, slope, least, &w.sums)
+		w.reduced[i] = r
+		out[c.APlus] += at[0]
+		out[c.AReturn] += at[1]
+		out[c.BPlus] += at[2]
+		out[c.BReturn] += at[3]
+		return
+	}
+	plus, minus, m, whole := &t.rails[0], &t.rails[1], t.gap, g[t.gap]
+	g[m] = 2 * whole
+	var a, b [4]float64
+	t.left, a = x.part(0, m).reduce(&t.parts[0], g[:m+1], [4]float64{u[c.APlus], u[c.AReturn], plus.try, minus.try}, amps[:m], slope[:m], least, &w.sums)
+	t.right, b = x.part(m, n).reduce(&t.parts[1], g[m:], [4]float64{plus.try, minus.try, u[c.BPlus], u[c.BReturn]}, amps[m:], slope[m:], least, &w.sums)
+	g[m] = whole
+	out[c.APlus] += a[0]
+	out[c.AReturn] += a[1]
+	plus.excess += a[2] + b[0]
+	minus.excess += a[3] + b[1]
+	out[c.BPlus] += b[2]
+	out[c.BReturn] += b[3]
 }
 
 // strip is the part of the loads that belongs to a chain.
@@ -478,6 +505,9 @@ func (w *Worker) residual() float64 {
 			worst = max(worst, math.Abs(e))
 		}
 	}
+	for _, t := range w.bridge.taps {
+		worst = max(worst, math.Abs(t.rails[0].excess), math.Abs(t.rails[1].excess))
+	}
 	return worst
 }
 
@@ -486,7 +516,7 @@ func (w *Worker) point(p *Plan, v *Values) *Point {
 	for n, pinned := range w.pinned {
 		datum[n] = pinned && w.live[n]
 	}
-	return &Point{
+	x := &Point{
 		datum: datum,
 		plan:  p, values: v,
 		u:     append([]float64(nil), w.u...),
@@ -494,6 +524,10 @@ func (w *Worker) point(p *Plan, v *Values) *Point {
 		live:  append([]bool(nil), w.live...),
 		plain: append([]bool(nil), w.plain...),
 	}
+	if w.bridge.on {
+		x.bridge, x.draws = w.bridge.amps, w.bridge.draws()
+	}
+	return x
 }
 
 func largest(x []float64) float64 {

@@ -11,6 +11,7 @@ type Values struct {
 	wires   []Wire
 	sources []Source
 	chains  []Rails
+	bridge  Bridge
 	owned   [3]bool // which of the slices may be written in place
 }
 
@@ -73,7 +74,7 @@ func (p *Plan) NewValues() *Values {
 // must no longer be changed: fork it too.
 func (v *Values) Fork() *Values {
 	v.owned = [3]bool{}
-	return &Values{wires: v.wires, sources: v.sources, chains: v.chains}
+	return &Values{wires: v.wires, sources: v.sources, chains: v.chains, bridge: v.bridge}
 }
 
 func own[T any](slice *[]T, owned *bool) {
@@ -108,7 +109,11 @@ func (v *Values) SetRails(i int, r Rails) {
 	v.chains[i] = r
 }
 
-// Wire, Source and Rails read what was set.
+// SetBridge sets the bridge; the zero Bridge takes it away.
+func (v *Values) SetBridge(b Bridge) { v.bridge = b }
+
+// Wire, Source, Rails and Bridge read what was set.
 func (v *Values) Wire(i int) Wire     { return v.wires[i] }
 func (v *Values) Source(i int) Source { return v.sources[i] }
 func (v *Values) Rails(i int) Rails   { return v.chains[i] }
+func (v *Values) Bridge() Bridge      { return v.bridge }

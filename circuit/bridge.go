@@ -1,0 +1,248 @@
+package circuit
+
+import "sort"
+
+// A Bridge is one more element, between any two places: nodes of the plan, or taps inside its chains (see Plan.Tap). It
+// is a conductance, and a constant current besides, both from A to B. A fault between two places is a bridge; so is a
+// question put to a place by drawing a current there. Two taps of one chain must lie in one gap. Between pieces that
+// nothing else joins no current can flow. The zero Bridge is none.
+type Bridge struct {
+	A, B int
+	G    float64 // siemens
+	Amps float64
+}
+
+func (b Bridge) none() bool { return b.A == b.B || b.G <= 0 && b.Amps == 0 }
+
+// Tap names the two rails of a chain in the middle of gap g, between loads g − 1 and g, as places for a Bridge or for
+// Point.Volts; gaps 0 and Loads are the ends of the chain. The plan stays as it is.
+func (p *Plan) Tap(chain, gap int) (plus, minus int) {
+	c := p.shape.Chains[chain]
+	switch {
+	case gap < 0 || gap > c.Loads:
+		panic("circuit: a tap outside its chain")
+	case gap == 0:
+		return c.APlus, c.AReturn
+	case gap == c.Loads:
+		return c.BPlus, c.BReturn
+	}
+	plus = p.shape.Nodes + 2*(p.offset[chain]+gap)
+	return plus, plus + 1
+}
+
+// places is one more than the largest number that names a place.
+func (p *Plan) places() int { return p.shape.Nodes + 2*p.Loads() }
+
+// tapped is the tap that a place is; ok is false for a node.
+func (p *Plan) tapped(place int) (chain, gap int, minus, ok bool) {
+	k := place - p.shape.Nodes
+	if k < 0 {
+		return 0, 0, false, false
+	}
+	chain = sort.SearchInts(p.offset, k/2+1) - 1
+	return chain, k/2 - p.offset[chain], k%2 == 1, true
+}
+
+// rail is the node at end A of the rail that a tap lies on; a node is itself.
+func (p *Plan) rail(place int) int {
+	chain, _, minus, ok := p.tapped(place)
+	switch c := p.shape.Chains; {
+	case !ok:
+		return place
+	case minus:
+		return c[chain].AReturn
+	default:
+		return c[chain].APlus
+	}
+}
+
+// A tap is a gap of a chain where a bridge ends. Its two rails are two more nodes, and the chain is two parts that meet there.
+type tap struct {
+	chain, gap  int
+	rails       [2]loose // plus, return
+	parts       [2]ladder
+	left, right reduced
+}
+
+// A loose node is a rail of a tap. It is no node of the plan: it is eliminated before those, or last if it is the border.
+type loose struct {
+	u, try, du, excess float64    // as the worker's u, uTry, du and excess
+	border             bool       // it is the end of the bridge that is eliminated last
+	to                 [4]float64 // conductance to the ends of its chain, in the order of Chain.nodes
+	mate               float64    // to the other rail, where that is eliminated later
+	x                  float64    // to the border
+	inverse, push      float64
+}
+
+// bridged is the bridge of the values that are being solved. Its second end is the border: the node that is eliminated
+// last, so that the bridge fits into the plan's order whatever it joins. Every row has one conductance more, x, to the border.
+type bridged struct {
+	Bridge
+	on      bool
+	parted  bool    // it asks for a current between pieces that nothing else joins
+	amps    float64 // at the place last evaluated
+	taps    []tap
+	ends    [2]bridgeEnd
+	border  int       // the plan's node that is the border, −1 for a rail of a tap
+	x       []float64 // per step
+	leak    float64   // of the border
+	inverse float64   // of the border
+	push    float64   // of the border
+	du      float64   // of the border
+}
+
+// A bridgeEnd is a node of the plan, or a rail of a tap.
+type bridgeEnd struct{ node, tap, rail int } // tap is −1 for a node
+
+// cross lays out the bridge of the values, if there is one.
+func (w *Worker) cross(p *Plan, v *Values) {
+	b := &w.bridge
+	b.Bridge, b.on, b.parted, b.amps, b.taps, b.border = v.bridge, !v.bridge.none(), false, 0, b.taps[:0], -1
+	if !b.on {
+		return
+	}
+	for k, place := range []int{b.A, b.B} {
+		if place < 0 || place >= p.places() {
+			panic("circuit: a bridge between places that are not there")
+		}
+		b.ends[k] = bridgeEnd{node: place, tap: -1}
+		if chain, gap, minus, ok := p.tapped(place); ok {
+			b.ends[k] = bridgeEnd{tap: b.tapAt(&w.ladders[chain], chain, gap)}
+			if minus {
+				b.ends[k].rail = 1
+			}
+		}
+	}
+	if e := b.ends[1]; e.tap < 0 {
+		b.border = e.node
+	} else {
+		b.taps[e.tap].rails[e.rail].border = true
+	}
+	b.x = resize(b.x, p.shape.Nodes)
+}
+
+// tapAt is the index of a tap, made if it is new.
+func (b *bridged) tapAt(l *ladder, chain, gap int) int {
+	for i, t := range b.taps {
+		if t.chain == chain {
+			if t.gap != gap {
+				panic("circuit: two taps of one chain must lie in one gap")
+			}
+			return i
+		}
+	}
+	b.taps = append(b.taps, tap{chain: chain, gap: gap, parts: l.split(gap)})
+	return len(b.taps) - 1
+}
+
+// before is the share of a ladder's resistance that lies before the middle of a gap.
+func (l *ladder) before(gap int) float64 {
+	ohms := float64(gap) / l.gap // half a gap at the end, then whole ones, then half of this one
+	for _, j := range l.joints {
+		switch {
+		case j.Gap < gap:
+			ohms += j.Loop
+		case j.Gap == gap:
+			ohms += j.Loop / 2
+		}
+	}
+	return ohms / l.loop
+}
+
+// split parts a ladder in the middle of a gap, as far as conductances needs it.
+func (l *ladder) split(gap int) [2]ladder {
+	x := l.before(gap)
+	return [2]ladder{{n: gap, loop: x * l.loop, rho: l.rho}, {n: l.n - gap, loop: (1 - x) * l.loop, rho: l.rho}}
+}
+
+// tapOf is the tap of a chain, nil where there is none.
+func (w *Worker) tapOf(chain int) *tap {
+	if !w.bridge.on {
+		return nil
+	}
+	for i := range w.bridge.taps {
+		if w.bridge.taps[i].chain == chain {
+			return &w.bridge.taps[i]
+		}
+	}
+	return nil
+}
+
+// beginTaps puts every tap midway between the loads beside it, in w on the line between the ends of its chain.
+func (w *Worker) beginTaps(p *Plan) {
+	for i := range w.bridge.taps {
+		t := &w.bridge.taps[i]
+		loads, c, rho := w.strip(p, t.chain).v, p.shape.Chains[t.chain], t.parts[0].rho
+		v, x := (loads[t.gap-1]+loads[t.gap])/2, t.parts[0].loop/(t.parts[0].loop+t.parts[1].loop)
+		a, b := rho*w.u[c.APlus]+(1-rho)*w.u[c.AReturn], rho*w.u[c.BPlus]+(1-rho)*w.u[c.BReturn]
+		t.rails[0].u = a + x*(b-a) + (1-rho)*v
+		t.rails[1].u = t.rails[0].u - v
+		t.rails[0].du, t.rails[1].du = 0, 0
+	}
+}
+
+// evaluateBridge moves the taps to the place at along the step and gathers the bridge's current there.
+func (w *Worker) evaluateBridge(at float64) {
+	b := &w.bridge
+	for i := range b.taps {
+		for r := range 2 {
+			n := &b.taps[i].rails[r]
+			n.try, n.excess = n.u+at*n.du, 0
+		}
+	}
+	var volts [2]float64
+	for k, e := range b.ends {
+		volts[k] = w.uTry[max(e.node, 0)]
+		if e.tap >= 0 {
+			volts[k] = b.taps[e.tap].rails[e.rail].try
+		}
+	}
+	b.amps = b.Amps + b.G*(volts[0]-volts[1])
+	for k, e := range b.ends {
+		amps := b.amps * float64(1-2*k)
+		if e.tap < 0 {
+			w.excess[e.node] += amps
+		} else {
+			b.taps[e.tap].rails[e.rail].excess += amps
+		}
+	}
+}
+
+// acceptTaps makes the place last evaluated the taps' own.
+func (b *bridged) acceptTaps() {
+	for i := range b.taps {
+		for r := range 2 {
+			b.taps[i].rails[r].u = b.taps[i].rails[r].try
+		}
+	}
+}
+
+// alongTaps is the taps' part of the slope of the co-content along the step.
+func (b *bridged) alongTaps() (sum float64) {
+	for i := range b.taps {
+		for _, n := range b.taps[i].rails {
+			sum += n.excess * n.du
+		}
+	}
+	return sum
+}
+
+// draws says what the bridge draws inside chains: from the plus rail, I draws (1 − ρ)·I in v and I in w; from the return
+// rail −ρ·I and I.
+func (b *bridged) draws() []draw {
+	if !b.on || len(b.taps) == 0 {
+		return nil
+	}
+	list := make([]draw, len(b.taps))
+	for i, t := range b.taps {
+		list[i] = draw{chain: t.chain, gap: t.gap}
+	}
+	for k, e := range b.ends {
+		if e.tap >= 0 {
+			amps, d := b.amps*float64(1-2*k), &list[e.tap]
+			d.inV += amps * (1 - b.taps[e.tap].parts[0].rho - float64(e.rail))
+			d.inW += amps
+		}
+	}
+	return list
+}
