@@ -76,6 +76,7 @@ type slice struct {
 	share float64
 	above float64 // channels with at least this drive are on, the others off
 	round bool    // drives count rounded up
+	past  float64 // where it begins in the cycle of supplies that pulse: those whose share of time on is no more are off
 }
 
 // maxSlices bounds the distinct drives that are told apart; with more, each is rounded up to a sixteenth.
@@ -111,11 +112,11 @@ func (n *Network) slices(state string) []slice {
 	var cycle []slice
 	before := 0.0
 	for _, d := range drives { // from the smallest: all on first
-		cycle = append(cycle, slice{d - before, d, round})
+		cycle = append(cycle, slice{share: d - before, above: d, round: round})
 		before = d
 	}
 	if before < 1 {
-		cycle = append(cycle, slice{1 - before, 2, round})
+		cycle = append(cycle, slice{share: 1 - before, above: 2, round: round})
 	}
 	return cycle
 }
@@ -269,10 +270,15 @@ func (n *Network) set(c Case, t supplyAt) supply.Supply {
 	if c.Kind == CapFailed {
 		volts *= unit.Volt(1 + p.Volts.Spread.High)
 	}
-	return supply.Supply{
+	rating := supply.Supply{
 		Volts: p.Volts.Is, Amps: p.Amps.Is, Watts: p.Watts.Is, SourceResistance: p.SourceResistance.Is,
-		LimitLow: p.LimitAt.Low.Is, LimitHigh: p.LimitAt.High.Is, Behaviour: supply.Limit(p.Limit),
-	}.At(volts)
+		LimitLow: p.LimitAt.Low.Is, LimitHigh: p.LimitAt.High.Is,
+		PulseOn: p.PulseOn.Is, PulseOff: p.PulseOff.Is, PulseBelow: p.PulseBelow.Is,
+	}
+	if p.Steady() == parts.FoldBack {
+		rating.FoldTo = p.Folded().Is
+	}
+	return rating.At(volts)
 }
 
 func (n *Network) setRun(v *circuit.Values, c Case, r runAt, law circuit.Law) {

@@ -9,8 +9,11 @@
 // Signs: a cable's plus current is positive from its from end to its to end, its return current the other way, so that
 // a feed that is listed from the board to the run shows both positive.
 //
-// What it cannot do: constant-power converters inside pixels; supplies that fold back, pulse or latch are solved as
-// constant current (their state says that they are at their limit).
+// Supplies at their limit hold the current, fold back, pulse or shut down, as their parts say (behaviour.go): the steady
+// state, and for those that fold back also where they end from 0 V.
+//
+// What it cannot do: constant-power converters inside pixels; how a supply gets to its steady state, and what capacitors
+// add to that; current back into a supply.
 package network
 
 import (

@@ -2,6 +2,7 @@ package network
 
 import (
 	"math"
+	"slices"
 
 	"farend/circuit"
 	"farend/pixel"
@@ -16,7 +17,7 @@ type Result struct {
 	Steps    int
 	Residual unit.Ampere
 	Outcome  circuit.Outcome
-	Limited  []string // supplies held by their limit
+	Limited  []string // supplies that have reached their limit: limit, pulsing, folded or off
 	Supplies map[string]Supply
 	Boards   map[string]Board
 	Ways     map[string]Way
@@ -25,13 +26,17 @@ type Result struct {
 	Runs     map[string]Run
 }
 
-// A Supply is what a supply does: Volts at its terminals, Amps out of plus.
+// A Supply is what a supply does: Volts at its terminals, Amps out of plus. Its state is normal; limit: it holds the current
+// at its limit; pulsing: it switches itself off and on; folded: it has lowered its current with its voltage; off: it has
+// shut down; idle: others hold its terminals above its set point.
 type Supply struct {
-	Volts unit.Volt
-	Amps  Current
-	Watts unit.Watt
-	State string      // normal, limit, idle
-	Rated unit.Ampere // at the set point of this case
+	Volts      unit.Volt
+	StartVolts unit.Volt // where it ends when all are switched on at 0 V: less than Volts where it folds back and is stuck
+	Amps       Current
+	Watts      unit.Watt
+	State      string
+	Rated      unit.Ampere // at the set point of this case
+	Limit      unit.Ampere // where its limit acts, at that set point
 }
 
 // Current is a mean with the rms and the largest size over the cycle.
@@ -90,9 +95,9 @@ func (n *Network) Read(s *Solution) *Result {
 		Supplies: map[string]Supply{}, Boards: map[string]Board{}, Ways: map[string]Way{},
 		Cables: map[string]Cable{}, Data: map[string]Lead{}, Runs: map[string]Run{},
 	}
-	for _, t := range n.supplies {
-		r.Supplies[t.id] = n.readSupply(s, t)
-		if r.Supplies[t.id].State == "limit" {
+	for i, t := range n.supplies {
+		r.Supplies[t.id] = n.readSupply(s, i)
+		if state := r.Supplies[t.id].State; state != "normal" && state != "idle" {
 			r.Limited = append(r.Limited, t.id)
 		}
 	}
@@ -127,18 +132,15 @@ func (s *Solution) across(t terminal) unit.Volt {
 	return unit.Volt(s.mean(func(p *circuit.Point) float64 { return p.Across(t.plus, t.minus) }))
 }
 
-func (n *Network) readSupply(s *Solution, t supplyAt) Supply {
-	amps := s.flow(func(p *circuit.Point) float64 { return p.SourceAmps(t.source) })
-	watts := s.mean(func(p *circuit.Point) float64 { return p.SourceAmps(t.source) * p.SourceVolts(t.source) })
-	source := s.values[0].Source(t.source)
-	state := "normal"
-	switch {
-	case source.Limited(amps.Peak):
-		state = "limit"
-	case source.Idle(amps.Peak) && float64(s.across(t.at)) > source.E+1e-6:
-		state = "idle"
+func (n *Network) readSupply(s *Solution, i int) Supply {
+	t := n.supplies[i]
+	rating := n.set(s.Case, t)
+	return Supply{
+		Volts: s.across(t.at), StartVolts: s.startVolts(t),
+		Amps:  current(s.flow(func(p *circuit.Point) float64 { return p.SourceAmps(t.source) })),
+		Watts: unit.Watt(s.mean(func(p *circuit.Point) float64 { return p.SourceAmps(t.source) * p.SourceVolts(t.source) })),
+		State: n.state(s, i), Rated: rating.Rated(), Limit: rating.LimitLow,
 	}
-	return Supply{s.across(t.at), current(amps), unit.Watt(watts), state, n.set(s.Case, t).Rated()}
 }
 
 func (n *Network) readCable(s *Solution, c cableAt) Cable {
@@ -289,7 +291,7 @@ func (s *Solution) addLight(dst []float64, k int, r runAt, p pixel.Part, weight 
 }
 
 // A Profile is a run pixel by pixel: voltages across the pixels, potentials of both rails (nil in a piece without a
-// supply), currents; means over the cycle. Lowest is each pixel's voltage in its lowest slice.
+// supply), currents; means over the cycle, with the zero of its first slice in all. Lowest is each pixel's voltage in its lowest slice.
 type Profile struct {
 	Volts, Plus, Minus, Amps []float64
 	Lowest                   []float64
@@ -311,16 +313,21 @@ func (n *Network) profile(s *Solution, r runAt) Profile {
 		out.Lowest[k] = math.Inf(1)
 	}
 	plus, minus, amps := sum(), sum(), sum()
+	datum := n.datum(s, r)
 	for k, part := range s.cycle {
 		p := s.points[k]
+		zero := 0.0
+		if datum >= 0 {
+			zero = p.Volts(datum)
+		}
 		for _, piece := range r.stretches {
 			p.Rails(piece.chain, plus[:piece.count], minus[:piece.count])
 			p.LoadAmps(piece.chain, amps[:piece.count])
 			for j, v := range p.LoadVolts(piece.chain) {
 				out.Volts[piece.first+j] += part.share * v
 				out.Lowest[piece.first+j] = min(out.Lowest[piece.first+j], v)
-				out.Plus[piece.first+j] += part.share * plus[j]
-				out.Minus[piece.first+j] += part.share * minus[j]
+				out.Plus[piece.first+j] += part.share * (plus[j] - zero)
+				out.Minus[piece.first+j] += part.share * (minus[j] - zero)
 				out.Amps[piece.first+j] += part.share * amps[j]
 			}
 		}
@@ -329,6 +336,22 @@ func (n *Network) profile(s *Solution, r runAt) Profile {
 		out.Plus, out.Minus = nil, nil
 	}
 	return out
+}
+
+// datum is the zero of potential of a run's piece in the first slice, when every supply that pulses is on; −1 where the zero is
+// the same in all slices. In the others it is that of the lowest supply that is on.
+func (n *Network) datum(s *Solution, r runAt) int {
+	if !slices.Contains(s.pulsing, true) {
+		return -1
+	}
+	pieces := n.pieces(s.values[0])
+	home := pieces.of(n.Plan.Shape().Chains[r.stretches[0].chain].APlus)
+	for k := range pieces {
+		if s.points[0].Datum(k) && pieces.of(k) == home {
+			return k
+		}
+	}
+	return -1
 }
 
 // Copper is the temperature taken for rails, boards and contacts.

@@ -14,37 +14,58 @@ type Solution struct {
 	Residual float64 // amperes
 	Outcome  circuit.Outcome
 
-	cycle  []slice
-	points []*circuit.Point
-	values []*circuit.Values
-	rms    []float64 // heating current of every wire over the cycle; nil for a case of one slice
+	// Start is where the case ends when all supplies are switched on at 0 V, where a supply that folds back is stuck below
+	// the point it would keep once running; nil where it comes to the same.
+	Start *Solution
+
+	cycle   []slice
+	points  []*circuit.Point
+	values  []*circuit.Values
+	rms     []float64 // heating current of every wire over the cycle; nil for a case of one slice
+	off     []bool    // supplies that have shut down for good
+	pulsing []bool    // supplies that switch themselves off and on
+	rising  bool      // limits that fold back rise from those into a short
 }
 
 // Solve finds the operating point of a case. Where the context ends first, the outcome is Interrupted and there is
 // nothing to read.
 func (n *Network) Solve(ctx context.Context, w *circuit.Worker, c Case) *Solution {
-	s := &Solution{Case: c, cycle: n.cycle(c)}
-	s.points = make([]*circuit.Point, len(s.cycle))
-	s.values = make([]*circuit.Values, len(s.cycle))
-	if len(s.cycle) == 1 {
-		n.solveCycle(ctx, w, s)
+	s := n.settle(ctx, w, c, false)
+	if s.Outcome != circuit.Converged || !n.foldsBack() {
 		return s
 	}
-	n.solvePeak(ctx, w, s)
+	start := n.settle(ctx, w, c, true)
+	s.Steps += start.Steps
+	s.Residual = max(s.Residual, start.Residual)
+	s.Outcome = start.Outcome
+	if s.Outcome == circuit.Converged && n.stuck(s, start) {
+		s.Start = start
+	}
 	return s
 }
 
+// solve finds the points of all slices of the cycle as it is.
+func (n *Network) solve(ctx context.Context, w *circuit.Worker, s *Solution) {
+	s.points = make([]*circuit.Point, len(s.cycle))
+	s.values = make([]*circuit.Values, len(s.cycle))
+	s.rms, s.Residual = nil, 0
+	if len(s.cycle) == 1 {
+		n.solveCycle(ctx, w, s)
+		return
+	}
+	n.solveHeat(ctx, w, s)
+}
+
 func (n *Network) solveCycle(ctx context.Context, w *circuit.Worker, s *Solution) {
-	for k, part := range s.cycle {
+	for k := range s.cycle {
 		if s.values[k] == nil {
-			s.values[k] = n.values(s.Case, part, s.rms)
-		} else { // another round of a peak: only copper has changed its temperature
+			s.values[k] = n.values(s.Case, s.cycle[k], s.rms)
+			n.switchOff(s, k)
+		} else { // another round of heating: only copper has changed its temperature
 			s.values[k] = s.values[k].Fork()
 			n.setWires(s.values[k], s.Case, s.rms)
 		}
-		point, status := w.Solve(ctx, n.Plan, s.values[k], s.points[k], nil)
-		s.points[k] = point
-		s.Steps += status.Steps
+		status := n.fold(ctx, w, s, k)
 		s.Residual = max(s.Residual, status.Residual)
 		s.Outcome = max(s.Outcome, status.Outcome)
 		if status.Outcome == circuit.Interrupted {
@@ -53,9 +74,17 @@ func (n *Network) solveCycle(ctx context.Context, w *circuit.Worker, s *Solution
 	}
 }
 
-// solvePeak solves the slices of a cycle with copper at the temperature of the whole cycle: resistances follow from the
+// point solves one slice with its values as they are, from where it stood.
+func (n *Network) point(ctx context.Context, w *circuit.Worker, s *Solution, k int) circuit.Status {
+	point, status := w.Solve(ctx, n.Plan, s.values[k], s.points[k], nil)
+	s.points[k] = point
+	s.Steps += status.Steps
+	return status
+}
+
+// solveHeat solves the slices of a cycle with copper at the temperature of the whole cycle: resistances follow from the
 // rms current, which follows from the slices, until neither changes.
-func (n *Network) solvePeak(ctx context.Context, w *circuit.Worker, s *Solution) {
+func (n *Network) solveHeat(ctx context.Context, w *circuit.Worker, s *Solution) {
 	const rounds, enough = 200, 1e-11 // the change in rms current, relative to the largest, that 1 µV needs with room to spare
 	s.rms = make([]float64, len(n.elements))
 	fixed := n.Scheme.Site.Conductors.Fixed != nil
@@ -92,7 +121,7 @@ func (s *Solution) heat() (change, largest float64) {
 	return change, largest
 }
 
-// A Flow is a current over the pulse-width cycle. Outside peak cases the three are equal in size.
+// A Flow is a current over the cycle. In a case of one slice the three are equal in size.
 type Flow struct {
 	Mean float64
 	RMS  float64

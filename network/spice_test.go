@@ -254,6 +254,9 @@ func wireAmps(w circuit.Wire, volts float64) float64 {
 // source is what a supply delivers at ngspice's voltage: by the law of package supply, which is not the kernel's; on the
 // straight part by E behind r, as in the deck.
 func (a answer) source(s circuit.Source, i int, volts float64) float64 {
+	if s.Off {
+		return 0
+	}
 	r := max(s.R, 1e-5)
 	if a.p.Plain(i) || math.Abs(s.E-r*a.p.SourceAmps(i)-a.p.SourceVolts(i)) < 1e-7 {
 		return (s.E - volts) / r

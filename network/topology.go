@@ -112,6 +112,28 @@ func (n *Network) grouped(data bool) grouping {
 	return n.Plan.Joined(func(wire int) bool { return data || !grounds[wire] }, nil)
 }
 
+// pieces groups the nodes that hang together by anything at all: copper, supplies that are on, loads.
+func (n *Network) pieces(v *circuit.Values) grouping {
+	joined := n.Plan.Joined(
+		func(i int) bool { w := v.Wire(i); return w.Law != nil || w.G > 0 },
+		func(i int) bool { t := v.Source(i); return !t.Off && t.Limit > 0 })
+	root := func(k int) int {
+		for joined[k] != k {
+			k = joined[k]
+		}
+		return k
+	}
+	for i, c := range n.Plan.Shape().Chains {
+		if a, b := root(c.APlus), root(c.AReturn); v.Rails(i).Law != nil {
+			joined[max(a, b)] = min(a, b)
+		}
+	}
+	for k := range joined {
+		joined[k] = root(k)
+	}
+	return joined
+}
+
 // FullCurrent is the largest heating current that one core of any landing cable brings to a contact of a junction in a solved
 // case; cores in parallel land on a contact each.
 func (n *Network) FullCurrent(r *Result, junction string) unit.Ampere {

@@ -144,17 +144,51 @@ type Supply struct {
 	SourceResistance Value[unit.Ohm]    `key:"source_resistance,required"`
 	Limit            Limit              `key:"limit,required"`
 	LimitAt          Band[unit.Ampere]  `key:"limit_at,required"`
+	PulseOn          Value[unit.Second] `key:"pulse_on"`    // hiccup: how long it is on
+	PulseOff         Value[unit.Second] `key:"pulse_off"`   // and how long off
+	PulseBelow       Value[unit.Volt]   `key:"pulse_below"` // hiccup: it holds the current from this voltage up
+	FoldTo           Value[unit.Ratio]  `key:"fold_to"`     // fold-back: current into a short over the limit
+	Boost            Value[unit.Ratio]  `key:"boost"`       // boost: what it gives at first, over the rated current
+	BoostFor         Value[unit.Second] `key:"boost_for"`   // how long
+	Then             Limit              `key:"then"`        // and what follows
 	NoLoad           Value[unit.Watt]   `key:"no_load"`
 	Efficiency       Value[unit.Ratio]  `key:"efficiency"`
 	Parallel         Permission         `key:"parallel"`
 	Origin
 }
 
-// Limit is what a supply does when asked for too much.
+// Limit is what a supply does when asked for more than its limit.
 type Limit string
 
+const (
+	ConstantCurrent Limit = "constant-current" // holds the current and lets the voltage fall
+	Hiccup          Limit = "hiccup"           // switches itself off and on again, for ever
+	FoldBack        Limit = "fold-back"        // lowers the current with the voltage
+	LatchOff        Limit = "latch-off"        // shuts down until somebody switches it off and on
+	Boost           Limit = "boost"            // gives more for some seconds, then does one of the others
+)
+
+// Words lists the behaviours as files spell them.
 func (Limit) Words() []string {
-	return []string{"constant-current", "hiccup", "fold-back", "latch-off", "boost"}
+	return []string{string(ConstantCurrent), string(Hiccup), string(FoldBack), string(LatchOff), string(Boost)}
+}
+
+// Steady is what the supply does at its limit in the long run: after a boost, what follows it. Where a part does not say
+// what follows, it holds the current, which gives copper the most to carry.
+func (s *Supply) Steady() Limit {
+	switch {
+	case s.Limit != Boost:
+		return s.Limit
+	case s.Then == "" || s.Then == Boost:
+		return ConstantCurrent
+	}
+	return s.Then
+}
+
+// Folded is the current into a short over the limit of a supply that folds back. Where a part does not state it, it is
+// 30 %: from memory, the limiters of textbooks let a fifth to a half of their limit into a short.
+func (s *Supply) Folded() Value[unit.Ratio] {
+	return s.FoldTo.Or(Value[unit.Ratio]{Is: 0.3, Basis: Memory, Source: "30 % where the part does not say: typical of fold-back limiters, no source read", Given: true})
 }
 
 // Permission says whether the maker allows something.

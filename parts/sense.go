@@ -272,6 +272,45 @@ func (s *Supply) ReadNode(r *document.Reader, n document.Node) {
 	if e := s.Efficiency; e.Given && (e.Is <= 0 || e.Is > 1) {
 		r.Mistake(at(n, "efficiency"), "\"efficiency\" must be more than 0 % and at most 100 %, not "+e.text(), "")
 	}
+	s.behaviour(r, n)
+}
+
+// behaviour checks what the supply says of its limit: each key belongs to one behaviour, or to what follows a boost.
+func (s *Supply) behaviour(r *document.Reader, n document.Node) {
+	positive(r, n, "pulse_on", s.PulseOn)
+	positive(r, n, "pulse_off", s.PulseOff)
+	positive(r, n, "pulse_below", s.PulseBelow)
+	ordered(r, n, "pulse_below", s.PulseBelow, "volts", s.Volts, true)
+	positive(r, n, "boost_for", s.BoostFor)
+	if f := s.FoldTo; f.Given && (f.Is <= 0 || f.Is > 1) {
+		r.Mistake(at(n, "fold_to"), "\"fold_to\" must be more than 0 % and at most 100 %, not "+f.text(), "")
+	}
+	if b := s.Boost; b.Given && b.Is <= 1 {
+		r.Mistake(at(n, "boost"), "\"boost\" must be more than 100 % of the rated current, not "+b.text(), "")
+	}
+	if s.Then == Boost {
+		r.Mistake(at(n, "then"), "a boost cannot be followed by a boost", "write constant-current, hiccup, fold-back or latch-off")
+	}
+	if s.PulseOn.Given != s.PulseOff.Given {
+		r.Mistake(n, "\"pulse_on\" and \"pulse_off\" belong together", "give both times, or neither")
+	}
+	if s.Limit == "" {
+		return // it has its mistake already
+	}
+	for _, key := range []string{"pulse_on", "pulse_off", "pulse_below"} {
+		belongs(r, n, key, Hiccup, s.Steady())
+	}
+	belongs(r, n, "fold_to", FoldBack, s.Steady())
+	for _, key := range []string{"boost", "boost_for", "then"} {
+		belongs(r, n, key, Boost, s.Limit)
+	}
+}
+
+// belongs makes a mistake of a key that says something of another behaviour than the supply's.
+func belongs(r *document.Reader, n document.Node, key string, to, is Limit) {
+	if value, given := n.Get(key); given && is != to {
+		r.Mistake(value, strconv.Quote(key)+" belongs to a supply whose limit is "+string(to)+", and this one's is "+string(is), "")
+	}
 }
 
 // ReadNode reads a band.

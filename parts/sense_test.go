@@ -74,6 +74,29 @@ var sound = map[string]string{
   no_load: 1 W
   efficiency: 87 %
   parallel: forbidden`,
+	"supply/pulsing": `
+  title: own
+  volts: 5 V
+  amps: 40 A
+  watts: 200 W
+  source_resistance: 1 mΩ
+  limit: hiccup
+  limit_at: {low: 44 A, high: 60 A}
+  pulse_on: 1 s
+  pulse_off: 7 s
+  pulse_below: 3 V`,
+	"supply/folding": `
+  title: own
+  volts: 5 V
+  amps: 40 A
+  watts: 200 W
+  source_resistance: 1 mΩ
+  limit: boost
+  limit_at: {low: 44 A, high: 60 A}
+  boost: 150 %
+  boost_for: 4 s
+  then: fold-back
+  fold_to: 25 %`,
 	"board/own": `
   title: own
   inlet: {amps: 30 A, resistance: 1 mΩ}
@@ -191,6 +214,19 @@ func TestWhatMakesNoSenseIsAMistakeInItsPlace(t *testing.T) {
 		{"supply/own", "low: 44 A", "low: 0 A", "0 A", `"low" must be more than 0, not 0 A`, ""},
 		{"supply/own", "low: 44 A", "low: 61 A", "61 A", `"low" (61.0 A) cannot be above "high" (60.0 A)`, ""},
 		{"supply/own", "hiccup", "hicup", "hicup", `"limit" cannot be "hicup"`, "did you mean hiccup?"},
+		{"supply/pulsing", "pulse_on: 1 s", "pulse_on: 0 s", "0 s", `"pulse_on" must be more than 0, not 0 s`, ""},
+		{"supply/pulsing", "7 s", "-7 s", "-7 s", `"pulse_off" must be more than 0, not −7.00 s`, ""},
+		{"supply/pulsing", "3 V", "0 V", "0 V", `"pulse_below" must be more than 0, not 0 V`, ""},
+		{"supply/pulsing", "3 V", "5.1 V", "5.1 V", `"pulse_below" (5.10 V) must be below "volts" (5.00 V)`, ""},
+		{"supply/pulsing", "pulse_on: 1 s\n  ", "", "title", `"pulse_on" and "pulse_off" belong together`, "give both times, or neither"},
+		{"supply/pulsing", "pulse_on: 1 s", "fold_to: 40 %\n  pulse_on: 1 s", "40 %", `"fold_to" belongs to a supply whose limit is fold-back, and this one's is hiccup`, ""},
+		{"supply/pulsing", "pulse_on: 1 s", "boost: 150 %\n  pulse_on: 1 s", "150 %", `"boost" belongs to a supply whose limit is boost, and this one's is hiccup`, ""},
+		{"supply/folding", "25 %", "0 %", "0 %", `"fold_to" must be more than 0 % and at most 100 %, not 0 %`, ""},
+		{"supply/folding", "25 %", "101 %", "101 %", `"fold_to" must be more than 0 % and at most 100 %, not 101 %`, ""},
+		{"supply/folding", "150 %", "100 %", "100 %", `"boost" must be more than 100 % of the rated current, not 100 %`, ""},
+		{"supply/folding", "4 s", "0 s", "0 s", `"boost_for" must be more than 0, not 0 s`, ""},
+		{"supply/folding", "then: fold-back\n  fold_to: 25 %", "then: boost", "boost", "a boost cannot be followed by a boost", "write constant-current, hiccup, fold-back or latch-off"},
+		{"supply/folding", "fold_to: 25 %", "pulse_below: 2 V\n  fold_to: 25 %", "2 V", `"pulse_below" belongs to a supply whose limit is hiccup, and this one's is fold-back`, ""},
 		{"board/own", "    1:", "    one:", "one", `way "one" must be named by digits`, "write 1, 2, 3 and so on"},
 		{"board/own", "    P1:", "    in:", "in:", `port "in" needs a name of letters and digits that begins with a letter, other than in`, "write P1, P2, P3 and so on"},
 		{"board/own", "    P1:", "    1P:", "1P", `port "1P" needs a name of letters and digits that begins with a letter, other than in`, "write P1, P2, P3 and so on"},

@@ -1,16 +1,18 @@
 // Package supply models AC/DC power supplies as the low-voltage side sees them: a set point behind a source
 // resistance, with a current limit, that takes no current back.
 //
-// Current is positive out of the supply's positive terminal. It assumes a steady state: what a supply does beyond its
-// limit other than holding the current (pulsing, folding back, shutting down) is named here and solved elsewhere. "No
-// current back" is optimistic for supplies with bleeders, synchronous rectifiers or overvoltage protection. It cannot
-// say anything of ripple, efficiency, inrush or derating.
+// Current is positive out of the supply's positive terminal. It assumes a steady state: a supply that folds back does so
+// along a straight line, one that pulses is on and off for fixed times; a boost is over by then. Which of these a supply
+// does is the part's to say; what comes of it in a network is solved there. "No current back" is optimistic for supplies
+// with bleeders, synchronous rectifiers or overvoltage protection. It cannot say anything of ripple, efficiency, inrush
+// or derating.
 package supply
 
 import "farend/unit"
 
 // A Supply is what a supply can deliver at its set point. LimitLow and LimitHigh bound the current at which its limit
-// acts: the band over units of one part.
+// acts: the band over units of one part. The rest is for supplies that do not hold the current there; nought where it
+// does not apply or is not known.
 type Supply struct {
 	Volts            unit.Volt
 	Amps             unit.Ampere // rated current
@@ -18,24 +20,10 @@ type Supply struct {
 	SourceResistance unit.Ohm
 	LimitLow         unit.Ampere
 	LimitHigh        unit.Ampere
-	Behaviour        Limit
-}
-
-// Limit is what a supply does at its current limit.
-type Limit string
-
-// The behaviours of a supply at its limit.
-const (
-	ConstantCurrent Limit = "constant-current" // holds the current and lets the voltage fall
-	Hiccup          Limit = "hiccup"           // shuts down and tries again, for ever
-	FoldBack        Limit = "fold-back"        // lowers the current with the voltage
-	LatchOff        Limit = "latch-off"        // shuts down until somebody switches it off and on
-	Boost           Limit = "boost"            // gives more for some seconds, then does one of the others
-)
-
-// Words is every behaviour, as files spell it.
-func (Limit) Words() []string {
-	return []string{string(ConstantCurrent), string(Hiccup), string(FoldBack), string(LatchOff), string(Boost)}
+	FoldTo           unit.Ratio  // of a supply that folds back: current into a short over its limit
+	PulseOn          unit.Second // of a supply that pulses: how long it is on
+	PulseOff         unit.Second // and how long off, again and again
+	PulseBelow       unit.Volt   // the voltage down to which it holds the current instead; nought where it never does
 }
 
 // Rated is the current the supply may deliver for ever at its set point: the rated current, or rated power over set
