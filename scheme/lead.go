@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"farend/internal/document"
 	"farend/parts"
 )
 
@@ -25,7 +26,7 @@ func (r *reading) leads() {
 
 // inFile puts leads in the order of the file.
 func (r *reading) inFile(a, b string) int {
-	return cmp.Or(comparePlaces(r.key("data", a), r.key("data", b)), natural(a, b))
+	return cmp.Or(comparePlaces(r.key("data", a), r.key("data", b)), document.Natural(a, b))
 }
 
 func (r *reading) lead(id string) (Lead, bool) {

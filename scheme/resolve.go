@@ -100,7 +100,7 @@ func (r *reading) onBoard(ref *Ref, at finding.Pos) bool {
 
 // kindOfSocket tells a way from a port by its name: ways have digits only.
 func kindOfSocket(socket string) Kind {
-	if digits(socket) == len(socket) {
+	if strings.Trim(socket, "0123456789") == "" {
 		return WayRef
 	}
 	return PortRef
