@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"farend/finding"
 	"farend/scheme"
 )
 
@@ -15,7 +16,30 @@ func BenchmarkReadFootbridge(b *testing.B) {
 	}
 }
 
+func BenchmarkApplyToFootbridge(b *testing.B) {
+	source, catalogue := []byte(footbridge(b)), library(b)
+	edits := []finding.Edit{{Path: "/cables/W3/part", Value: "cable/flex-2x4"}}
+	for b.Loop() {
+		scheme.Apply("a.scheme.yaml", source, edits, catalogue)
+	}
+}
+
 func BenchmarkReadTwoThousandRuns(b *testing.B) {
+	source, catalogue := twoThousandRuns(), library(b)
+	for b.Loop() {
+		scheme.Read("a.scheme.yaml", source, catalogue)
+	}
+}
+
+func BenchmarkApplyToTwoThousandRuns(b *testing.B) {
+	source, catalogue := twoThousandRuns(), library(b)
+	edits := []finding.Edit{{Path: "/cables/W3/part", Value: "cable/flex-2x4"}}
+	for b.Loop() {
+		scheme.Apply("a.scheme.yaml", source, edits, catalogue)
+	}
+}
+
+func twoThousandRuns() []byte {
 	var text strings.Builder
 	text.WriteString("farend: 1\nsupplies: {T1: {part: choose}}\nstates: {full: {}}\nruns:\n")
 	for i := range 2000 {
@@ -25,8 +49,5 @@ func BenchmarkReadTwoThousandRuns(b *testing.B) {
 	for i := range 2000 {
 		fmt.Fprintf(&text, "  W%d: {part: choose, length: 1 m, from: T1, to: E%d@start}\n", i, i)
 	}
-	source, catalogue := []byte(text.String()), library(b)
-	for b.Loop() {
-		scheme.Read("a.scheme.yaml", source, catalogue)
-	}
+	return []byte(text.String())
 }

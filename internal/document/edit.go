@@ -32,6 +32,11 @@ func Apply(file string, source []byte, edits []finding.Edit, like any) ([]byte, 
 		return nil, r.mistakes
 	}
 	e := editor{text: string(source), root: root, shape: shapeOf(like)}
+	if mind := newMind(); len(edits) > 0 {
+		if e.means = mind.of(root); mind.endless {
+			return nil, finding.Mistakes{{Pos: r.place(root), Text: "an alias in this file stands inside what it stands for", Hint: "write the values out"}}
+		}
+	}
 	for _, edit := range edits {
 		if why := e.edit(edit); why != nil {
 			at := r.place(nearest(root, edit.Path))
@@ -45,6 +50,7 @@ func Apply(file string, source []byte, edits []finding.Edit, like any) ([]byte, 
 type editor struct {
 	text  string
 	root  *yaml.Node
+	means *meaning // of the root
 	shape shape
 }
 
@@ -243,11 +249,6 @@ func (e *editor) step(s step) *refusal {
 	if why := e.shared(*place); why != nil {
 		return why
 	}
-	before := newMind()
-	was := before.of(e.root)
-	if before.endless {
-		return refuse("write the values out", "an alias in this file stands inside what it stands for")
-	}
 	l := newLayout(e.text)
 	var splices []splice
 	if s.want == nil {
@@ -255,13 +256,21 @@ func (e *editor) step(s step) *refusal {
 	} else {
 		splices = l.put(*place, s.want)
 	}
+	unsafe := refuse("make this change by hand", "the text around it is written in a way that cannot be changed safely")
+	if l.lost || !l.within(splices) {
+		return unsafe
+	}
 	text := spliced(e.text, splices)
 	again := Reader{}
 	root, ok := again.parse([]byte(text))
-	if l.lost || !ok || !same(newMind().of(root), was.with(s.path, s.want)) {
-		return refuse("make this change by hand", "the text around it is written in a way that cannot be changed safely")
+	if !ok {
+		return unsafe
 	}
-	e.text, e.root = text, root
+	means := newMind().of(root)
+	if !same(means, e.means.with(s.path, s.want)) {
+		return unsafe
+	}
+	e.text, e.root, e.means = text, root, means
 	return nil
 }
 

@@ -115,6 +115,17 @@ func (l *layout) gap(p int) int {
 	return p
 }
 
+// silent reports whether nothing but blanks and line breaks stands between two places.
+func (l *layout) silent(from, to int) bool { return strings.TrimSpace(l.between(from, to)) == "" }
+
+func (l *layout) between(from, to int) string {
+	if from < 0 || from > to || to > len(l.text) {
+		l.lost = true
+		return ""
+	}
+	return l.text[from:to]
+}
+
 // at is where a node begins, its anchor and tag included.
 func (l *layout) at(n *yaml.Node) int {
 	if n.Line < 1 || n.Line > len(l.lines) {
@@ -131,8 +142,7 @@ func (l *layout) at(n *yaml.Node) int {
 
 // properties goes over the anchor and the tag of a node, and stops right after them.
 func (l *layout) properties(n *yaml.Node) int {
-	p, end := l.at(n), l.at(n)
-	count := 0
+	end, count := l.at(n), 0
 	if n.Anchor != "" {
 		count++
 	}
@@ -140,7 +150,7 @@ func (l *layout) properties(n *yaml.Node) int {
 		count++
 	}
 	for range count {
-		p = l.gap(end)
+		p := l.gap(end)
 		if c := l.byte(p); c != '&' && c != '!' {
 			l.lost = true
 		}

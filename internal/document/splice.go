@@ -3,6 +3,7 @@ package document
 import (
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"go.yaml.in/yaml/v4"
 )
@@ -11,6 +12,11 @@ import (
 type splice struct {
 	from, to int
 	text     string
+}
+
+// within reports whether all splices lie in the text, the right way round.
+func (l *layout) within(splices []splice) bool {
+	return !slices.ContainsFunc(splices, func(s splice) bool { return s.from < 0 || s.from > s.to || s.to > len(l.text) })
 }
 
 // spliced is the text after the splices, which do not overlap.
@@ -155,7 +161,7 @@ func (l *layout) insert(s spot, want *meaning) []splice {
 }
 
 // column counts characters from the start of the line.
-func (l *layout) column(p int) int { return len([]rune(l.text[l.lineStart(p):p])) }
+func (l *layout) column(p int) int { return utf8.RuneCountInString(l.between(l.lineStart(p), p)) }
 
 // neighbour is the section after which a new one goes: the last of those that the house puts before it, or else the
 // last of all.
@@ -170,10 +176,18 @@ func (s spot) neighbour() int {
 	return entries(s.in) - 1
 }
 
-// apart reports whether an empty line stands above an entry.
+// apart reports whether an empty line stands between an entry and the one before.
 func (l *layout) apart(n *yaml.Node, i int) bool {
-	return i > 0 && strings.Count(l.text[l.entryEnd(n, i-1):l.entryStart(n, i)], "\n") > 1 &&
-		strings.TrimSpace(l.text[l.lineEnd(l.entryEnd(n, i-1)):l.entryStart(n, i)]) == ""
+	if i == 0 {
+		return false
+	}
+	above := l.lineEnd(l.entryEnd(n, i-1))
+	for line := range strings.Lines(l.between(above+l.eol(above), l.entryStart(n, i))) {
+		if strings.TrimSpace(line) == "" {
+			return true
+		}
+	}
+	return false
 }
 
 // insertFlow writes an entry as the last in brackets or braces: in a line of its own if the one before has one.
@@ -195,7 +209,7 @@ func (l *layout) insertFlow(n *yaml.Node, entry string) []splice {
 	if p := l.gap(last); l.byte(p) == ',' {
 		after, comma, trailing = p+1, "", ","
 	}
-	line := l.ends(last) + l.text[l.lineStart(start):start] + entry + trailing
+	line := l.ends(last) + l.between(l.lineStart(start), start) + entry + trailing
 	if p := l.blanks(after); l.byte(p) == '#' || p >= len(l.text) || l.eol(p) > 0 {
 		return []splice{{last, last, comma}, {l.lineEnd(p), l.lineEnd(p), line}}
 	}
@@ -227,7 +241,7 @@ func (l *layout) removeBlock(n *yaml.Node, i int) []splice {
 		return []splice{l.lineCut(start, end)}
 	}
 	next := l.entryStart(n, i+1) // begun in the line of a dash, so it is the first
-	if strings.TrimSpace(l.text[end:next]) == "" {
+	if l.silent(end, next) {
 		return []splice{{start, next, ""}}
 	}
 	start = len(strings.TrimRight(l.text[:start], " \t"))
@@ -249,7 +263,7 @@ func (l *layout) removeFlow(n *yaml.Node, i int) []splice {
 	gap := start // the blanks before go too, where nothing is said there
 	if i > 0 {
 		before := l.gap(l.entryEnd(n, i-1))
-		if strings.TrimSpace(l.text[before+1:start]) == "" {
+		if l.silent(before+1, start) {
 			gap = before + 1
 		}
 		if i == entries(n)-1 && !comma { // the comma before goes too; else the last keeps its comma
@@ -261,14 +275,14 @@ func (l *layout) removeFlow(n *yaml.Node, i int) []splice {
 		return append(splices, l.lineCut(start, rest))
 	case i+1 < entries(n):
 		next := l.entryStart(n, i+1)
-		if strings.TrimSpace(l.text[rest:next]) == "" {
+		if l.silent(rest, next) {
 			rest = next
 		}
 		return []splice{{start, rest, ""}}
 	case i > 0:
 		return append(splices, splice{gap, after, ""})
 	}
-	if closing := l.closing(n); strings.TrimSpace(l.text[after:closing]) == "" && strings.TrimSpace(l.text[l.content(n)+1:start]) == "" {
+	if closing := l.closing(n); l.silent(after, closing) && l.silent(l.content(n)+1, start) {
 		return []splice{{l.content(n) + 1, closing, ""}}
 	}
 	return []splice{{start, rest, ""}}
