@@ -157,7 +157,8 @@ type Supply struct {
 	Origin
 }
 
-// Limit is what a supply does when asked for more than its limit.
+// Limit is what a supply does when asked for more than its limit. The words belong to files, so they are here; package
+// supply has the laws, without words, and neither needs the other.
 type Limit string
 
 const (

@@ -21,7 +21,7 @@ import (
 
 // Rules lists the rules of this room.
 func Rules() []study.Rule {
-	return []study.Rule{cableCurrent, fuseLoad, inlineFuseLoad, wayFuse, supplyLoad, parallelSupplies, railCurrent, tapeVoltage, lostReturn, dataPower, looseCable, notChosen, operatingPoint}
+	return []study.Rule{cableCurrent, fuseLoad, inlineFuseLoad, wayFuse, supplyLoad, supplyStart, idleSupply, parallelSupplies, railCurrent, tapeVoltage, lostReturn, dataPower, looseCable, notChosen, operatingPoint}
 }
 
 const ampacitySource = "IEC 60364-5-52 tables B.52.2, B.52.14 and B.52.17, or the more careful source the part cites"
@@ -173,36 +173,6 @@ func suitable(s *study.Study, way string, cables []string) string {
 		}
 	}
 	return best
-}
-
-// loading is the share of its rating above which a supply is called tight.
-const loading = 0.80
-
-var supplyLoad = study.Rule{
-	Name: "protection/supply-load", Title: "Supply load", Scope: study.Supplies, Safety: true,
-	Doc: "The largest current a supply delivers within the pulse-width cycle is compared with its rated current at its set point (rated power over set point where that is less). Above it the supply sags, pulses or shuts down, which the eye sees. " +
-		"Above 80 % it is tight (common practice, no source). With the cap failed the supply's own limit is at work; there it is tight, and the copper is judged by its own rules.",
-	Judge: func(s *study.Study, id string) []study.Assessment {
-		part, ok := parts.Get[parts.Supply](s.Scheme.Library, s.Scheme.Supplies[id].Part)
-		if !ok {
-			return study.Unknown(id+" has no part yet.", "Choose a supply part.")
-		}
-		var found []study.Assessment
-		for _, c := range s.Cases() {
-			r := s.Result(c.Name).Supplies[id]
-			over := finding.Fails
-			if c.Kind == network.CapFailed {
-				over = finding.Tight
-			}
-			a := study.Upper(float64(r.Amps.Peak), float64(r.Rated), 1-loading, over).Fill(c.Name, "A", parts.Weaker(part.Amps.Basis, part.Watts.Basis), part.Amps.Source)
-			text := fmt.Sprintf("%s delivers %v in %s; it is rated for %v.", id, r.Amps.Peak, study.CaseWords(c), r.Rated)
-			if r.State == "limit" {
-				text += " It is at its current limit: its voltage falls, and everything on it with it."
-			}
-			found = append(found, a.Say(text, "Use a larger supply, a second one for part of the runs, or lower the cap."))
-		}
-		return found
-	},
 }
 
 var tapeVoltage = study.Rule{

@@ -36,6 +36,10 @@ func TestValuesAndLimitsAgreeWithArithmeticByHand(t *testing.T) {
 		{"peak", "protection/cable-current", "W1", "peak/half", 10 * math.Sqrt(0.5), 23},
 		{"fuses", "protection/fuse-load", "A1.1", "state/full", 6, 5.625},
 		{"fuses", "protection/inline-fuse-load", "W1", "state/full", 22.3, 22.5},
+		{"limits", "protection/supply-load", "T4", "state/full", 8, 7},
+		{"limits", "protection/supply-load", "T2", "state/full", 8, 7},
+		// 2 + 0.6·V = 6·(V − c·I − 2) + 0.001 of idle current, c = 2 mΩ of cable and 1 µΩ of rail; running, 6.001 A over 1 mΩ
+		{"limits", "protection/supply-start", "T7", "state/full", (13.999 + 12*0.002001) / (5.4 - 3.6*0.002001), 10 - 0.006001},
 		{"parallel", "protection/rail-current", "E3", "state/full", 0.5, 30},
 	} {
 		s := schemetest.Study(t, "testdata/"+c.scheme+".scheme.yaml")

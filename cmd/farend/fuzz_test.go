@@ -22,7 +22,7 @@ title: Own parts (invented)
 site: {ambient: 30 °C, metalwork: bonded, conductors: warm}
 supplies:
   T1: {part: supply/mine, volts: 5.1 V}
-  T2: {part: supply/mine}
+  T2: {part: supply/folding}
 boards:
   A1: {part: board/mine}
 junctions:
@@ -47,7 +47,8 @@ states:
   full: {level: 100 %, colour: white}
   warm: {level: 40 %, colour: "#ff8020", runs: {E2: {level: 5 %}}}
 parts:
-  supply/mine: {title: mine, volts: 5 V, amps: 10 A, watts: 50 W, source_resistance: 1 mΩ, limit: hiccup, limit_at: {low: 11 A, high: 14 A}, no_load: 1 W, efficiency: 80 %, parallel: allowed}
+  supply/mine: {title: mine, volts: 5 V, amps: 10 A, watts: 50 W, source_resistance: 1 mΩ, limit: hiccup, limit_at: {low: 11 A, high: 14 A}, pulse_on: 1 s, pulse_off: 3 s, no_load: 1 W, efficiency: 80 %, parallel: allowed}
+  supply/folding: {title: folding, volts: 5 V, amps: 1 A, watts: 5 W, source_resistance: 1 mΩ, limit: fold-back, limit_at: {low: 1.1 A, high: 1.4 A}, fold_to: 30 %, parallel: allowed}
   board/mine: {title: mine, inlet: {amps: 20 A, resistance: 1 mΩ}, ways: {1: {amps: 10 A, resistance: 2 mΩ, holder: blade}, 2: {amps: 10 A, resistance: 2 mΩ, holder: blade}}, ports: {P1: {high: 4.6 V, low: 0.2 V, driver: 25 Ω, series: 47 Ω, rise: 5 ns, ground: 5 mΩ, ground_amps: 2 A}}}
   junction/mine: {title: mine, amps: 20 A, resistance: 1 mΩ, area_max: 4 mm², ways: 5}
   cable/mine: {title: mine, cores: 2, area: 1.5 mm², class: 5, r20: 13.3 Ω/km, insulation: 70 °C, iz: 15 A}
@@ -74,7 +75,7 @@ parts:
 `
 
 var (
-	aNumber = regexp.MustCompile(`−?\d+(\.\d+)? (m|%|°C|V|A|W|Ω|mΩ|mΩ/m|Ω/km|/m|mm²|mA|cd|h/day)`)
+	aNumber = regexp.MustCompile(`−?\d+(\.\d+)? (m|s|%|°C|V|A|W|Ω|mΩ|mΩ/m|Ω/km|/m|mm²|mA|cd|h/day)`)
 	aPart   = regexp.MustCompile(`(tape|cable|supply|board|fuse|junction)/[\w.-]+`)
 	aPlace  = regexp.MustCompile(`\b[TAEX]\d(\.\w+|@\w+)?`)
 	aColour = regexp.MustCompile(`white|"#[0-9a-f]{6}"`)

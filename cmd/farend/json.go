@@ -83,6 +83,7 @@ type solverJSON struct {
 
 type supplyJSON struct {
 	Volts *float64 `json:"volts"`
+	Start *float64 `json:"volts_start"`
 	Amps  *float64 `json:"amps"`
 	RMS   *float64 `json:"amps_rms"`
 	Peak  *float64 `json:"amps_peak"`
@@ -260,7 +261,7 @@ func (c *checked) caseJSON(cs network.Case, pixels bool) caseJSON {
 		Cables: map[string]cableJSON{}, Data: map[string]leadJSON{}, Runs: map[string]runJSON{},
 	}
 	for id, t := range r.Supplies {
-		out.Supplies[id] = supplyJSON{number(t.Volts), number(t.Amps.Mean), number(t.Amps.RMS), number(t.Amps.Peak), number(t.Watts), t.State}
+		out.Supplies[id] = supplyJSON{number(t.Volts), number(t.StartVolts), number(t.Amps.Mean), number(t.Amps.RMS), number(t.Amps.Peak), number(t.Watts), t.State}
 	}
 	for id, b := range r.Boards {
 		out.Boards[id] = boardJSON{number(b.Inlet.Mean), number(b.Inlet.RMS), number(b.Inlet.Peak)}

@@ -82,7 +82,7 @@ var promised = map[string]string{
 	"assessed[]":          "rule subject case value limit unit margin grade",
 	"cases[]":             "name kind solver supplies boards ways cables data runs",
 	"cases[].solver":      "steps residual_amps limited",
-	"cases[].supplies.ID": "volts amps amps_rms amps_peak watts state",
+	"cases[].supplies.ID": "volts volts_start amps amps_rms amps_peak watts state",
 	"cases[].boards.ID":   "inlet_amps amps_rms amps_peak",
 	"cases[].ways.ID":     "amps amps_rms amps_peak volts",
 	"cases[].cables.ID":   "amps amps_return amps_rms amps_peak volts_drop watts celsius",
