@@ -7,6 +7,9 @@
 // these, and types that decode a node themselves (NodeReader). Absent optional fields keep their zero value.
 //
 // Aliases are followed, within a budget, so that a small file cannot unfold into a large one.
+//
+// Apply changes single values of a text and leaves all other bytes as they are (YAML 1.2.2; edits are addressed as RFC 6901
+// has it). It cannot change what stands behind an alias or beside a merge key, and does not save.
 package document
 
 import (
