@@ -133,7 +133,7 @@ func TestReplacingAnyValueOfTheExamplesChangesNothingElse(t *testing.T) {
 
 func TestTakingAnyKeyOutOfTheExamplesAndPuttingItBackMeansTheSame(t *testing.T) {
 	for name, source := range exampleFiles(t) {
-		for _, form := range []string{"LF", "CR LF and a byte-order mark"} {
+		for _, form := range []string{"CR LF and a byte-order mark"} { // the hardest of them
 			source := dressed(source)[form]
 			t.Run(name+" with "+form, func(t *testing.T) {
 				was, mistakes := scheme.Read(name, []byte(source), nil)

@@ -80,6 +80,7 @@ func TestEditsReplaceOneValue(t *testing.T) {
 		{"in JSON", "{\"a\":1,\"b\":[\"x\",2]}", "/b/1", "y", "{\"a\":1,\"b\":[\"x\",y]}"},
 		{"after a document start", "# c\n---\na: 1\n...\n", "/a", 2, "# c\n---\na: 2\n...\n"},
 		{"of an item", "a: [1 m, 2 m]\n", "/a/1", "3 m", "a: [1 m, 3 m]\n"},
+		{"below its key", "a:\n  some value  # c\nb: 1\n", "/a", 5, "a:\n  5  # c\nb: 1\n"},
 		{"of an explicit key", "? a\n: 1\nb: 2\n", "/a", 3, "? a\n: 3\nb: 2\n"},
 	})
 }
@@ -110,6 +111,7 @@ func TestEditsAddKeys(t *testing.T) {
 		{"in lines of their own depth", "a:\n     b: 1\n     c:\n       d: 1\ne: 1\n", "/a/f", 2, "a:\n     b: 1\n     c:\n       d: 1\n     f: 2\ne: 1\n"},
 		{"in lines with CR LF", "a:\r\n  b: 1\r\nc: 2\r\n", "/a/d", 1, "a:\r\n  b: 1\r\n  d: 1\r\nc: 2\r\n"},
 		{"at the end of a file without a last line break", "a:\n  b: 1 # c", "/a/d", 1, "a:\n  b: 1 # c\n  d: 1"},
+		{"in lines that end with CR alone", "a: 1\rb: 2\r", "/c", 2, "a: 1\rb: 2\rc: 2\r"},
 		{"above comments at the end", "a:\n  b: 1\n  # W9: spare\n# end", "/a/d", 1, "a:\n  b: 1\n  d: 1\n  # W9: spare\n# end"},
 		{"after a key without a value", "a:\n  b:\nc: 1\n", "/a/d", 1, "a:\n  b:\n  d: 1\nc: 1\n"},
 		{"after lines behind a bar", "a:\n  b: |+\n    x\n\nc: 1\n", "/a/d", 1, "a:\n  b: |+\n    x\n\n  d: 1\nc: 1\n"},
@@ -178,6 +180,9 @@ func TestEditsTakeKeysOut(t *testing.T) {
 		{"last in braces over lines with a last comma", "a: {\n  b: 1,  # b\n  c: 2,  # c\n}\n", "/a/c", nil, "a: {\n  b: 1,  # b\n}\n"},
 		{"first in braces that go on below", "a: {b: 1,\n    c: 2}\n", "/a/b", nil, "a: {c: 2}\n"},
 		{"last in braces that close beside it", "a: {b: 1,\n    c: 2}\n", "/a/c", nil, "a: {b: 1}\n"},
+		{"last in braces beside a comment on all", "a: {b: 1, c: 2, # both\n}\n", "/a/c", nil, "a: {b: 1, # both\n}\n"},
+		{"last in braces below a comment on another", "a: {b: 1, # one\n  c: 2}\n", "/a/c", nil, "a: {b: 1 # one\n  }\n"},
+		{"with an explicit key in braces", "a: {? b : 1, c: 2}\n", "/a/b", nil, "a: {c: 2}\n"},
 		{"that are not there", "a: {b: 1}\n", "/a/c", nil, "a: {b: 1}\n"},
 		{"below a key that is not there", "a: {b: 1}\n", "/c/d/e", nil, "a: {b: 1}\n"},
 		{"below a key without a value", "a:\n", "/a/b", nil, "a:\n"},
