@@ -168,6 +168,16 @@ func (w *Worker) tapOf(chain int) *tap {
 	return nil
 }
 
+// reduceTapped sweeps the two parts of a tapped chain.
+func (w *Worker) reduceTapped(p *Plan, t *tap, g, amps, slope []float64, least float64) {
+	x, u, m := w.strip(p, t.chain), terminals(p.shape.Chains[t.chain], w.uTry), t.gap
+	whole, plus, minus := g[m], t.rails[0].try, t.rails[1].try
+	g[m] = 2 * whole
+	t.left = x.part(0, m).reduce(&t.parts[0], g[:m+1], [4]float64{u[0], u[1], plus, minus}, amps[:m], slope[:m], least, &w.sums)
+	t.right = x.part(m, len(x.v)).reduce(&t.parts[1], g[m:], [4]float64{plus, minus, u[2], u[3]}, amps[m:], slope[m:], least, &w.sums)
+	g[m] = whole
+}
+
 // beginTaps puts every tap midway between the loads beside it, in w on the line between the ends of its chain.
 func (w *Worker) beginTaps(p *Plan) {
 	for i := range w.bridge.taps {
@@ -190,14 +200,12 @@ func (w *Worker) evaluateBridge(at float64) {
 			n.try, n.excess = n.u+at*n.du, 0
 		}
 	}
-	var volts [2]float64
-	for k, e := range b.ends {
-		volts[k] = w.uTry[max(e.node, 0)]
-		if e.tap >= 0 {
-			volts[k] = b.taps[e.tap].rails[e.rail].try
+	b.amps = b.current(func(e bridgeEnd) float64 {
+		if e.tap < 0 {
+			return w.uTry[e.node]
 		}
-	}
-	b.amps = b.Amps + b.G*(volts[0]-volts[1])
+		return b.taps[e.tap].rails[e.rail].try
+	})
 	for k, e := range b.ends {
 		amps := b.amps * float64(1-2*k)
 		if e.tap < 0 {
@@ -206,6 +214,11 @@ func (w *Worker) evaluateBridge(at float64) {
 			b.taps[e.tap].rails[e.rail].excess += amps
 		}
 	}
+}
+
+// current is the bridge's, where volts gives the potentials of its ends.
+func (b *bridged) current(volts func(bridgeEnd) float64) float64 {
+	return b.Amps + b.G*(volts(b.ends[0])-volts(b.ends[1]))
 }
 
 // acceptTaps makes the place last evaluated the taps' own.

@@ -58,6 +58,22 @@ type reduced struct {
 	through      float64
 	leakA, leakB float64
 	intoA, intoB float64
+	at           [4]float64 // currents from the terminals (plus and return of A, of B) into the chain where it was swept
+}
+
+// line is what its terminals push into the chain when they are d volts from where it was swept: a straight line, with the loads
+// balanced.
+func (r *reduced) line(l *ladder, d [4]float64) [4]float64 {
+	va, vb := d[0]-d[1], d[2]-d[3]
+	a := r.through*(va-vb) + r.leakA*va - r.intoA
+	b := r.through*(vb-va) + r.leakB*vb - r.intoB
+	sum := (l.rho*(d[0]-d[2]) + (1-l.rho)*(d[1]-d[3])) * l.common()
+	return [4]float64{r.at[0] + a + l.rho*sum, r.at[1] - a + (1-l.rho)*sum, r.at[2] + b - l.rho*sum, r.at[3] - b - (1-l.rho)*sum}
+}
+
+// apart is how much the slopes of two reduced ladders differ.
+func (r *reduced) apart(o *reduced) float64 {
+	return abs(r.through-o.through) + abs(r.leakA-o.leakA) + abs(r.leakB-o.leakB)
 }
 
 // strip is the loads of one chain with what a step needs of each: voltage, step, and what eliminate leaves behind.
@@ -143,14 +159,29 @@ func (x strip) eliminate(g []float64, va, vb float64, amps, slope []float64, lea
 	}
 }
 
-// reduce eliminates the loads of a ladder between four terminals (plus and return of end A, then of end B) and gives the
-// currents that leave the terminals into it.
-func (x strip) reduce(l *ladder, g []float64, u [4]float64, amps, slope []float64, least float64, total *sums) (reduced, [4]float64) {
+// reduce eliminates the loads of a ladder between four terminals at potentials u: plus and return of end A, then of end B.
+func (x strip) reduce(l *ladder, g []float64, u [4]float64, amps, slope []float64, least float64, total *sums) reduced {
 	va, vb, n := u[0]-u[1], u[2]-u[3], len(x.v)
 	r := x.eliminate(g, va, vb, amps, slope, least, total)
 	ja, jb := g[0]*(va-x.v[0]), g[n]*(x.v[n-1]-vb)
 	sum := (l.rho*(u[0]-u[2]) + (1-l.rho)*(u[1]-u[3])) * l.common()
-	return r, [4]float64{ja + l.rho*sum, (1-l.rho)*sum - ja, -jb - l.rho*sum, jb - (1-l.rho)*sum}
+	r.at = [4]float64{ja + l.rho*sum, (1-l.rho)*sum - ja, -jb - l.rho*sum, jb - (1-l.rho)*sum}
+	return r
+}
+
+func newStrip(n int) strip {
+	all := make([]float64, 5*n)
+	return strip{all[:n], all[n : 2*n], all[2*n : 3*n], all[3*n : 4*n], all[4*n:]}
+}
+
+// evaluateLaw is the law's currents and slopes; without a law there are none.
+func evaluateLaw(law Law, v, amps, slope []float64) {
+	if law == nil {
+		clear(amps)
+		clear(slope)
+		return
+	}
+	law.Eval(v, amps, slope)
 }
 
 // part is the loads from a to b.

@@ -1,6 +1,7 @@
 package circuit_test
 
 import (
+	"context"
 	"math"
 	"math/rand"
 	"testing"
@@ -36,7 +37,7 @@ func TestCoarseStartEndsAtTheSamePoint(t *testing.T) {
 		}
 		far, _ := solve(t, p, dim, nil)
 		cold, status := solve(t, p, v, nil)
-		warm, _ := solve(t, p, v, far)
+		warm, _ := circuit.NewWorker().Solve(context.Background(), p, v, far, &circuit.Options{Accuracy: inFull})
 		for i := range shape.Chains {
 			for k, volts := range cold.LoadVolts(i) {
 				if d := math.Abs(volts - warm.LoadVolts(i)[k]); d > 1e-9 {

@@ -35,7 +35,16 @@ type meshed struct{ step, slot, pair int32 }
 // Branches are all two-terminal pieces, numbered one after the other: wires, sources, then six a chain.
 func (p *Plan) sourceBranch(i int) int { return len(p.shape.Wires) + i }
 func (p *Plan) chainBranch(i int) int  { return len(p.shape.Wires) + len(p.shape.Sources) + 6*i }
-func (p *Plan) branches() int          { return p.chainBranch(len(p.shape.Chains)) }
+
+// pair is the nodes of a wire or source by its branch.
+func (p *Plan) pair(branch int) Pair {
+	if k := branch - len(p.shape.Wires); k >= 0 {
+		return p.shape.Sources[k]
+	}
+	return p.shape.Wires[branch]
+}
+
+func (p *Plan) branches() int { return p.chainBranch(len(p.shape.Chains)) }
 
 // chainPairs are the pairs of terminals of a chain, as indices into Chain.nodes.
 var chainPairs = [6][2]int{{0, 2}, {1, 3}, {0, 1}, {2, 3}, {0, 3}, {1, 2}}

@@ -6,12 +6,19 @@ type Point struct {
 	plan   *Plan
 	values *Values
 	u      []float64
-	v      []float64 // all loads, chain by chain
-	live   []bool    // per node: in one piece with a source
-	datum  []bool    // per node: the zero of its piece
-	plain  []bool    // per source: solved as E and R in series because no current can flow
-	bridge float64   // amperes through the bridge
-	draws  []draw    // what the bridge draws inside chains
+	chains []strand
+	live   []bool  // per node: in one piece with a source
+	datum  []bool  // per node: the zero of its piece
+	plain  []bool  // per source: solved as E and R in series because no current can flow
+	bridge float64 // amperes through the bridge
+	draws  []draw  // what the bridge draws inside chains
+	found  bool    // the solve converged
+}
+
+// A strand is the voltages across the loads of a chain while its ends are at a and b volts.
+type strand struct {
+	v    []float64
+	a, b float64
 }
 
 // A draw is current taken from the rails of a chain in the middle of a gap: in v and in w.
@@ -134,9 +141,47 @@ func (p *Point) sum(c Chain, l *ladder) float64 {
 	return (a - b) * l.common()
 }
 
-func (p *Point) loads(i int) []float64 { return p.v[p.plan.offset[i]:p.plan.offset[i+1]] }
+// still is how far the ends of a chain may be from those that its loads belong to, in volts.
+const still = 1e-12
 
-// LoadVolts are the voltages across the loads of chain i. The slice is the point's own: read it only.
+// loads are the voltages of the loads of a chain. A point that was found by following another keeps those of chains that
+// barely moved as they were there; they are brought to the ends here.
+func (p *Point) loads(i int) []float64 {
+	s, c := &p.chains[i], p.plan.shape.Chains[i]
+	a, b := p.u[c.APlus]-p.u[c.AReturn], p.u[c.BPlus]-p.u[c.BReturn]
+	if abs(a-s.a) <= still && abs(b-s.b) <= still {
+		return s.v
+	}
+	return p.relaxed(i, a, b)
+}
+
+// relaxed finds the voltages of the loads of a chain whose ends are held at a and b, by Newton's method from those of its
+// strand.
+func (p *Point) relaxed(i int, a, b float64) []float64 {
+	s, rails := &p.chains[i], p.values.chains[i]
+	l, n := newLadder(p.plan.shape.Chains[i], rails), len(s.v)
+	g, x := l.gaps(), newStrip(n)
+	amps, slope := make([]float64, n), make([]float64, n)
+	copy(x.v, s.v)
+	from, to := s.a, s.b
+	for range 50 {
+		evaluateLaw(rails.Law, x.v, amps, slope)
+		if d := p.drawn(i); d.gap >= 0 {
+			amps[d.gap-1] += d.inV / 2
+			amps[d.gap] += d.inV / 2
+		}
+		var total sums
+		x.eliminate(g, from, to, amps, slope, floor, &total)
+		size := x.backSubstitute(a-from, b-to)
+		from, to = a, b
+		if size <= still {
+			break
+		}
+	}
+	return x.v
+}
+
+// LoadVolts are the voltages across the loads of chain i. The slice may be the point's own: read it only.
 func (p *Point) LoadVolts(i int) []float64 { return p.loads(i) }
 
 // LoadAmps writes the currents of the loads of chain i into dst.

@@ -1,0 +1,584 @@
+package circuit
+
+import (
+	"context"
+	"slices"
+)
+
+// Following finds the point of other values from a solved one. Every element is a straight line; what changed is drawn anew
+// where it stands, and so is, step by step, whatever the answer moves so far that its line no longer holds. Only the rows
+// that meet such an element, and those they lead to, are eliminated again. Chains that barely move are never swept. The steps
+// are Newton's without damping: where they do not settle, the values are solved in full.
+
+const (
+	followSteps = 25
+	tightenings = 4
+)
+
+// A line is an element as it is drawn at present: amps and slope at a voltage.
+type line struct {
+	volts, amps, slope float64
+	redrawn            bool
+}
+
+// A followed chain is a chain as it is drawn at present.
+type followed struct {
+	swept   int        // how often
+	changed bool       // its own values did
+	u       [4]float64 // potentials of its terminals when it was swept
+	volts   float64    // of its tap then
+	push    [4]float64 // what its line pushes out of its terminals beside what the anchor's does
+	tap     [2]float64 // and what it pushes out of the rails of its tap
+	bend    float64    // of its loads together, see bendOf
+}
+
+// A follower is the state of following.
+type follower struct {
+	anchor  *anchor
+	lent    bool       // the rows are not the anchor's, because a full solve has used them
+	lines   []line     // per wire, then per source
+	redrawn []int      // those that differ from the anchor's
+	chains  []followed // per chain
+	swept   []int      // those that differ from the anchor's
+	dirty   []bool     // per step: its row is to be eliminated again
+	touched []int      // rows that differ from the anchor's
+	start   []float64  // per node: potential at the anchor, with the zeros of the new values
+	bound   []float64  // per step: current that the lines may be wrong by
+	slack   float64    // what a line may be wrong by, amperes
+}
+
+// follow solves values from a point; ok is false where it does not settle, or where so much changed that a full solve is
+// as good.
+func (w *Worker) follow(ctx context.Context, p *Plan, v *Values, from *Point, accuracy float64) (point *Point, status Status, ok bool) {
+	if many(v, from.values) {
+		return nil, status, false
+	}
+	f := &w.follower
+	if f.anchor == nil || f.anchor.point != from {
+		f.begin(p, w.anchorAt(p, from))
+	}
+	w.prepare(p, v)
+	w.restore(p)
+	w.startFollowing(p, v, from)
+	f.slack = accuracy / 100
+	for tries := 0; status.Steps < followSteps && tries < tightenings; {
+		if ctx.Err() != nil {
+			status.Outcome = Interrupted
+			w.redraw(p, v)
+			return w.followedPoint(p, v), status, true
+		}
+		status.Steps++
+		w.refactor(p)
+		w.pushLines(p, from)
+		w.solve(p, w.into, w.du)
+		if !(largest(w.du) < 1e4) {
+			return nil, status, false
+		}
+		var moved bool
+		if moved, status.Residual = w.redraw(p, v); moved {
+			continue
+		}
+		if w.certify(p) <= accuracy {
+			point = w.followedPoint(p, v)
+			point.found = !w.bridge.parted
+			if status.Followed = true; w.bridge.parted {
+				status.Outcome = NotFound
+			}
+			return point, status, true
+		}
+		tries++
+		f.slack /= 30
+		w.pushLines(p, from) // the bound has used the answer's memory
+		w.solve(p, w.into, w.du)
+		w.redraw(p, v)
+	}
+	return nil, status, false
+}
+
+// many reports whether so many chains changed that following saves nothing.
+func many(v, from *Values) bool {
+	changed := 0
+	differing(v.chains, from.chains, sameRails, func(int) { changed++ })
+	return changed > len(v.chains)/2 && changed > 1
+}
+
+// begin makes room for following an anchor, whose rows the worker has.
+func (f *follower) begin(p *Plan, a *anchor) {
+	n := p.shape.Nodes
+	*f = follower{
+		anchor: a, lines: make([]line, p.chainBranch(0)), chains: make([]followed, len(p.shape.Chains)),
+		dirty: make([]bool, n), touched: make([]int, 0, n), start: make([]float64, n), bound: make([]float64, n),
+	}
+}
+
+// restore gives back the anchor's rows and lines where the last values changed them.
+func (w *Worker) restore(p *Plan) {
+	f := &w.follower
+	if f.lent { // a full solve has used the rows
+		copy(w.g, f.anchor.g)
+		copy(w.leak, f.anchor.leak)
+		copy(w.inverse, f.anchor.inverse)
+		copy(w.siemens, f.anchor.siemens)
+		f.lent = false
+	}
+	for _, k := range f.touched {
+		copy(w.g[p.start[k]:p.start[k+1]], f.anchor.g[p.start[k]:p.start[k+1]])
+		w.leak[k], w.inverse[k] = f.anchor.leak[k], f.anchor.inverse[k]
+	}
+	for _, i := range f.redrawn {
+		f.lines[i] = line{}
+		w.siemens[i] = f.anchor.siemens[i]
+	}
+	for _, i := range f.swept {
+		f.chains[i] = followed{}
+		copy(w.siemens[p.chainBranch(i):][:6], f.anchor.siemens[p.chainBranch(i):])
+	}
+	f.touched, f.redrawn, f.swept = f.touched[:0], f.redrawn[:0], f.swept[:0]
+}
+
+// startFollowing puts every node where the anchor has it, and draws anew what changed.
+func (w *Worker) startFollowing(p *Plan, v *Values, from *Point) {
+	f := &w.follower
+	copy(w.u, from.u)
+	w.settle()
+	clear(w.du)
+	copy(w.uTry, w.u)
+	copy(f.start, w.u)
+	for n, pinned := range w.pinned {
+		if pinned != f.anchor.pinned[n] {
+			w.markNode(p, n)
+		}
+	}
+	differing(v.wires, from.values.wires, sameWire, func(i int) { w.drawWire(p, v, i, f.startVolts(p.shape.Wires[i])) })
+	redrawSource := func(i int) { w.drawSource(p, v, i, f.startVolts(p.shape.Sources[i])) }
+	differing(v.sources, from.values.sources, sameSource, redrawSource)
+	for i, plain := range w.plain {
+		if plain != from.plain[i] && !f.lines[p.sourceBranch(i)].redrawn {
+			redrawSource(i)
+		}
+	}
+	w.beginTaps(p)
+	for i := range w.bridge.taps {
+		for r := range 2 {
+			n := &w.bridge.taps[i].rails[r]
+			n.try = n.u
+		}
+	}
+	change := func(i int) {
+		if f.chains[i].swept == 0 {
+			f.chains[i].changed = true
+			w.sweepFollowed(p, v, i)
+		}
+	}
+	differing(v.chains, from.values.chains, sameRails, change)
+	for _, d := range from.draws {
+		change(d.chain)
+	}
+	if w.bridge.on {
+		for _, t := range w.bridge.taps {
+			change(t.chain)
+		}
+	}
+}
+
+// markNode has the rows of a node and of all that it is joined to eliminated again.
+func (w *Worker) markNode(p *Plan, n int) {
+	k := p.step[n]
+	w.follower.dirty[k] = true
+	for _, e := range p.own[p.ownAt[k]:p.ownAt[k+1]] {
+		w.follower.dirty[p.step[e.other]] = true
+	}
+	for _, m := range p.column[p.columnAt[k]:p.columnAt[k+1]] {
+		w.follower.dirty[m.step] = true
+	}
+}
+
+// markBridge has every row eliminated again that a bridge changes.
+func (w *Worker) markBridge(p *Plan) {
+	b := &w.bridge
+	if b.border >= 0 && !w.pinned[b.border] {
+		w.markNode(p, b.border)
+	}
+	if e := b.ends[0]; e.tap < 0 {
+		w.follower.dirty[p.step[e.node]] = true
+	}
+	for _, t := range b.taps {
+		for _, node := range p.shape.Chains[t.chain].nodes() {
+			w.follower.dirty[p.step[node]] = true
+		}
+	}
+}
+
+// markPair has the rows of two nodes eliminated again.
+func (w *Worker) markPair(p *Plan, pair Pair) {
+	w.follower.dirty[p.step[pair.A]] = true
+	w.follower.dirty[p.step[pair.B]] = true
+}
+
+// drawWire draws a wire anew at a voltage.
+func (w *Worker) drawWire(p *Plan, v *Values, i int, volts float64) {
+	wire := v.wires[i]
+	amps, slope := 0.0, 0.0
+	if !wire.open() {
+		amps, slope = wire.current(volts)
+		slope = max(slope, floor)
+	}
+	w.draw(p, i, p.shape.Wires[i], line{volts, amps, slope, true})
+}
+
+// drawSource draws a source anew at a voltage; its current counts from plus to minus.
+func (w *Worker) drawSource(p *Plan, v *Values, i int, volts float64) {
+	s := v.sources[i]
+	amps, slope := 0.0, 0.0
+	if !s.off() {
+		amps, slope = w.source(i, s, volts)
+		amps, slope = -amps, max(-slope, floor)
+	}
+	w.draw(p, p.sourceBranch(i), p.shape.Sources[i], line{volts, amps, slope, true})
+}
+
+func (w *Worker) draw(p *Plan, i int, pair Pair, l line) {
+	f := &w.follower
+	if !f.lines[i].redrawn {
+		f.redrawn = append(f.redrawn, i)
+	}
+	f.lines[i] = l
+	if w.siemens[i] != l.slope {
+		w.siemens[i] = l.slope
+		w.markPair(p, pair)
+	}
+}
+
+func (f *follower) startVolts(pair Pair) float64 { return f.start[pair.A] - f.start[pair.B] }
+
+// line is an element as it is drawn at present.
+func (w *Worker) line(i int, pair Pair) line {
+	f := &w.follower
+	if l := f.lines[i]; l.redrawn {
+		return l
+	}
+	return line{f.start[pair.A] - f.start[pair.B], f.anchor.amps[i], f.anchor.slope[i], false}
+}
+
+// sweepFollowed moves the loads of a chain to where its ends now are, evaluates and eliminates them, and draws the chain anew.
+func (w *Worker) sweepFollowed(p *Plan, v *Values, i int) {
+	f, c := &w.follower, p.shape.Chains[i]
+	state, law := &f.chains[i], v.chains[i].Law
+	w.fillGaps(i, nil)
+	if state.swept == 0 {
+		w.standAtAnchor(p, i)
+	}
+	w.moveFollowed(p, i)
+	w.sweepChain(p, c, i, law, 0, floor)
+	state.bend = bendOf(law, w.strip(p, i).v, w.slope)
+	state.swept++
+	w.pushOf(p, i)
+	w.follower.stampChain(w, p, i)
+}
+
+// standAtAnchor puts the loads of a chain where the anchor has them.
+func (w *Worker) standAtAnchor(p *Plan, i int) {
+	f, c, x := &w.follower, p.shape.Chains[i], w.strip(p, i)
+	state, at := &f.chains[i], &f.anchor.chains[i]
+	f.swept = append(f.swept, i)
+	state.u = terminals(c, f.start)
+	copy(x.v, at.volts)
+	copy(x.p, f.anchor.p[p.offset[i]:])
+	copy(x.q, f.anchor.q[p.offset[i]:])
+	clear(x.e)
+	clear(x.d)
+	if t := w.tapOf(i); t != nil {
+		state.volts = t.rails[0].u - t.rails[1].u
+	}
+}
+
+// moveFollowed moves the loads of a chain along their line to where its ends now are.
+func (w *Worker) moveFollowed(p *Plan, i int) {
+	state, x, now := &w.follower.chains[i], w.strip(p, i), terminals(p.shape.Chains[i], w.uTry)
+	u := state.u
+	da, db := now[0]-now[1]-u[0]+u[1], now[2]-now[3]-u[2]+u[3]
+	state.u = now
+	t := w.tapOf(i)
+	if t == nil {
+		x.backSubstitute(da, db)
+		return
+	}
+	volts := t.rails[0].try - t.rails[1].try
+	d := volts - state.volts
+	state.volts = volts
+	if state.swept > 0 {
+		x.part(0, t.gap).backSubstitute(da, d)
+		x.part(t.gap, len(x.v)).backSubstitute(d, db)
+	}
+}
+
+// pushOf works out what the line of a chain pushes out of its terminals, and of its tap, where all stand as at the anchor,
+// beside what the anchor's does.
+func (w *Worker) pushOf(p *Plan, i int) {
+	f, c := &w.follower, p.shape.Chains[i]
+	state, start, now, base := &f.chains[i], terminals(c, f.start), f.chains[i].u, &f.anchor.chains[i].amps
+	t := w.tapOf(i)
+	if t == nil {
+		into := w.reduced[i].line(&w.ladders[i], minus(start, now))
+		state.push = minus(*base, into)
+		return
+	}
+	r := &t.rails
+	left := t.left.line(&t.parts[0], [4]float64{start[0] - now[0], start[1] - now[1], r[0].u - r[0].try, r[1].u - r[1].try})
+	right := t.right.line(&t.parts[1], [4]float64{r[0].u - r[0].try, r[1].u - r[1].try, start[2] - now[2], start[3] - now[3]})
+	state.push = minus(*base, [4]float64{left[0], left[1], right[2], right[3]})
+	state.tap = [2]float64{-left[2] - right[0], -left[3] - right[1]}
+}
+
+func minus(a, b [4]float64) [4]float64 {
+	return [4]float64{a[0] - b[0], a[1] - b[1], a[2] - b[2], a[3] - b[3]}
+}
+
+// stampChain writes the conductances of a swept chain; those of a tapped one are written when its tap is eliminated.
+func (f *follower) stampChain(w *Worker, p *Plan, i int) {
+	c := p.shape.Chains[i]
+	if w.tapOf(i) == nil {
+		w.chainSiemens(p, i)
+	}
+	for _, n := range c.nodes() {
+		f.dirty[p.step[n]] = true
+	}
+}
+
+// refactor eliminates again the rows that are marked, and those they lead to.
+func (w *Worker) refactor(p *Plan) {
+	f, b := &w.follower, &w.bridge
+	if b.on {
+		w.beginBorder(p)
+		for _, t := range b.taps {
+			w.chainSiemens(p, t.chain)
+		}
+		w.markBridge(p)
+	}
+	for k, dirty := range f.dirty {
+		if !dirty {
+			continue
+		}
+		f.dirty[k] = false
+		f.touched = append(f.touched, k)
+		w.row(p, k)
+		for _, next := range p.near[p.start[k]:p.start[k+1]] {
+			f.dirty[next] = true
+		}
+	}
+	if b.on {
+		w.endBorder(p)
+	}
+}
+
+// pushLines gathers what pushes the nodes away from the anchor: of every element that is drawn anew, what its line says there
+// beside what the anchor says.
+func (w *Worker) pushLines(p *Plan, from *Point) {
+	f, into := &w.follower, w.into
+	clear(into)
+	push := func(pair Pair, amps float64) {
+		into[p.step[pair.A]] += amps
+		into[p.step[pair.B]] -= amps
+	}
+	for _, i := range f.redrawn {
+		pair := p.pair(i)
+		l := f.lines[i]
+		push(pair, f.anchor.amps[i]-(l.amps+l.slope*(f.start[pair.A]-f.start[pair.B]-l.volts)))
+	}
+	for _, i := range f.swept {
+		for k, n := range p.shape.Chains[i].nodes() {
+			into[p.step[n]] += f.chains[i].push[k]
+		}
+	}
+	w.pushBridge(p, from)
+	w.hold(p, into)
+}
+
+// pushBridge pushes what the bridge draws where all stand as at the anchor, and gives back what the anchor's own bridge drew.
+func (w *Worker) pushBridge(p *Plan, from *Point) {
+	b, into := &w.bridge, w.into
+	for k, place := range []int{from.values.bridge.A, from.values.bridge.B} {
+		if from.bridge != 0 && place < p.shape.Nodes {
+			into[p.step[place]] += from.bridge * float64(1-2*k)
+		}
+	}
+	if !b.on {
+		return
+	}
+	for i := range b.taps {
+		t := &b.taps[i]
+		for r := range 2 {
+			t.rails[r].push = w.follower.chains[t.chain].tap[r]
+		}
+	}
+	amps := b.current(func(e bridgeEnd) float64 {
+		if e.tap < 0 {
+			return w.follower.start[e.node]
+		}
+		return b.taps[e.tap].rails[e.rail].u
+	})
+	for k, e := range b.ends {
+		if x := amps * float64(1-2*k); e.tap < 0 {
+			into[p.step[e.node]] -= x
+		} else {
+			b.taps[e.tap].rails[e.rail].push -= x
+		}
+	}
+}
+
+// redraw goes to the answer of the last step and draws anew every element whose line is wrong there by more than the slack. It
+// reports whether any was, and the largest error of those that were left.
+func (w *Worker) redraw(p *Plan, v *Values) (moved bool, wrong float64) {
+	f, u := &w.follower, w.uTry
+	clear(f.bound)
+	for n, d := range w.du {
+		u[n] = f.start[n] + d
+	}
+	for i := range w.bridge.taps {
+		for r := range 2 {
+			n := &w.bridge.taps[i].rails[r]
+			n.try = n.u + n.du
+		}
+	}
+	leave := func(amps float64, nodes ...int) {
+		wrong = max(wrong, amps)
+		for _, n := range nodes {
+			f.bound[p.step[n]] += amps
+		}
+	}
+	// What the lines say is rounded, as are the potentials; where next to nothing holds a node, even that may move it.
+	for _, i := range f.redrawn {
+		pair, l := p.pair(i), f.lines[i]
+		leave(ulp*(abs(l.amps)+abs(f.anchor.amps[i])+(l.slope+f.anchor.slope[i])*max(abs(u[pair.A]), abs(u[pair.B]))), pair.A, pair.B)
+	}
+	for _, b := range []Bridge{f.anchor.point.values.bridge, v.bridge} {
+		if !b.none() {
+			a, z := p.rail(b.A), p.rail(b.B)
+			leave(ulp*(abs(f.anchor.point.bridge)+abs(b.Amps)+b.G*max(abs(u[a]), abs(u[z]))), a, z)
+		}
+	}
+	for _, i := range f.swept {
+		l := &w.ladders[i]
+		for k, n := range p.shape.Chains[i].nodes() {
+			leave(ulp*(abs(f.anchor.chains[i].amps[k])+abs(f.chains[i].push[k])+(l.ends+l.common())*abs(u[n])), n)
+		}
+	}
+	for i := range v.wires {
+		wire, pair := &v.wires[i], p.shape.Wires[i]
+		if wire.Law == nil || !w.live[pair.A] {
+			continue
+		}
+		volts, l := u[pair.A]-u[pair.B], w.line(i, pair)
+		if abs(volts-l.volts) <= unmoved {
+			continue
+		}
+		amps, _ := wire.current(volts)
+		if by := abs(amps - l.amps - l.slope*(volts-l.volts)); by > f.slack {
+			w.drawWire(p, v, i, volts)
+			moved = true
+		} else {
+			leave(by, pair.A, pair.B)
+		}
+	}
+	for i, pair := range p.shape.Sources {
+		if v.sources[i].off() || !w.live[pair.A] {
+			continue
+		}
+		volts, l := u[pair.A]-u[pair.B], w.line(p.sourceBranch(i), pair)
+		amps, _ := w.source(i, v.sources[i], volts)
+		if by := abs(-amps - l.amps - l.slope*(volts-l.volts)); by > f.slack {
+			w.drawSource(p, v, i, volts)
+			moved = true
+		} else {
+			leave(by, pair.A, pair.B)
+		}
+	}
+	for i, c := range p.shape.Chains {
+		if !w.live[c.APlus] {
+			continue
+		}
+		move, bend := w.moved(p, i)
+		by := bend * move * move / 2
+		if by > f.slack || move > straight {
+			w.sweepFollowed(p, v, i)
+			moved = true
+		} else if by > 0 {
+			leave(by, c.APlus, c.AReturn, c.BPlus, c.BReturn)
+		}
+	}
+	return moved, wrong
+}
+
+// ulp is the relative size of rounding.
+const ulp = 0x1p-52
+
+// straight is the longest move of a chain's end, in volts, that its bend may be trusted for.
+const straight = nudge
+
+// unmoved is a change of voltage too small for any law of a wire to bend in.
+const unmoved = 1e-9
+
+// moved is how far the ends of a chain are from where its line was drawn, and how it bends there.
+func (w *Worker) moved(p *Plan, i int) (volts, bend float64) {
+	f, c := &w.follower, p.shape.Chains[i]
+	state, u := &f.chains[i], w.uTry
+	from := state.u
+	bend = state.bend
+	if state.swept == 0 {
+		from, bend = terminals(c, f.start), f.anchor.chains[i].bend
+	}
+	volts = max(abs(u[c.APlus]-u[c.AReturn]-from[0]+from[1]), abs(u[c.BPlus]-u[c.BReturn]-from[2]+from[3]))
+	if t := w.tapOf(i); t != nil {
+		volts = max(volts, abs(t.rails[0].try-t.rails[1].try-state.volts))
+	}
+	return volts, bend
+}
+
+// certify bounds how far the answer may be off: the network's answer to the currents by which the lines may be wrong, all of
+// one sign. Its conductance matrix is an M-matrix, whose inverse has no negative entry (Berman and Plemmons, Nonnegative
+// matrices in the mathematical sciences, 1979, chapter 6), so no other signs make a larger one.
+func (w *Worker) certify(p *Plan) float64 {
+	f := &w.follower
+	if !slices.ContainsFunc(f.bound, func(x float64) bool { return x > 0 }) {
+		return 0
+	}
+	copy(w.into, f.bound)
+	w.hold(p, w.into)
+	for i := range w.bridge.taps {
+		w.bridge.taps[i].rails[0].push, w.bridge.taps[i].rails[1].push = 0, 0
+	}
+	w.solve(p, w.into, w.excess)
+	return largest(w.excess)
+}
+
+// stray is how far the ends of a chain may move before its loads are kept; below it they are found again when asked for.
+const stray = 0.05
+
+// followedPoint is the point that redraw went to.
+func (w *Worker) followedPoint(p *Plan, v *Values) *Point {
+	f := &w.follower
+	if b := &w.bridge; b.on {
+		b.amps = b.current(func(e bridgeEnd) float64 {
+			if e.tap < 0 {
+				return w.uTry[e.node]
+			}
+			return b.taps[e.tap].rails[e.rail].try
+		})
+	}
+	x := w.pointAt(p, v, w.uTry)
+	for i, c := range p.shape.Chains {
+		state, at := &f.chains[i], terminals(c, f.start)
+		s := &x.chains[i]
+		*s = strand{f.anchor.chains[i].volts, at[0] - at[1], at[2] - at[3]}
+		now := terminals(c, w.uTry)
+		a, b := now[0]-now[1], now[2]-now[3]
+		switch {
+		case !w.live[c.APlus]:
+			*s = strand{make([]float64, c.Loads), 0, 0}
+		case state.swept > 0 && (state.changed || max(abs(a-s.a), abs(b-s.b)) > stray):
+			w.moveFollowed(p, i)
+			*s = strand{slices.Clone(w.strip(p, i).v), a, b}
+		}
+	}
+	return x
+}
