@@ -128,7 +128,7 @@ const (
 	foldEnough  = 1e-12 // change of a limit, over the limit at the set point, at which it is found
 	foldRounded = 1e-9  // change at which one that no longer shrinks is rounding
 	foldNear    = 1e-6  // distance from which the rest of the way is taken at once
-	foldMost    = 20000
+	foldMost    = 3000  // steps; a gap through which the iterates creep longer is a millionth of the limit wide
 )
 
 // fold solves one slice with each supply that folds back limited by its own terminal voltage: limit ← Fold(voltage of the

@@ -294,6 +294,25 @@ func TestUnequalSuppliesOfSeveralKinds(t *testing.T) {
 	})
 }
 
+// A fuse that is cold as long as little flows and hot when more does swings between the two from round to round of a peak: cold,
+// 20 A of peak heat it to 50 Ω; hot, what flows leaves it cold. Half steps find what lies between.
+func TestPeakSettlesThoughItsCopperSwings(t *testing.T) {
+	text := strings.ReplaceAll(loaded("volts: 10 V, amps: 30 A, watts: 300 W, limit: constant-current, limit_at: {low: 40 A, high: 50 A}", halfOhm, "half: {level: 50 %}"),
+		"to: E1@start}", "to: E1@start, fuse: fuse/own}")
+	text = strings.ReplaceAll(text, "site: {conductors: 20 °C}", "site: {ambient: 20 °C}") +
+		"  fuse/own: {title: invented, rating: 10 A, resistance: 1 mΩ, resistance_hot: 50 Ω, holder: inline}\n"
+	text = strings.ReplaceAll(text, "idle: {set: 0 mA", "idle: {set: 0.01 mA") // something for the supply to hold on to while dark
+	_, s, r := at(t, text, "peak/half")
+	// I = (10 V − knee)/(0.502001 Ω + R), R = 1 mΩ + 49.999 Ω·rms²/100 A² and 1 mΩ of the supply, rms² = I²/2; to 1e-4, because
+	// the cable is a little warmer than 20 °C and the load takes 10 µA in the dark.
+	amps := r.Cables["W1"].Plus
+	rms := float64(amps.RMS)
+	peak := (10 - knee) / (0.5 + copper + 2e-3 + 49.999*rms*rms/100)
+	if math.Abs(float64(amps.Peak)-peak) > 1e-4*peak || math.Abs(rms*math.Sqrt2-peak) > 1e-4*peak || s.Steps > 1000 {
+		t.Errorf("%v peak and %v rms after %d steps, want %v A", amps.Peak, amps.RMS, s.Steps, peak)
+	}
+}
+
 // randomFolding is a supply that folds back, on a cable and a run of some pixels of a random law. The numbers are such that some
 // run, some fold, and some run but do not start.
 func randomFolding(r *rand.Rand) string {
@@ -378,6 +397,85 @@ func stablePoints(n *network.Network, s *network.Solution) (volts []float64) {
 		before, last = limit, now
 	}
 	return volts
+}
+
+// TestFoldBackWalksWithoutLeaping compares two supplies that fold back on one run with the bare iteration, step by step from the
+// full limits and from those into a short until nothing changes.
+func TestFoldBackWalksWithoutLeaping(t *testing.T) {
+	apart := 0
+	for k := range 30 {
+		r := rand.New(rand.NewSource(int64(9000 + k)))
+		supplies := ""
+		for range 2 {
+			limit := 1 + 3*r.Float64()
+			supplies += fmt.Sprintf("volts: %.3f V, amps: %.4f A, watts: %.4f W, limit: fold-back, limit_at: {low: %.6f A, high: %.6f A}, fold_to: %.3f %%\n",
+				9.8+0.4*r.Float64(), 0.9*limit, 10*limit, limit, 1.2*limit, 5+60*r.Float64())
+		}
+		lo := 0.5 + 3*r.Float64()
+		text := loaded(supplies, fmt.Sprintf("set: %.5f A, lo: %.4f V, hi: %.4f V, soft: 0.1 V", 1+5*r.Float64(), lo, lo+0.2+3*r.Float64()), full)
+		n, _, result := at(t, text, "state/full")
+		for _, id := range []string{"T1", "T2"} {
+			high, low := walked(t, n, id, false), walked(t, n, id, true)
+			s := result.Supplies[id]
+			if !(math.Abs(float64(s.Volts)-high) <= voltsApart) || !(math.Abs(float64(s.StartVolts)-low) <= voltsApart) {
+				t.Errorf("scheme %d: %s runs at %.9g V and starts to %.9g V; step by step %.9g V and %.9g V\n%s", k, id, s.Volts, s.StartVolts, high, low, text)
+			}
+			if high-low > 1e-3 {
+				apart++
+			}
+		}
+	}
+	if apart < 6 {
+		t.Errorf("only %d supplies run but do not start", apart)
+	}
+}
+
+// walked is the voltage of a supply where the bare iteration ends.
+func walked(t *testing.T, n *network.Network, id string, rising bool) float64 {
+	t.Helper()
+	c, _ := n.CaseNamed("state/full")
+	w := circuit.NewWorker()
+	v := n.Solve(context.Background(), w, c).Values(0)
+	names := n.SourceNames()
+	to, full, limits := make([]float64, len(names)), make([]float64, len(names)), make([]float64, len(names))
+	for i, name := range names {
+		part, _ := parts.Get[parts.Supply](n.Scheme.Library, n.Scheme.Supplies[name].Part)
+		to[i], full[i] = float64(part.FoldTo.Is), float64(part.LimitAt.Low.Is)
+		limits[i] = full[i]
+		if rising {
+			limits[i] *= to[i]
+		}
+	}
+	for range 100000 {
+		v = v.Fork()
+		for i := range names {
+			source := v.Source(i)
+			source.Limit = limits[i]
+			v.SetSource(i, source)
+		}
+		p, _ := w.Solve(context.Background(), n.Plan, v, nil, nil)
+		change := 0.0
+		for i := range names {
+			next := supply.Fold(v.Source(i).E, p.SourceVolts(i), full[i], to[i])
+			change = max(change, math.Abs(next-limits[i]))
+			limits[i] = next
+		}
+		if change < 1e-11 {
+			return p.SourceVolts(slices.Index(names, id))
+		}
+	}
+	t.Fatal("the bare iteration does not end")
+	return 0
+}
+
+func TestFoldingEndsWithItsContext(t *testing.T) {
+	n := layOut(t, readScheme(t, "folding", []byte(loaded(folding, halfOhm, full))))
+	c, _ := n.CaseNamed("state/full")
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	if s := n.Solve(ctx, circuit.NewWorker(), c); s.Outcome != circuit.Interrupted {
+		t.Errorf("outcome %v", s.Outcome)
+	}
 }
 
 // mixed is a random scheme of several supplies of random kinds at random limits, its sections as items that may be put in any

@@ -186,6 +186,9 @@ func linkLaw(l fuse.Link) (cold, hot, square float64) {
 func (d *deck) sources() {
 	for _, t := range d.n.supplies {
 		src := d.values.Source(t.source)
+		if src.Off {
+			d.line("* %s: off", t.id)
+		}
 		if !d.point.Live(t.at.plus) || src.Off || src.Limit <= 0 {
 			continue
 		}

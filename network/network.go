@@ -13,7 +13,7 @@
 // state, and for those that fold back also where they end from 0 V.
 //
 // What it cannot do: constant-power converters inside pixels; how a supply gets to its steady state, and what capacitors
-// add to that; current back into a supply.
+// add to that; how thin copper follows pulses of seconds (it is at the rms of the whole cycle); current back into a supply.
 package network
 
 import (

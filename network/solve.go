@@ -74,18 +74,23 @@ func (n *Network) solveCycle(ctx context.Context, w *circuit.Worker, s *Solution
 	}
 }
 
+// inFull is an accuracy in volts at which the kernel gives every digit also where it starts from a point that is near: what is
+// repeated until nothing changes, temperatures and limits that fold back, must not stop at what a microvolt leaves open.
+const inFull = 1e-10
+
 // point solves one slice with its values as they are, from where it stood.
 func (n *Network) point(ctx context.Context, w *circuit.Worker, s *Solution, k int) circuit.Status {
-	point, status := w.Solve(ctx, n.Plan, s.values[k], s.points[k], nil)
+	point, status := w.Solve(ctx, n.Plan, s.values[k], s.points[k], &circuit.Options{Accuracy: inFull})
 	s.points[k] = point
 	s.Steps += status.Steps
 	return status
 }
 
 // solveHeat solves the slices of a cycle with copper at the temperature of the whole cycle: resistances follow from the
-// rms current, which follows from the slices, until neither changes.
+// rms current, which follows from the slices, until neither changes. A core near the end of its law may swing between warm
+// and cold with little damping of its own: if it has not settled after some rounds, it goes half the way, then a quarter, and so on.
 func (n *Network) solveHeat(ctx context.Context, w *circuit.Worker, s *Solution) {
-	const rounds, enough = 200, 1e-11 // the change in rms current, relative to the largest, that 1 µV needs with room to spare
+	const rounds, settled, enough = 200, 20, 1e-11 // the change in rms current, relative to the largest, that 1 µV needs with room to spare
 	s.rms = make([]float64, len(n.elements))
 	fixed := n.Scheme.Site.Conductors.Fixed != nil
 	for round := 0; ; round++ {
@@ -94,7 +99,11 @@ func (n *Network) solveHeat(ctx context.Context, w *circuit.Worker, s *Solution)
 		if s.Outcome != circuit.Converged || fixed {
 			return
 		}
-		change, largest := s.heat()
+		step := 1.0
+		if round >= settled {
+			step = math.Ldexp(0.5, (settled-round)/45)
+		}
+		change, largest := s.heat(step)
 		if change <= enough*largest {
 			return
 		}
@@ -105,8 +114,9 @@ func (n *Network) solveHeat(ctx context.Context, w *circuit.Worker, s *Solution)
 	}
 }
 
-// heat replaces the heating currents by those of the points and returns the largest change and the largest current.
-func (s *Solution) heat() (change, largest float64) {
+// heat moves the heating currents to those of the points, by a share of the way, and returns the largest distance and the
+// largest current.
+func (s *Solution) heat(step float64) (change, largest float64) {
 	for i := range s.rms {
 		sum := 0.0
 		for k, part := range s.cycle {
@@ -116,7 +126,7 @@ func (s *Solution) heat() (change, largest float64) {
 		now := math.Sqrt(sum)
 		change = max(change, math.Abs(now-s.rms[i]))
 		largest = max(largest, now)
-		s.rms[i] = now
+		s.rms[i] = now + (1-step)*(s.rms[i]-now)
 	}
 	return change, largest
 }
