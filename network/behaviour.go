@@ -222,10 +222,21 @@ func (n *Network) state(s *Solution, i int) string {
 			return "folded"
 		}
 		return "limit"
-	case source.Idle(most) && float64(s.across(t.at)) > source.E+1e-6:
+	case source.Idle(most) && float64(s.across(t.at)) > source.E+1e-6 && n.heldUp(s, i):
 		return "idle"
 	}
 	return "normal"
+}
+
+// heldUp reports whether some other supply that hangs together with supply i has a higher set point. Without one it only floats
+// above its own because nothing draws current.
+func (n *Network) heldUp(s *Solution, i int) bool {
+	pieces := n.pieces(s.values[0])
+	own := n.supplies[i]
+	return slices.ContainsFunc(n.supplies, func(t supplyAt) bool {
+		other := s.values[0].Source(t.source)
+		return !other.Off && other.E > s.values[0].Source(own.source).E && pieces.of(t.at.plus) == pieces.of(own.at.plus)
+	})
 }
 
 // startVolts is where the terminals of a supply end when all are switched on at 0 V.

@@ -244,6 +244,12 @@ func TestUnequalSuppliesOfSeveralKinds(t *testing.T) {
 		}
 		is(t, "T2", float64(t2.Amps.Peak), 0)
 	})
+	t.Run("nothing to deliver", func(t *testing.T) {
+		_, _, r := at(t, loaded(folding+"\n"+latching, sixAmps, full), "dark")
+		if r.Supplies["T1"].State != "normal" || r.Supplies["T2"].State != "idle" {
+			t.Errorf("in the dark T1 is %s, T2 %s", r.Supplies["T1"].State, r.Supplies["T2"].State)
+		}
+	})
 	t.Run("one shuts down, so that the other folds", func(t *testing.T) {
 		_, _, r := at(t, loaded(folding+"\n"+latching, halfOhm, full), "state/full")
 		t1, t2 := r.Supplies["T1"], r.Supplies["T2"]
