@@ -18,6 +18,7 @@ type anchor struct {
 	leak    []float64
 	inverse []float64
 	siemens []float64
+	ohms    float64 // what moves a typical end of a chain for each ampere pushed into all of them
 }
 
 // anchored is a chain at an anchor.
@@ -25,11 +26,14 @@ type anchored struct {
 	volts   []float64 // of its loads
 	reduced reduced
 	amps    [4]float64 // from its terminals into it
-	bend    float64    // how much its slopes change, A/V²: the sum over its loads
+	cubic   [4]float64 // third derivatives of its co-content by the voltages of its ends: AAA, AAB, ABB, BBB, in A/V²
+	bend    float64    // how much the slopes of its loads change together, A/V²
+	twist   float64    // and how much that changes, A/V³
+	inner   float64    // what the moves inside that its curvature makes draw from its ends, A/V³, at most
 }
 
-// nudge is the voltage over which the bend of a law is measured.
-const nudge = 0.01
+// nudge is the voltage over which the curvature of a law is measured.
+const nudge = 0.005
 
 // anchorAt makes an anchor of a point; the worker's elimination is then that of the anchor.
 func (w *Worker) anchorAt(p *Plan, from *Point) *anchor {
@@ -71,47 +75,121 @@ func (w *Worker) anchorAt(p *Plan, from *Point) *anchor {
 	w.factor(p, floor)
 	a.g, a.leak = slices.Clone(w.g), slices.Clone(w.leak)
 	a.inverse, a.siemens = slices.Clone(w.inverse), slices.Clone(w.siemens)
+	a.ohms = w.typicalOhms(p)
 	return a
 }
 
 func (w *Worker) anchorChain(p *Plan, c Chain, i int, law Law, from *Point, a *anchor) anchored {
 	volts, x := from.loads(i), w.strip(p, i)
-	n, e := len(volts), from.Ends(i)
+	n, l := len(volts), &w.ladders[i]
 	amps, slope := w.amps[:n], w.slope[:n]
 	copy(x.v, volts)
 	clear(x.d)
 	evaluateLaw(law, x.v, amps, slope)
 	var total sums
-	out := anchored{volts: volts, amps: [4]float64{e.APlus, e.AReturn, -e.BPlus, -e.BReturn}}
-	out.reduced = x.eliminate(w.gaps[:n+1], from.u[c.APlus]-from.u[c.AReturn], from.u[c.BPlus]-from.u[c.BReturn], amps, slope, floor, &total)
-	out.reduced.intoA, out.reduced.intoB = 0, 0 // what is left out of balance at a solved point is rounding
+	r := x.reduce(l, w.gaps[:n+1], terminals(c, from.u), amps, slope, floor, &total)
+	out := anchored{volts: volts, amps: r.line(l, [4]float64{})}
+	if from.drawn(i).gap >= 0 {
+		e := from.Ends(i)
+		out.amps = [4]float64{e.APlus, e.AReturn, -e.BPlus, -e.BReturn}
+	}
+	r.intoA, r.intoB = 0, 0 // what is left out of balance at a solved point is rounding
+	out.reduced = r
 	copy(a.p[p.offset[i]:], x.p)
 	copy(a.q[p.offset[i]:], x.q)
-	out.bend = bendOf(law, volts, slope)
+	w.curve(&out, x, law, volts, slope, w.gaps[:n+1])
 	return out
 }
 
-// bendOf is how much the slopes of loads change with their voltages, all together, in A/V²: measured over a nudge at every
-// fourth load.
-func bendOf(law Law, volts, slope []float64) (bend float64) {
+// typicalOhms is the median of how far the ends of chains move if one ampere is pushed into each.
+func (w *Worker) typicalOhms(p *Plan) float64 {
+	clear(w.into)
+	for _, c := range p.shape.Chains {
+		for _, n := range c.nodes() {
+			w.into[p.step[n]] += 1
+		}
+	}
+	w.hold(p, w.into)
+	w.solve(p, w.into, w.du)
+	var list []float64
+	for _, c := range p.shape.Chains {
+		for _, n := range c.nodes() {
+			list = append(list, w.du[n])
+		}
+	}
+	if len(list) == 0 {
+		return 0
+	}
+	slices.Sort(list)
+	return list[len(list)/2]
+}
+
+// curve measures the curvature of a chain that was just swept. A load moves by α of what end A moves and β of what end B does; by
+// reciprocity the current that its curvature draws comes from the ends in the same shares.
+func (w *Worker) curve(out *anchored, x strip, law Law, volts, slope, gaps []float64) {
+	if law == nil {
+		return
+	}
+	n := len(volts)
+	alpha, beta, second := w.alpha[:n], w.beta[:n], w.second[:n]
+	clear(x.e)
+	x.backSubstitute(1, 0)
+	copy(alpha, x.d)
+	clear(x.e)
+	x.backSubstitute(0, 1)
+	copy(beta, x.d)
+	amps, ahead, behind := w.amps[:n], x.v, x.d
+	for k, v := range volts {
+		x.e[k] = v + nudge
+	}
+	law.Eval(x.e, amps, ahead)
+	for k, v := range volts {
+		x.e[k] = v - nudge
+	}
+	law.Eval(x.e, amps, behind)
+	for k, a := range alpha {
+		b := beta[k]
+		second[k] = (ahead[k] - behind[k]) / (2 * nudge)
+		out.bend += abs(second[k])
+		out.twist += abs(ahead[k]-2*slope[k]+behind[k]) / (nudge * nudge)
+		for j, share := range [4]float64{a * a * a, a * a * b, a * b * b, b * b * b} {
+			out.cubic[j] += second[k] * share
+		}
+	}
+	for k, s := range second { // both ends moved by 1 V: the second term as currents, and where they move the loads
+		amps[k] = -abs(s) * (alpha[k] + beta[k]) * (alpha[k] + beta[k]) / 2
+	}
+	clear(x.v)
+	clear(x.d)
+	var total sums
+	x.eliminate(gaps, 0, 0, amps, slope, floor, &total)
+	x.backSubstitute(0, 0)
+	for k, s := range second {
+		out.inner += abs(s) * (alpha[k] + beta[k]) * x.d[k]
+	}
+}
+
+// bendOf is how much the slopes of loads change with their voltages, all together, in A/V²: measured over a nudge at some
+// thirty of them.
+func (w *Worker) bendOf(law Law, volts, slope []float64) (bend float64) {
 	if law == nil {
 		return 0
 	}
-	const every = 4
-	var nudged, amps, after [64]float64
-	for at := 0; at < len(volts); {
-		n, first := 0, at
-		for ; at < len(volts) && n < len(nudged); at += every {
-			nudged[n] = volts[at] + nudge
-			n++
-		}
-		law.Eval(nudged[:n], amps[:n], after[:n])
-		for k := range n {
-			bend += every * abs(after[k]-slope[first+every*k]) / nudge
-		}
+	every, n := max(1, len(volts)/samples), 0
+	for k := 0; k < len(volts); k += every {
+		w.second[n] = volts[k] + nudge
+		n++
+	}
+	amps, after := w.alpha[:n], w.beta[:n]
+	law.Eval(w.second[:n], amps, after)
+	for k, s := range after {
+		bend += float64(every) * abs(s-slope[k*every]) / nudge
 	}
 	return bend
 }
+
+// samples is how many loads of a chain stand for all where only a bound is wanted.
+const samples = 32
 
 // alike reports whether two laws are certainly the same.
 func alike(a, b Law) bool {

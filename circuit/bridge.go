@@ -12,7 +12,10 @@ type Bridge struct {
 	Amps float64
 }
 
-func (b Bridge) none() bool { return b.A == b.B || b.G <= 0 && b.Amps == 0 }
+func (b Bridge) none() bool { return b.A == b.B }
+
+// open reports whether the bridge carries nothing whatever its voltage.
+func (b Bridge) open() bool { return b.none() || b.G <= 0 && b.Amps == 0 }
 
 // Tap names the two rails of a chain in the middle of gap g, between loads g − 1 and g, as places for a Bridge or for
 // Point.Volts; gaps 0 and Loads are the ends of the chain. The plan stays as it is.

@@ -13,23 +13,13 @@ import (
 const (
 	followSteps = 25
 	tightenings = 4
+	margin      = 4 // curvature is measured, not known, and loads inside a chain may be off by more than its ends
 )
 
 // A line is an element as it is drawn at present: amps and slope at a voltage.
 type line struct {
 	volts, amps, slope float64
 	redrawn            bool
-}
-
-// A followed chain is a chain as it is drawn at present.
-type followed struct {
-	swept   int        // how often
-	changed bool       // its own values did
-	u       [4]float64 // potentials of its terminals when it was swept
-	volts   float64    // of its tap then
-	push    [4]float64 // what its line pushes out of its terminals beside what the anchor's does
-	tap     [2]float64 // and what it pushes out of the rails of its tap
-	bend    float64    // of its loads together, see bendOf
 }
 
 // A follower is the state of following.
@@ -39,7 +29,7 @@ type follower struct {
 	lines   []line     // per wire, then per source
 	redrawn []int      // those that differ from the anchor's
 	chains  []followed // per chain
-	swept   []int      // those that differ from the anchor's
+	swept   []int      // those that differ from the anchor's, swept or only bent
 	dirty   []bool     // per step: its row is to be eliminated again
 	touched []int      // rows that differ from the anchor's
 	start   []float64  // per node: potential at the anchor, with the zeros of the new values
@@ -60,7 +50,8 @@ func (w *Worker) follow(ctx context.Context, p *Plan, v *Values, from *Point, ac
 	w.prepare(p, v)
 	w.restore(p)
 	w.startFollowing(p, v, from)
-	f.slack = accuracy / 100
+	accuracy /= margin
+	f.slack = min(accuracy/(2*f.anchor.ohms), 1e3*accuracy)
 	for tries := 0; status.Steps < followSteps && tries < tightenings; {
 		if ctx.Err() != nil {
 			status.Outcome = Interrupted
@@ -71,14 +62,18 @@ func (w *Worker) follow(ctx context.Context, p *Plan, v *Values, from *Point, ac
 		w.refactor(p)
 		w.pushLines(p, from)
 		w.solve(p, w.into, w.du)
-		if !(largest(w.du) < 1e4) {
+		if w.jump(p, v) {
+			continue
+		}
+		if !(largest(w.du) < absurd) {
 			return nil, status, false
 		}
 		var moved bool
 		if moved, status.Residual = w.redraw(p, v); moved {
 			continue
 		}
-		if w.certify(p) <= accuracy {
+		bound := w.certify(p)
+		if bound <= accuracy {
 			point = w.followedPoint(p, v)
 			point.found = !w.bridge.parted
 			if status.Followed = true; w.bridge.parted {
@@ -87,7 +82,7 @@ func (w *Worker) follow(ctx context.Context, p *Plan, v *Values, from *Point, ac
 			return point, status, true
 		}
 		tries++
-		f.slack /= 30
+		f.slack *= max(accuracy/(2*bound), 1e-3)
 		w.pushLines(p, from) // the bound has used the answer's memory
 		w.solve(p, w.into, w.du)
 		w.redraw(p, v)
@@ -260,91 +255,6 @@ func (w *Worker) line(i int, pair Pair) line {
 	return line{f.start[pair.A] - f.start[pair.B], f.anchor.amps[i], f.anchor.slope[i], false}
 }
 
-// sweepFollowed moves the loads of a chain to where its ends now are, evaluates and eliminates them, and draws the chain anew.
-func (w *Worker) sweepFollowed(p *Plan, v *Values, i int) {
-	f, c := &w.follower, p.shape.Chains[i]
-	state, law := &f.chains[i], v.chains[i].Law
-	w.fillGaps(i, nil)
-	if state.swept == 0 {
-		w.standAtAnchor(p, i)
-	}
-	w.moveFollowed(p, i)
-	w.sweepChain(p, c, i, law, 0, floor)
-	state.bend = bendOf(law, w.strip(p, i).v, w.slope)
-	state.swept++
-	w.pushOf(p, i)
-	w.follower.stampChain(w, p, i)
-}
-
-// standAtAnchor puts the loads of a chain where the anchor has them.
-func (w *Worker) standAtAnchor(p *Plan, i int) {
-	f, c, x := &w.follower, p.shape.Chains[i], w.strip(p, i)
-	state, at := &f.chains[i], &f.anchor.chains[i]
-	f.swept = append(f.swept, i)
-	state.u = terminals(c, f.start)
-	copy(x.v, at.volts)
-	copy(x.p, f.anchor.p[p.offset[i]:])
-	copy(x.q, f.anchor.q[p.offset[i]:])
-	clear(x.e)
-	clear(x.d)
-	if t := w.tapOf(i); t != nil {
-		state.volts = t.rails[0].u - t.rails[1].u
-	}
-}
-
-// moveFollowed moves the loads of a chain along their line to where its ends now are.
-func (w *Worker) moveFollowed(p *Plan, i int) {
-	state, x, now := &w.follower.chains[i], w.strip(p, i), terminals(p.shape.Chains[i], w.uTry)
-	u := state.u
-	da, db := now[0]-now[1]-u[0]+u[1], now[2]-now[3]-u[2]+u[3]
-	state.u = now
-	t := w.tapOf(i)
-	if t == nil {
-		x.backSubstitute(da, db)
-		return
-	}
-	volts := t.rails[0].try - t.rails[1].try
-	d := volts - state.volts
-	state.volts = volts
-	if state.swept > 0 {
-		x.part(0, t.gap).backSubstitute(da, d)
-		x.part(t.gap, len(x.v)).backSubstitute(d, db)
-	}
-}
-
-// pushOf works out what the line of a chain pushes out of its terminals, and of its tap, where all stand as at the anchor,
-// beside what the anchor's does.
-func (w *Worker) pushOf(p *Plan, i int) {
-	f, c := &w.follower, p.shape.Chains[i]
-	state, start, now, base := &f.chains[i], terminals(c, f.start), f.chains[i].u, &f.anchor.chains[i].amps
-	t := w.tapOf(i)
-	if t == nil {
-		into := w.reduced[i].line(&w.ladders[i], minus(start, now))
-		state.push = minus(*base, into)
-		return
-	}
-	r := &t.rails
-	left := t.left.line(&t.parts[0], [4]float64{start[0] - now[0], start[1] - now[1], r[0].u - r[0].try, r[1].u - r[1].try})
-	right := t.right.line(&t.parts[1], [4]float64{r[0].u - r[0].try, r[1].u - r[1].try, start[2] - now[2], start[3] - now[3]})
-	state.push = minus(*base, [4]float64{left[0], left[1], right[2], right[3]})
-	state.tap = [2]float64{-left[2] - right[0], -left[3] - right[1]}
-}
-
-func minus(a, b [4]float64) [4]float64 {
-	return [4]float64{a[0] - b[0], a[1] - b[1], a[2] - b[2], a[3] - b[3]}
-}
-
-// stampChain writes the conductances of a swept chain; those of a tapped one are written when its tap is eliminated.
-func (f *follower) stampChain(w *Worker, p *Plan, i int) {
-	c := p.shape.Chains[i]
-	if w.tapOf(i) == nil {
-		w.chainSiemens(p, i)
-	}
-	for _, n := range c.nodes() {
-		f.dirty[p.step[n]] = true
-	}
-}
-
 // refactor eliminates again the rows that are marked, and those they lead to.
 func (w *Worker) refactor(p *Plan) {
 	f, b := &w.follower, &w.bridge
@@ -449,18 +359,18 @@ func (w *Worker) redraw(p *Plan, v *Values) (moved bool, wrong float64) {
 	// What the lines say is rounded, as are the potentials; where next to nothing holds a node, even that may move it.
 	for _, i := range f.redrawn {
 		pair, l := p.pair(i), f.lines[i]
-		leave(ulp*(abs(l.amps)+abs(f.anchor.amps[i])+(l.slope+f.anchor.slope[i])*max(abs(u[pair.A]), abs(u[pair.B]))), pair.A, pair.B)
+		leave(hum+ulp*(abs(l.amps)+abs(f.anchor.amps[i])+(l.slope+f.anchor.slope[i])*max(abs(u[pair.A]), abs(u[pair.B]))), pair.A, pair.B)
 	}
 	for _, b := range []Bridge{f.anchor.point.values.bridge, v.bridge} {
 		if !b.none() {
 			a, z := p.rail(b.A), p.rail(b.B)
-			leave(ulp*(abs(f.anchor.point.bridge)+abs(b.Amps)+b.G*max(abs(u[a]), abs(u[z]))), a, z)
+			leave(hum+ulp*(abs(f.anchor.point.bridge)+abs(b.Amps)+b.G*max(abs(u[a]), abs(u[z]))), a, z)
 		}
 	}
 	for _, i := range f.swept {
 		l := &w.ladders[i]
 		for k, n := range p.shape.Chains[i].nodes() {
-			leave(ulp*(abs(f.anchor.chains[i].amps[k])+abs(f.chains[i].push[k])+(l.ends+l.common())*abs(u[n])), n)
+			leave(hum+ulp*(abs(f.anchor.chains[i].amps[k])+abs(f.chains[i].push[k])+(l.ends+l.common())*abs(u[n])), n)
 		}
 	}
 	for i := range v.wires {
@@ -497,14 +407,14 @@ func (w *Worker) redraw(p *Plan, v *Values) (moved bool, wrong float64) {
 		if !w.live[c.APlus] {
 			continue
 		}
-		move, bend := w.moved(p, i)
-		by := bend * move * move / 2
-		if by > f.slack || move > straight {
+		by, bent := w.follows(p, i)
+		if by > f.slack {
 			w.sweepFollowed(p, v, i)
-			moved = true
+			bent = true
 		} else if by > 0 {
 			leave(by, c.APlus, c.AReturn, c.BPlus, c.BReturn)
 		}
+		moved = moved || bent
 	}
 	return moved, wrong
 }
@@ -512,27 +422,33 @@ func (w *Worker) redraw(p *Plan, v *Values) (moved bool, wrong float64) {
 // ulp is the relative size of rounding.
 const ulp = 0x1p-52
 
-// straight is the longest move of a chain's end, in volts, that its bend may be trusted for.
-const straight = nudge
+// hum is what even the line of an element without current may be wrong by, amperes: what is left of differences of its law.
+const hum = 1e-13
+
+// absurd is a step, in volts, that no network takes.
+const absurd = 1e4
+
+// jump draws every source that the answer carries from one of its flat parts across the steep one to the other, as the steep
+// one, and reports whether there was any. Nothing else in such an answer is worth a look.
+func (w *Worker) jump(p *Plan, v *Values) (any bool) {
+	f := &w.follower
+	for i, pair := range p.shape.Sources {
+		s := v.sources[i]
+		if s.off() || w.plain[i] || !w.live[pair.A] {
+			continue
+		}
+		drop := s.resistance() * s.Limit
+		was, now := w.line(p.sourceBranch(i), pair).volts, f.startVolts(pair)+w.du[pair.A]-w.du[pair.B]
+		if was < s.E-drop && now > s.E+drop || was > s.E && now < s.E-2*drop {
+			w.drawSource(p, v, i, s.E-drop/2)
+			any = true
+		}
+	}
+	return any
+}
 
 // unmoved is a change of voltage too small for any law of a wire to bend in.
 const unmoved = 1e-9
-
-// moved is how far the ends of a chain are from where its line was drawn, and how it bends there.
-func (w *Worker) moved(p *Plan, i int) (volts, bend float64) {
-	f, c := &w.follower, p.shape.Chains[i]
-	state, u := &f.chains[i], w.uTry
-	from := state.u
-	bend = state.bend
-	if state.swept == 0 {
-		from, bend = terminals(c, f.start), f.anchor.chains[i].bend
-	}
-	volts = max(abs(u[c.APlus]-u[c.AReturn]-from[0]+from[1]), abs(u[c.BPlus]-u[c.BReturn]-from[2]+from[3]))
-	if t := w.tapOf(i); t != nil {
-		volts = max(volts, abs(t.rails[0].try-t.rails[1].try-state.volts))
-	}
-	return volts, bend
-}
 
 // certify bounds how far the answer may be off: the network's answer to the currents by which the lines may be wrong, all of
 // one sign. Its conductance matrix is an M-matrix, whose inverse has no negative entry (Berman and Plemmons, Nonnegative

@@ -77,7 +77,6 @@ func TestFollowingMeetsFullSolves(t *testing.T) {
 					continue
 				}
 				if worst = max(worst, apart); apart > certified {
-					dump(t, p, from, v, changed, x, y)
 					t.Fatalf("network %d, edit %d: %g V from the full solve, %+v", k, edits, apart, s)
 				}
 			}

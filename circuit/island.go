@@ -11,7 +11,7 @@ func (w *Worker) islands(p *Plan, v *Values) {
 		w.bridge.on = w.union.find(p.rail(w.bridge.A)) == w.union.find(p.rail(w.bridge.B))
 	}
 	w.joinPassive(p, v)
-	if w.bridge.on {
+	if w.bridge.on && !v.bridge.open() {
 		w.union.join(p.rail(w.bridge.A), p.rail(w.bridge.B))
 	}
 	w.plainSources(p, v)
@@ -35,7 +35,7 @@ func (w *Worker) islands(p *Plan, v *Values) {
 		}
 	}
 	w.bridge.on = w.bridge.on && w.live[p.rail(w.bridge.A)]
-	w.bridge.parted = !w.bridge.on && !v.bridge.none() && v.bridge.Amps != 0
+	w.bridge.parted = !w.bridge.on && !v.bridge.open() && v.bridge.Amps != 0
 }
 
 // joinPassive joins the nodes that wires, rails and loads join.

@@ -43,6 +43,8 @@ type Worker struct {
 	at          float64   // how far along the step that is
 	amps, slope []float64 // of one chain at a time
 	gaps        []float64 // of one chain at a time
+	alpha, beta []float64 // of one chain at a time: see curve
+	second      []float64
 	g           []float64 // per slot: conductance between two nodes
 	leak, into  []float64 // per step of elimination
 	inverse     []float64
@@ -75,6 +77,7 @@ func (w *Worker) Solve(ctx context.Context, plan *Plan, values *Values, from *Po
 		maxSteps, tolerance = orElse(options.MaxSteps, maxSteps), orElse(options.Tolerance, tolerance)
 		accuracy = orElse(options.Accuracy, accuracy)
 	}
+	values.freeze() // a point keeps them
 	if from != nil && from.plan != plan {
 		panic("circuit: a start of another plan")
 	}
@@ -119,6 +122,7 @@ func (w *Worker) prepare(p *Plan, v *Values) {
 		longest = max(longest, c.Loads)
 	}
 	w.amps, w.slope, w.gaps = resize(w.amps, longest), resize(w.slope, longest), resize(w.gaps, longest+1)
+	w.alpha, w.beta, w.second = resize(w.alpha, longest), resize(w.beta, longest), resize(w.second, longest)
 	for _, s := range []*[]bool{&w.pinned, &w.live, &w.grounded} {
 		*s = resize(*s, n)
 	}

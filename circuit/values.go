@@ -71,10 +71,17 @@ func (p *Plan) NewValues() *Values {
 }
 
 // Fork returns values that may be changed without changing v. It costs nothing until something is set. From then on v
-// must no longer be changed: fork it too.
+// must no longer be changed: fork it too. Once forked, or solved, v may be forked by many goroutines.
 func (v *Values) Fork() *Values {
-	v.owned = [3]bool{}
+	v.freeze()
 	return &Values{wires: v.wires, sources: v.sources, chains: v.chains, bridge: v.bridge}
+}
+
+// freeze has the next change copy what it changes.
+func (v *Values) freeze() {
+	if v.owned != [3]bool{} {
+		v.owned = [3]bool{}
+	}
 }
 
 func own[T any](slice *[]T, owned *bool) {

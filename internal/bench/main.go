@@ -37,6 +37,7 @@ func measures() []measure {
 		{"million", perPixel},
 		{"linear", linearCost},
 		{"memory", memoryPerPixel},
+		{"outages", outageCost},
 		{"start", startUp},
 	}
 }
