@@ -233,7 +233,8 @@ func (w *Worker) interpolate(p *Plan, i int, va, vb float64) {
 
 func (w *Worker) point(p *Plan, v *Values) *Point {
 	x := w.pointAt(p, v, w.u)
-	loads := append([]float64(nil), w.loads.v...)
+	loads := w.loads.v // the point keeps them; the worker takes new memory for the next
+	w.loads.v = nil
 	for i, c := range p.shape.Chains {
 		x.chains[i] = strand{loads[p.offset[i]:p.offset[i+1]], x.u[c.APlus] - x.u[c.AReturn], x.u[c.BPlus] - x.u[c.BReturn]}
 	}
