@@ -18,7 +18,9 @@ type anchor struct {
 	leak    []float64
 	inverse []float64
 	siemens []float64
-	ohms    float64 // what moves a typical end of a chain for each ampere pushed into all of them
+	lack    []float64 // per step: current that is missing there, where the point itself was found by following; else nil
+	noise   []float64 // per step: what of it may be rounding
+	ohms    float64   // what moves a typical end of a chain for each ampere pushed into all of them
 }
 
 // anchored is a chain at an anchor.
@@ -76,6 +78,9 @@ func (w *Worker) anchorAt(p *Plan, from *Point) *anchor {
 	a.g, a.leak = slices.Clone(w.g), slices.Clone(w.leak)
 	a.inverse, a.siemens = slices.Clone(w.inverse), slices.Clone(w.siemens)
 	a.ohms = w.typicalOhms(p)
+	if from.followed {
+		a.balance(p)
+	}
 	return a
 }
 
@@ -99,6 +104,37 @@ func (w *Worker) anchorChain(p *Plan, c Chain, i int, law Law, from *Point, a *a
 	copy(a.q[p.offset[i]:], x.q)
 	w.curve(&out, x, law, volts, slope, w.gaps[:n+1])
 	return out
+}
+
+// balance sums what the lines of a followed point leave open at every node, so that errors do not add up from point to point.
+func (a *anchor) balance(p *Plan) {
+	n := p.shape.Nodes
+	a.lack, a.noise = make([]float64, n), make([]float64, n)
+	leave := func(node int, amps, rounded float64) {
+		a.lack[p.step[node]] -= amps
+		a.noise[p.step[node]] += hum + ulp*rounded
+	}
+	between := func(pair Pair, amps, slope float64) {
+		rounded := abs(amps) + slope*max(abs(a.point.u[pair.A]), abs(a.point.u[pair.B]))
+		leave(pair.A, amps, rounded)
+		leave(pair.B, -amps, rounded)
+	}
+	for i, amps := range a.amps {
+		between(p.pair(i), amps, a.slope[i])
+	}
+	for i, c := range p.shape.Chains {
+		l := newLadder(c, a.point.values.chains[i])
+		for k, node := range c.nodes() {
+			amps := a.chains[i].amps[k]
+			leave(node, amps, abs(amps)+(l.ends+l.common())*abs(a.point.u[node]))
+		}
+	}
+	b, amps := a.point.values.bridge, a.point.bridge
+	for k, place := range []int{b.A, b.B} { // what it draws inside chains is in their currents
+		if sign := float64(1 - 2*k); amps != 0 && place < n {
+			leave(place, sign*amps, abs(amps)+b.G*abs(a.point.u[place]))
+		}
+	}
 }
 
 // typicalOhms is the median of how far the ends of chains move if one ampere is pushed into each.
@@ -196,6 +232,9 @@ func alike(a, b Law) bool {
 	if a == nil || b == nil {
 		return a == b
 	}
+	if law, ok := a.(interface{ Same(other any) bool }); ok {
+		return law.Same(b)
+	}
 	return reflect.TypeOf(a) == reflect.TypeOf(b) && reflect.TypeOf(a).Comparable() && a == b
 }
 
@@ -209,6 +248,17 @@ func differing[T any](a, b []T, same func(x, y *T) bool, each func(i int)) {
 			each(i)
 		}
 	}
+}
+
+// Same reports whether two sets of values are certainly the same. Laws are compared by ==, or by a method Same(any) bool of
+// their own.
+func (v *Values) Same(other *Values) bool {
+	same := v.bridge == other.bridge
+	not := func(int) { same = false }
+	differing(v.wires, other.wires, sameWire, not)
+	differing(v.sources, other.sources, sameSource, not)
+	differing(v.chains, other.chains, sameRails, not)
+	return same
 }
 
 func sameWire(x, y *Wire) bool     { return x.G == y.G && alike(x.Law, y.Law) }

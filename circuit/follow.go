@@ -75,7 +75,7 @@ func (w *Worker) follow(ctx context.Context, p *Plan, v *Values, from *Point, ac
 		bound := w.certify(p)
 		if bound <= accuracy {
 			point = w.followedPoint(p, v)
-			point.found = !w.bridge.parted
+			point.found, point.followed = !w.bridge.parted, true
 			if status.Followed = true; w.bridge.parted {
 				status.Outcome = NotFound
 			}
@@ -285,7 +285,9 @@ func (w *Worker) refactor(p *Plan) {
 // beside what the anchor says.
 func (w *Worker) pushLines(p *Plan, from *Point) {
 	f, into := &w.follower, w.into
-	clear(into)
+	if clear(into); f.anchor.lack != nil {
+		copy(into, f.anchor.lack)
+	}
 	push := func(pair Pair, amps float64) {
 		into[p.step[pair.A]] += amps
 		into[p.step[pair.B]] -= amps
@@ -340,7 +342,9 @@ func (w *Worker) pushBridge(p *Plan, from *Point) {
 // reports whether any was, and the largest error of those that were left.
 func (w *Worker) redraw(p *Plan, v *Values) (moved bool, wrong float64) {
 	f, u := &w.follower, w.uTry
-	clear(f.bound)
+	if clear(f.bound); f.anchor.noise != nil {
+		copy(f.bound, f.anchor.noise)
+	}
 	for n, d := range w.du {
 		u[n] = f.start[n] + d
 	}

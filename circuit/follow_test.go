@@ -121,3 +121,36 @@ func distance(p *circuit.Plan, x, y *circuit.Point) (worst float64) {
 	}
 	return worst
 }
+
+// TestErrorsOfFollowingDoNotAddUp makes three hundred small changes, one after the other, each from the point before.
+func TestErrorsOfFollowingDoNotAddUp(t *testing.T) {
+	random := rand.New(rand.NewSource(8))
+	for k := range 20 {
+		shape, set := randomNetwork(random)
+		p := plan(t, shape)
+		v := p.NewValues()
+		set(v)
+		for i := range shape.Wires { // nothing floats
+			v.SetWire(i, circuit.Resistor(between(random, 1e-3, 0.3)))
+		}
+		for i := range shape.Sources { // nor is at its limit
+			v.SetSource(i, circuit.Source{E: 5, R: 1e-3, Limit: 100})
+		}
+		w := circuit.NewWorker()
+		x, _ := w.Solve(context.Background(), p, v, nil, nil)
+		followed := 0
+		for range 300 {
+			v = v.Fork()
+			i := random.Intn(len(shape.Wires))
+			v.SetWire(i, circuit.Wire{G: v.Wire(i).G * (0.98 + 0.04*random.Float64())})
+			var s circuit.Status
+			if x, s = w.Solve(context.Background(), p, v, x, nil); s.Followed {
+				followed++
+			}
+		}
+		y, _ := w.Solve(context.Background(), p, v, nil, nil)
+		if d := distance(p, x, y); d > certified || followed < 290 {
+			t.Errorf("network %d: %g V from the full solve after %d followed changes", k, d, followed)
+		}
+	}
+}

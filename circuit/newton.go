@@ -206,6 +206,9 @@ func (w *Worker) accept() {
 	w.u, w.uTry = w.uTry, w.u
 	w.bridge.acceptTaps()
 	w.at = 0
+	if w.accepted != nil {
+		w.accepted()
+	}
 }
 
 func largest(x []float64) float64 {

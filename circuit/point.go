@@ -3,16 +3,17 @@ package circuit
 // A Point is a solved operating point. It holds the potential of every node and the voltage of every load; currents are
 // computed from them.
 type Point struct {
-	plan   *Plan
-	values *Values
-	u      []float64
-	chains []strand
-	live   []bool  // per node: in one piece with a source
-	datum  []bool  // per node: the zero of its piece
-	plain  []bool  // per source: solved as E and R in series because no current can flow
-	bridge float64 // amperes through the bridge
-	draws  []draw  // what the bridge draws inside chains
-	found  bool    // the solve converged
+	plan     *Plan
+	values   *Values
+	u        []float64
+	chains   []strand
+	live     []bool  // per node: in one piece with a source
+	datum    []bool  // per node: the zero of its piece
+	plain    []bool  // per source: solved as E and R in series because no current can flow
+	bridge   float64 // amperes through the bridge
+	draws    []draw  // what the bridge draws inside chains
+	found    bool    // the solve converged
+	followed bool    // by following another point
 }
 
 // A strand is the voltages across the loads of a chain while its ends are at a and b volts.

@@ -56,6 +56,7 @@ type Worker struct {
 	sums        sums
 	bridge      bridged
 	follower    follower
+	accepted    func() // told of every place that a full solve accepts; nil but in proofs
 }
 
 // NewWorker returns an empty worker.

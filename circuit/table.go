@@ -37,6 +37,12 @@ func Tabulate(law Law, low, high float64, cells int) *Table {
 	return t
 }
 
+// Same reports whether other is a table of the same law over the same cells.
+func (t *Table) Same(other any) bool {
+	u, ok := other.(*Table)
+	return ok && (t == u || t.inverse == u.inverse && t.below == u.below && t.count == u.count && alike(t.law, u.law))
+}
+
 // Eval looks up every voltage.
 func (t *Table) Eval(v, amps, slope []float64) {
 	for i, u := range v {

@@ -1,5 +1,7 @@
 package pixel
 
+import "slices"
+
 // A Part is a channel at a drive: the fraction of the time for which it is on, 0 to 1. Idle current has drive 1.
 type Part struct {
 	Channel Channel
@@ -11,6 +13,12 @@ type Part struct {
 type Load struct {
 	knees []knee
 	rest  float64 // amperes to subtract, so that there is none at 0 V
+}
+
+// Same reports whether other is a Load of the same channels and drives.
+func (l Load) Same(other any) bool {
+	m, ok := other.(Load)
+	return ok && l.rest == m.rest && slices.Equal(l.knees, m.knees)
 }
 
 // NewLoad adds up the parts. A part that is off costs nothing, and channels with the same knees are evaluated once. A
