@@ -213,7 +213,7 @@ func (n *Network) state(s *Solution, i int) string {
 	source := s.values[0].Source(t.source)
 	most := s.flow(func(p *circuit.Point) float64 { return p.SourceAmps(t.source) }).Peak
 	switch {
-	case s.off[i]:
+	case s.off[i] || source.Off && !s.pulsing[i]:
 		return "off"
 	case s.pulsing[i]:
 		return "pulsing"

@@ -19,6 +19,7 @@ type Case struct {
 	Name  string // "state/full"
 	Kind  Kind
 	State string // of states and peaks
+	Out   string // what is out, one of Outages; "" for the sound installation
 }
 
 // Kind is the kind of a case.
@@ -35,22 +36,22 @@ const (
 func (n *Network) States() []Case {
 	var cases []Case
 	for _, name := range n.Scheme.StateNames() {
-		cases = append(cases, Case{"state/" + name, State, name})
+		cases = append(cases, Case{Name: "state/" + name, Kind: State, State: name})
 		if len(n.slices(name)) > 1 {
-			cases = append(cases, Case{"peak/" + name, Peak, name})
+			cases = append(cases, Case{Name: "peak/" + name, Kind: Peak, State: name})
 		}
 	}
-	return append(cases, Case{string(CapFailed), CapFailed, ""}, Case{string(Dark), Dark, "dark"})
+	return append(cases, Case{Name: string(CapFailed), Kind: CapFailed}, Case{Name: string(Dark), Kind: Dark, State: "dark"})
 }
 
-// CaseNamed is the case of the first tier with that name.
+// CaseNamed is the case of the first tier, or the outage, with that name.
 func (n *Network) CaseNamed(name string) (Case, bool) {
 	for _, c := range n.States() {
 		if c.Name == name {
 			return c, true
 		}
 	}
-	return Case{}, false
+	return n.outageNamed(name)
 }
 
 // drives is the drive of every channel of a run in a case, in the order of scheme.Channels.
@@ -164,6 +165,7 @@ func (n *Network) setWires(v *circuit.Values, c Case, rms []float64) {
 	for i, e := range n.elements {
 		v.SetWire(i, n.wire(c, e, rms, i))
 	}
+	n.open(v, c)
 }
 
 // A lawKey is what the law of a run's pixels depends on within one slice of one case.
@@ -257,7 +259,8 @@ func (n *Network) copper() unit.Celsius {
 // source is a supply's value: states use the lower end of its limit.
 func (n *Network) source(c Case, t supplyAt) circuit.Source {
 	at := n.set(c, t)
-	return circuit.Source{E: float64(at.Volts), R: float64(at.SourceResistance), Limit: float64(at.LimitLow)}
+	off := slices.Contains(n.outings[c.Out].sources, t.source)
+	return circuit.Source{E: float64(at.Volts), R: float64(at.SourceResistance), Limit: float64(at.LimitLow), Off: off}
 }
 
 // set is the supply at the set point it has in a case: as trimmed, at its upper spread where the cap has failed.

@@ -44,6 +44,9 @@ type Network struct {
 	joined     grouping // nodes by the copper that joins them
 	joinedBare grouping // the same without the ground cores of data leads
 
+	outages []string          // what may go out, in order
+	outings map[string]outing // and what opens then
+
 	runAt    map[string]int      // where a run stands in runs
 	landings map[string][]string // the cables that end at a place
 }
@@ -122,6 +125,7 @@ func New(s *scheme.Scheme) (*Network, error) {
 	b.n.Plan = plan
 	b.n.joined, b.n.joinedBare = b.n.grouped(true), b.n.grouped(false)
 	b.n.index()
+	b.n.listOutages()
 	return b.n, nil
 }
 

@@ -13,6 +13,7 @@ type Solution struct {
 	Steps    int
 	Residual float64 // amperes
 	Outcome  circuit.Outcome
+	Followed bool // found from the solution of the sound case
 
 	// Start is where the case ends when all supplies are switched on at 0 V, where a supply that folds back is stuck below
 	// the point it would keep once running; nil where it comes to the same.

@@ -40,7 +40,12 @@ func New(ctx context.Context, s *scheme.Scheme, options ...*Options) (*Study, er
 	if err != nil {
 		return nil, err
 	}
-	st := &Study{Scheme: s, Network: n, cases: n.States(), solutions: map[string]*network.Solution{}, results: map[string]*network.Result{}, open: open(s)}
+	return study(ctx, n, func(w *circuit.Worker, _ int, c network.Case) *network.Solution { return n.Solve(ctx, w, c) }, options)
+}
+
+// study solves the cases of the first tier of a network, each by solve, and reads them.
+func study(ctx context.Context, n *network.Network, solve func(w *circuit.Worker, i int, c network.Case) *network.Solution, options []*Options) (*Study, error) {
+	st := &Study{Scheme: n.Scheme, Network: n, cases: n.States(), solutions: map[string]*network.Solution{}, results: map[string]*network.Result{}, open: open(n.Scheme)}
 	solutions := make([]*network.Solution, len(st.cases))
 	results := make([]*network.Result, len(st.cases))
 	count := counter(len(st.cases), options)
@@ -48,7 +53,7 @@ func New(ctx context.Context, s *scheme.Scheme, options ...*Options) (*Study, er
 		if ctx.Err() != nil {
 			return
 		}
-		solutions[i] = n.Solve(ctx, w, st.cases[i])
+		solutions[i] = solve(w, i, st.cases[i])
 		if ctx.Err() != nil { // what was solved is then no operating point, and may be none at all
 			return
 		}

@@ -1,0 +1,191 @@
+package network
+
+import (
+	"context"
+	"reflect"
+	"slices"
+	"strings"
+
+	"farend/circuit"
+	"farend/scheme"
+)
+
+// An outing is what opens when something goes out: wires of the plan, and sources that are off.
+type outing struct{ wires, sources []int }
+
+// Outages lists what may go out, one at a time, by name and in order: each supply (T1), each board (A1), each pole of an inlet or way
+// (A1.in.plus, A1.1.return), each fuse (A1.1.fuse, W1.fuse), each cable (W3), each core (W3.plus, D1.ground).
+func (n *Network) Outages() []string { return n.outages }
+
+// Outages of a case are that case with one thing out: outage/W3.plus/full. IN in the name is the state, peak-STATE, cap-failed or
+// dark.
+func (c Case) With(out string) Case {
+	c.Name = "outage/" + out + "/" + c.within()
+	c.Out = out
+	return c
+}
+
+// within names a case as the last part of an outage's or a fault's name.
+func (c Case) within() string {
+	switch c.Kind {
+	case State:
+		return c.State
+	case Peak:
+		return "peak-" + c.State
+	}
+	return string(c.Kind)
+}
+
+// Sound is the case with nothing out.
+func (c Case) Sound() Case {
+	c.Out = ""
+	switch c.Kind {
+	case State, Peak:
+		c.Name = string(c.Kind) + "/" + c.State
+	default:
+		c.Name = string(c.Kind)
+	}
+	return c
+}
+
+// outageNamed is the case of a name like outage/W3.plus/full.
+func (n *Network) outageNamed(name string) (Case, bool) {
+	rest, ok := strings.CutPrefix(name, "outage/")
+	if !ok {
+		return Case{}, false
+	}
+	out, in, _ := strings.Cut(rest, "/")
+	if _, known := n.outings[out]; !known {
+		return Case{}, false
+	}
+	for _, c := range n.States() {
+		if c.within() == in {
+			return c.With(out), true
+		}
+	}
+	return Case{}, false
+}
+
+// listOutages works out what opens with each thing.
+func (n *Network) listOutages() {
+	n.outings = map[string]outing{}
+	for i, e := range n.elements {
+		if e.core != nil || e.link != nil {
+			n.add(e.name, i)
+		}
+	}
+	for _, t := range n.supplies {
+		n.outings[t.id] = outing{sources: []int{t.source}}
+	}
+	for _, b := range n.boards {
+		n.add(b.id+".in.plus", b.inlet[0])
+		n.add(b.id+".in.return", b.inlet[1])
+		n.add(b.id, b.inlet[:]...)
+	}
+	for _, w := range n.ways {
+		n.add(w.name+".plus", w.path[0])
+		n.add(BoardOf(w.name), w.path[0])
+		for _, id := range n.Landings(w.name) {
+			n.add(w.name+".return", n.atWay(w.name, id)...)
+		}
+	}
+	for _, c := range n.cables {
+		n.add(c.id, slices.Concat(c.plus, c.minus)...)
+	}
+	for _, d := range n.leads {
+		if from := n.Scheme.Data[d.id].From; from.Kind == scheme.PortRef && len(d.ground) > 0 {
+			n.add(from.Element, d.ground[0])
+		}
+	}
+	n.outages = scheme.IDs(n.outings)
+}
+
+func (n *Network) add(name string, wires ...int) {
+	if len(wires) > 0 {
+		n.outings[name] = outing{wires: append(n.outings[name].wires, wires...)}
+	}
+}
+
+// atWay is the wire of a cable's return nearest the way it lands on.
+func (n *Network) atWay(way, cable string) []int {
+	for _, c := range n.cables {
+		if c.id != cable || len(c.minus) == 0 {
+			continue
+		}
+		if n.Scheme.Cables[cable].From.String() == way {
+			return c.minus[:1]
+		}
+		return c.minus[len(c.minus)-1:]
+	}
+	return nil
+}
+
+// open opens the wires of what is out in a case.
+func (n *Network) open(v *circuit.Values, c Case) {
+	for _, i := range n.outings[c.Out].wires {
+		v.SetWire(i, circuit.Wire{})
+	}
+}
+
+// SolveFrom finds the operating point of an outage from the solution of the sound case. Where the case is a single slice and no
+// supply folds back, pulses or shuts down, the kernel follows that solution, and the cost is that of what changed; the
+// answer lies within 1 µV. Elsewhere it is solved from cold.
+func (n *Network) SolveFrom(ctx context.Context, w *circuit.Worker, c Case, sound *Solution) *Solution {
+	if sound == nil || sound.Outcome != circuit.Converged || len(sound.points) != 1 || sound.rms != nil || n.foldsBack() ||
+		slices.Contains(sound.off, true) || slices.Contains(sound.pulsing, true) {
+		return n.Solve(ctx, w, c)
+	}
+	s := &Solution{Case: c, cycle: sound.cycle, off: make([]bool, len(n.supplies)), pulsing: make([]bool, len(n.supplies))}
+	v := sound.values[0].Fork()
+	n.open(v, c)
+	for _, i := range n.outings[c.Out].sources {
+		source := v.Source(i)
+		source.Off = true
+		v.SetSource(i, source)
+	}
+	return n.followed(ctx, w, s, v, sound.points[0])
+}
+
+// followed solves a case of one slice from a point of other values. Where a supply then shuts down or pulses, the case is solved
+// from cold.
+func (n *Network) followed(ctx context.Context, w *circuit.Worker, s *Solution, v *circuit.Values, from *circuit.Point) *Solution {
+	point, status := w.Solve(ctx, n.Plan, v, from, nil)
+	s.points, s.values = []*circuit.Point{point}, []*circuit.Values{v}
+	s.Steps, s.Residual, s.Outcome, s.Followed = status.Steps, status.Residual, status.Outcome, status.Followed
+	if s.Outcome == circuit.Converged && n.trip(s) {
+		return n.Solve(ctx, w, s.Case)
+	}
+	return s
+}
+
+// Adopt takes over the plan of another network where both are laid out alike, so that solutions of the other may be followed. Call
+// it before anything is solved.
+func (n *Network) Adopt(other *Network) {
+	if reflect.DeepEqual(n.Plan.Shape(), other.Plan.Shape()) {
+		n.Plan = other.Plan
+	}
+}
+
+// Resolve finds the operating point of a case again where the scheme has changed a little since old solved it: again says whether it
+// had to be. Without a solution of the same plan it is solved from cold.
+func (n *Network) Resolve(ctx context.Context, w *circuit.Worker, c Case, old *Network, was *Solution) (s *Solution, again bool) {
+	if was == nil || was.Outcome != circuit.Converged || n.Plan != old.Plan || n.foldsBack() || was.Start != nil ||
+		slices.Contains(was.off, true) || slices.Contains(was.pulsing, true) || !slices.Equal(n.cycle(c), was.cycle) {
+		return n.Solve(ctx, w, c), true
+	}
+	values := make([]*circuit.Values, len(was.cycle))
+	same := true
+	for k, part := range was.cycle {
+		values[k] = n.values(c, part, nil)
+		same = same && values[k].Same(old.values(c, part, nil))
+	}
+	s = &Solution{Case: c, cycle: was.cycle, off: make([]bool, len(n.supplies)), pulsing: make([]bool, len(n.supplies)), rms: was.rms}
+	if same {
+		s.points, s.values, s.Steps, s.Residual, s.Followed = was.points, was.values, was.Steps, was.Residual, was.Followed
+		return s, false
+	}
+	if len(values) > 1 {
+		return n.Solve(ctx, w, c), true
+	}
+	return n.followed(ctx, w, s, values[0], was.points[0]), true
+}
