@@ -36,7 +36,8 @@ func (w *Worker) newton(ctx context.Context, p *Plan, v *Values, maxSteps int, t
 		if stalled++; size < 0.5*best {
 			best, stalled = size, 0
 		}
-		if settled := before < rounding && stalled >= 3 && (size < leap || stalled >= 40); settled || steps >= maxSteps {
+		settled := before < rounding && stalled >= 3 && size < leap || stalled >= 40 && before < w.hush(p)
+		if settled || steps >= maxSteps {
 			w.evaluate(p, v, 0, floor)
 			w.accept()
 			return Status{Outcome: outcome(settled), Steps: steps, Residual: w.residual()}
@@ -59,6 +60,19 @@ func (w *Worker) newton(ctx context.Context, p *Plan, v *Values, maxSteps int, t
 		}
 		last = size
 	}
+}
+
+// hush is the current, in amperes, that rounding alone may leave open: rounding, or more where elements stiffer than shorts stand
+// at high potentials. More than rounding is forgiven only where steps no longer lead on.
+func (w *Worker) hush(p *Plan) float64 {
+	worst := 0.0
+	for i, pair := range p.shape.Wires {
+		worst = max(worst, w.wireSlope[i]*max(abs(w.u[pair.A]), abs(w.u[pair.B])))
+	}
+	for i, pair := range p.shape.Sources {
+		worst = max(worst, w.sourceSlope[i]*max(abs(w.u[pair.A]), abs(w.u[pair.B])))
+	}
+	return max(rounding, 2*ulp*worst)
 }
 
 // giveUp answers for values so far apart that the arithmetic has overflowed: nothing is found, and every voltage is 0.
