@@ -25,7 +25,6 @@ type line struct {
 // A follower is the state of following.
 type follower struct {
 	anchor  *anchor
-	lent    bool       // the rows are not the anchor's, because a full solve has used them
 	lines   []line     // per wire, then per source
 	redrawn []int      // those that differ from the anchor's
 	chains  []followed // per chain
@@ -43,10 +42,7 @@ func (w *Worker) follow(ctx context.Context, p *Plan, v *Values, from *Point, ac
 	if many(v, from.values) {
 		return nil, status, false
 	}
-	f := &w.follower
-	if f.anchor == nil || f.anchor.point != from {
-		f.begin(p, w.anchorAt(p, from))
-	}
+	f := w.followerOf(p, from)
 	w.prepare(p, v)
 	w.restore(p)
 	w.startFollowing(p, v, from)
@@ -97,24 +93,43 @@ func many(v, from *Values) bool {
 	return changed > len(v.chains)/2 && changed > 1
 }
 
-// begin makes room for following an anchor, whose rows the worker has.
-func (f *follower) begin(p *Plan, a *anchor) {
+// A worker keeps the followers of the points that it last followed, as many as a pulse-width cycle has slices, as long as they have no more
+// loads than this together.
+const (
+	mostFollowers    = 16
+	loadsOfFollowers = 1 << 21
+)
+
+// followerOf is the follower of a point, made if the worker has none; the oldest go.
+func (w *Worker) followerOf(p *Plan, from *Point) *follower {
+	for i, f := range w.followers {
+		if f.anchor.point == from {
+			w.followers = append(append(w.followers[:i:i], w.followers[i+1:]...), f)
+			w.follower = f
+			return f
+		}
+	}
+	keep := max(0, min(mostFollowers, loadsOfFollowers/max(p.Loads(), 1))-1)
+	w.followers = w.followers[max(0, len(w.followers)-keep):]
 	n := p.shape.Nodes
-	*f = follower{
-		anchor: a, lines: make([]line, p.chainBranch(0)), chains: make([]followed, len(p.shape.Chains)),
+	f := &follower{
+		anchor: w.anchorAt(p, from), lines: make([]line, p.chainBranch(0)), chains: make([]followed, len(p.shape.Chains)),
 		dirty: make([]bool, n), touched: make([]int, 0, n), start: make([]float64, n), bound: make([]float64, n),
 	}
+	w.followers = append(w.followers, f)
+	w.follower, w.rowsOf = f, nil
+	return f
 }
 
 // restore gives back the anchor's rows and lines where the last values changed them.
 func (w *Worker) restore(p *Plan) {
-	f := &w.follower
-	if f.lent { // a full solve has used the rows
+	f := w.follower
+	if w.rowsOf != f { // something else has used the rows
 		copy(w.g, f.anchor.g)
 		copy(w.leak, f.anchor.leak)
 		copy(w.inverse, f.anchor.inverse)
 		copy(w.siemens, f.anchor.siemens)
-		f.lent = false
+		w.rowsOf = f
 	}
 	for _, k := range f.touched {
 		copy(w.g[p.start[k]:p.start[k+1]], f.anchor.g[p.start[k]:p.start[k+1]])
@@ -133,7 +148,7 @@ func (w *Worker) restore(p *Plan) {
 
 // startFollowing puts every node where the anchor has it, and draws anew what changed.
 func (w *Worker) startFollowing(p *Plan, v *Values, from *Point) {
-	f := &w.follower
+	f := w.follower
 	copy(w.u, from.u)
 	w.settle()
 	clear(w.du)
@@ -233,7 +248,7 @@ func (w *Worker) drawSource(p *Plan, v *Values, i int, volts float64) {
 }
 
 func (w *Worker) draw(p *Plan, i int, pair Pair, l line) {
-	f := &w.follower
+	f := w.follower
 	if !f.lines[i].redrawn {
 		f.redrawn = append(f.redrawn, i)
 	}
@@ -248,7 +263,7 @@ func (f *follower) startVolts(pair Pair) float64 { return f.start[pair.A] - f.st
 
 // line is an element as it is drawn at present.
 func (w *Worker) line(i int, pair Pair) line {
-	f := &w.follower
+	f := w.follower
 	if l := f.lines[i]; l.redrawn {
 		return l
 	}
@@ -257,7 +272,7 @@ func (w *Worker) line(i int, pair Pair) line {
 
 // refactor eliminates again the rows that are marked, and those they lead to.
 func (w *Worker) refactor(p *Plan) {
-	f, b := &w.follower, &w.bridge
+	f, b := w.follower, &w.bridge
 	if b.on {
 		w.beginBorder(p)
 		for _, t := range b.taps {
@@ -284,7 +299,7 @@ func (w *Worker) refactor(p *Plan) {
 // pushLines gathers what pushes the nodes away from the anchor: of every element that is drawn anew, what its line says there
 // beside what the anchor says.
 func (w *Worker) pushLines(p *Plan, from *Point) {
-	f, into := &w.follower, w.into
+	f, into := w.follower, w.into
 	if clear(into); f.anchor.lack != nil {
 		copy(into, f.anchor.lack)
 	}
@@ -341,7 +356,7 @@ func (w *Worker) pushBridge(p *Plan, from *Point) {
 // redraw goes to the answer of the last step and draws anew every element whose line is wrong there by more than the slack. It
 // reports whether any was, and the largest error of those that were left.
 func (w *Worker) redraw(p *Plan, v *Values) (moved bool, wrong float64) {
-	f, u := &w.follower, w.uTry
+	f, u := w.follower, w.uTry
 	if clear(f.bound); f.anchor.noise != nil {
 		copy(f.bound, f.anchor.noise)
 	}
@@ -435,7 +450,7 @@ const absurd = 1e4
 // jump draws every source that the answer carries from one of its flat parts across the steep one to the other, as the steep
 // one, and reports whether there was any. Nothing else in such an answer is worth a look.
 func (w *Worker) jump(p *Plan, v *Values) (any bool) {
-	f := &w.follower
+	f := w.follower
 	for i, pair := range p.shape.Sources {
 		s := v.sources[i]
 		if s.off() || w.plain[i] || !w.live[pair.A] {
@@ -458,7 +473,7 @@ const unmoved = 1e-9
 // one sign. Its conductance matrix is an M-matrix, whose inverse has no negative entry (Berman and Plemmons, Nonnegative
 // matrices in the mathematical sciences, 1979, chapter 6), so no other signs make a larger one.
 func (w *Worker) certify(p *Plan) float64 {
-	f := &w.follower
+	f := w.follower
 	if !slices.ContainsFunc(f.bound, func(x float64) bool { return x > 0 }) {
 		return 0
 	}
@@ -476,7 +491,7 @@ const stray = 0.05
 
 // followedPoint is the point that redraw went to.
 func (w *Worker) followedPoint(p *Plan, v *Values) *Point {
-	f := &w.follower
+	f := w.follower
 	if b := &w.bridge; b.on {
 		b.amps = b.current(func(e bridgeEnd) float64 {
 			if e.tap < 0 {

@@ -18,7 +18,7 @@ type followed struct {
 // away to say. A chain that was not swept bends its line there by what it knows of its curvature; bent reports that it did by more
 // than the slack.
 func (w *Worker) follows(p *Plan, i int) (wrong float64, bent bool) {
-	f, c := &w.follower, p.shape.Chains[i]
+	f, c := w.follower, p.shape.Chains[i]
 	state, at, u, from := &f.chains[i], &f.anchor.chains[i], w.uTry, f.chains[i].u
 	if state.swept == 0 {
 		from = terminals(c, f.start)
@@ -64,7 +64,7 @@ const inexact = 0.002
 
 // sweepFollowed moves the loads of a chain to where its ends now are, evaluates and eliminates them, and draws the chain anew.
 func (w *Worker) sweepFollowed(p *Plan, v *Values, i int) {
-	f, c := &w.follower, p.shape.Chains[i]
+	f, c := w.follower, p.shape.Chains[i]
 	state, law := &f.chains[i], v.chains[i].Law
 	w.fillGaps(i, nil)
 	if state.swept == 0 {
@@ -83,7 +83,7 @@ func (w *Worker) sweepFollowed(p *Plan, v *Values, i int) {
 
 // standAtAnchor puts the loads of a chain where the anchor has them.
 func (w *Worker) standAtAnchor(p *Plan, i int) {
-	f, c, x := &w.follower, p.shape.Chains[i], w.strip(p, i)
+	f, c, x := w.follower, p.shape.Chains[i], w.strip(p, i)
 	state, at := &f.chains[i], &f.anchor.chains[i]
 	if state.push == [4]float64{} {
 		f.swept = append(f.swept, i)
@@ -122,7 +122,7 @@ func (w *Worker) moveFollowed(p *Plan, i int) {
 // pushOf works out what the line of a chain pushes out of its terminals, and of its tap, where all stand as at the anchor,
 // beside what the anchor's does.
 func (w *Worker) pushOf(p *Plan, i int) {
-	f, c := &w.follower, p.shape.Chains[i]
+	f, c := w.follower, p.shape.Chains[i]
 	state, start, now, base := &f.chains[i], terminals(c, f.start), f.chains[i].u, &f.anchor.chains[i].amps
 	t := w.tapOf(i)
 	if t == nil {

@@ -55,8 +55,10 @@ type Worker struct {
 	reduced     []reduced
 	sums        sums
 	bridge      bridged
-	follower    follower
-	accepted    func() // told of every place that a full solve accepts; nil but in proofs
+	followers   []*follower // the latest last
+	follower    *follower   // the one at work
+	rowsOf      *follower   // whose rows g, leak, inverse and siemens are; nil for none
+	accepted    func()      // told of every place that a full solve accepts; nil but in proofs
 }
 
 // NewWorker returns an empty worker.
@@ -88,7 +90,7 @@ func (w *Worker) Solve(ctx context.Context, plan *Plan, values *Values, from *Po
 		}
 	}
 	w.prepare(plan, values)
-	w.follower.lent = true
+	w.rowsOf = nil
 	w.begin(ctx, plan, values, from)
 	w.beginTaps(plan)
 	status := w.newton(ctx, plan, values, maxSteps, tolerance)
