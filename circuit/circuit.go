@@ -11,6 +11,16 @@
 // is lost by cancellation (Grassmann, Taksar and Heyman, Oper. Res. 33, 1985, for the same idea on Markov chains). A
 // chain is eliminated load by load in the voltage between its rails; cost and memory are linear in its loads.
 //
+// Most questions are asked of a network that is already solved: what if this opens, what if something lies across here. From
+// a solved point Solve follows the change: every element is the straight line that it is there, only what changed or moves too
+// far is drawn anew, and only the rows of the elimination that this touches are eliminated again; the answer is certified
+// to a microvolt, or the network is solved in full. A Bridge is one more element between any two places, also inside a
+// chain (Plan.Tap), without a new plan; Line gives the voltage and the resistance that a place shows to a current drawn there.
+//
+// To read the room: Shape and Values say what is asked, Plan orders the elimination, Worker.Solve in solve.go begins, newton.go
+// goes step by step, sweep.go and chain.go take the chains, eliminate.go the nodes, border.go a bridge; anchor.go, follow.go and
+// followed.go follow; Point is the answer.
+//
 // Signs: a wire's current is positive from A to B; a source's is positive out of its plus terminal; a chain's rail
 // currents are positive from end A to end B; a load's is positive from the plus rail to the return.
 //
