@@ -144,7 +144,7 @@ func (x *path) climb(from, to stand) *climb {
 	w, p, v := x.worker, x.plan, x.values
 	for i, z := range p.shape.Wires {
 		if wire := v.wires[i]; !wire.open() && z.A != z.B {
-			across(pair(z), wire.G, currentOf(wire))
+			across(pair(z), steepest(wire), currentOf(wire))
 		}
 	}
 	for i, z := range p.shape.Sources {
@@ -165,12 +165,20 @@ func (x *path) climb(from, to stand) *climb {
 	for i := range p.shape.Chains {
 		x.climbChain(i, across)
 	}
-	c.measure(move.furthest(), from.furthest())
+	c.measure(move.furthest(), from.furthest()+move.furthest())
 	return c
 }
 
 func currentOf(wire Wire) func(volts float64) float64 {
 	return func(volts float64) float64 { amps, _ := wire.current(volts); return amps }
+}
+
+// steepest is the largest slope that a wire has at any voltage.
+func steepest(wire Wire) float64 {
+	if law, ok := wire.Law.(interface{ steepest() float64 }); ok {
+		return law.steepest()
+	}
+	return wire.G
 }
 
 // climbChain gives the gaps, loads and common-mode conductances of a chain, with the gap of a tap in two halves.
@@ -212,7 +220,7 @@ func (x *path) climbChain(i int, across func(form func(stand) float64, steep flo
 	}
 	for k := range l.n {
 		if rails.Law != nil {
-			across(load(k), 0, currentOf(Wire{Law: rails.Law}))
+			across(load(k), steepest(Wire{Law: rails.Law}), currentOf(Wire{Law: rails.Law}))
 		}
 	}
 	mode := func(plus, minus func(stand) float64) func(stand) float64 {
@@ -386,6 +394,8 @@ func (b bowed) Eval(v, amps, slope []float64) {
 	}
 }
 
+func (b bowed) steepest() float64 { return b.amps / b.volts }
+
 // cornered rises from nothing at low to amps at high in a straight line, with corners of no width.
 type cornered struct{ amps, low, high float64 }
 
@@ -398,6 +408,8 @@ func (c cornered) Eval(v, amps, slope []float64) {
 	}
 }
 
+func (c cornered) steepest() float64 { return c.amps / (c.high - c.low) }
+
 // source is the law of a sink with soft corners: a supply's turned over, none at 0 V.
 type source struct{ Source }
 
@@ -408,3 +420,5 @@ func (s source) Eval(v, amps, slope []float64) {
 		amps[i], slope[i] = at-zero, -by
 	}
 }
+
+func (s source) steepest() float64 { return 1 / s.R }

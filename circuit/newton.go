@@ -43,9 +43,10 @@ func (w *Worker) newton(ctx context.Context, p *Plan, v *Values, maxSteps int, t
 			return Status{Outcome: outcome(settled), Steps: steps, Residual: w.residual()}
 		}
 		// A full step that ends a little beyond the lowest place is Newton's way near the point, and spares a sweep. But beyond a
-		// kink it may end higher than it began, and the next one may lead back; so each must start from half the slope.
+		// kink it may end higher than it began, and the next one may lead back; so each must start from half the slope. Between two
+		// places that balance to rounding, the sign of a slope is noise.
 		switch {
-		case at <= 0 || before < rounding && size < leap:
+		case at <= 0 || before < rounding && size < leap && w.residual() < rounding:
 			w.accept()
 		case at <= -enough*slope && -slope < 0.5*overshot:
 			overshot = -slope
@@ -66,13 +67,25 @@ func (w *Worker) newton(ctx context.Context, p *Plan, v *Values, maxSteps int, t
 // at high potentials. More than rounding is forgiven only where steps no longer lead on.
 func (w *Worker) hush(p *Plan) float64 {
 	worst := 0.0
+	at := func(siemens float64, nodes ...int) {
+		for _, n := range nodes {
+			worst = max(worst, siemens*abs(w.u[n]))
+		}
+	}
 	for i, pair := range p.shape.Wires {
-		worst = max(worst, w.wireSlope[i]*max(abs(w.u[pair.A]), abs(w.u[pair.B])))
+		at(w.wireSlope[i], pair.A, pair.B)
 	}
 	for i, pair := range p.shape.Sources {
-		worst = max(worst, w.sourceSlope[i]*max(abs(w.u[pair.A]), abs(w.u[pair.B])))
+		at(w.sourceSlope[i], pair.A, pair.B)
 	}
-	return max(rounding, 2*ulp*worst)
+	for i, c := range p.shape.Chains { // half a pitch of the stiffer rail
+		l := &w.ladders[i]
+		at(l.ends/min(l.rho, 1-l.rho), c.APlus, c.AReturn, c.BPlus, c.BReturn)
+	}
+	if b := &w.bridge; b.on {
+		at(b.G, p.rail(b.A), p.rail(b.B))
+	}
+	return max(rounding, 8*ulp*worst)
 }
 
 // giveUp answers for values so far apart that the arithmetic has overflowed: nothing is found, and every voltage is 0.
