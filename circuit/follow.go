@@ -504,15 +504,15 @@ func (w *Worker) followedPoint(p *Plan, v *Values) *Point {
 	for i, c := range p.shape.Chains {
 		state, at := &f.chains[i], terminals(c, f.start)
 		s := &x.chains[i]
-		*s = strand{f.anchor.chains[i].volts, at[0] - at[1], at[2] - at[3]}
+		s.v, s.a, s.b = f.anchor.chains[i].volts, at[0]-at[1], at[2]-at[3]
 		now := terminals(c, w.uTry)
 		a, b := now[0]-now[1], now[2]-now[3]
 		switch {
 		case !w.live[c.APlus]:
-			*s = strand{make([]float64, c.Loads), 0, 0}
+			s.v, s.a, s.b = make([]float64, c.Loads), 0, 0
 		case state.swept > 0 && (state.changed || max(abs(a-s.a), abs(b-s.b)) > stray):
 			w.moveFollowed(p, i)
-			*s = strand{slices.Clone(w.strip(p, i).v), a, b}
+			s.v, s.a, s.b = slices.Clone(w.strip(p, i).v), a, b
 		}
 	}
 	return x

@@ -1,5 +1,7 @@
 package circuit
 
+import "sync/atomic"
+
 // A Point is a solved operating point. It holds the potential of every node and the voltage of every load; currents are
 // computed from them.
 type Point struct {
@@ -16,10 +18,12 @@ type Point struct {
 	followed bool    // by following another point
 }
 
-// A strand is the voltages across the loads of a chain while its ends are at a and b volts.
+// A strand is the voltages across the loads of a chain while its ends are at a and b volts; and those with the ends where the point
+// has them, once somebody asked.
 type strand struct {
-	v    []float64
-	a, b float64
+	v     []float64
+	a, b  float64
+	asked atomic.Pointer[[]float64]
 }
 
 // A draw is current taken from the rails of a chain in the middle of a gap: in v and in w.
@@ -153,7 +157,12 @@ func (p *Point) loads(i int) []float64 {
 	if abs(a-s.a) <= still && abs(b-s.b) <= still {
 		return s.v
 	}
-	return p.relaxed(i, a, b)
+	if v := s.asked.Load(); v != nil {
+		return *v
+	}
+	v := p.relaxed(i, a, b) // whoever else asks at the same time finds the same
+	s.asked.Store(&v)
+	return v
 }
 
 // relaxed finds the voltages of the loads of a chain whose ends are held at a and b, by Newton's method from those of its

@@ -242,7 +242,8 @@ func (w *Worker) point(p *Plan, v *Values) *Point {
 	loads := w.loads.v // the point keeps them; the worker takes new memory for the next
 	w.loads.v = nil
 	for i, c := range p.shape.Chains {
-		x.chains[i] = strand{loads[p.offset[i]:p.offset[i+1]], x.u[c.APlus] - x.u[c.AReturn], x.u[c.BPlus] - x.u[c.BReturn]}
+		s := &x.chains[i]
+		s.v, s.a, s.b = loads[p.offset[i]:p.offset[i+1]], x.u[c.APlus]-x.u[c.AReturn], x.u[c.BPlus]-x.u[c.BReturn]
 	}
 	return x
 }
