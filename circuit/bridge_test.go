@@ -10,7 +10,8 @@ import (
 )
 
 // station writes a network out load by load (unfold) with a pair of nodes in the middle of one gap, and one more wire, the
-// last, between two places of which each may be one of that pair. It returns how to set the values with that wire at g, and where the loads are.
+// last, between two places of which each may be one of that pair. It returns how to set the values with that wire at g, and
+// where the loads are.
 func station(s circuit.Shape, v *circuit.Values, chain, gap int, a, b func(mid [2]int) int) (full circuit.Shape, set func(w *circuit.Values, g float64), at [][][2]int, mid [2]int) {
 	full, set0, at := unfold(s, v)
 	mid = [2]int{full.Nodes, full.Nodes + 1}

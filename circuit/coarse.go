@@ -56,13 +56,20 @@ func (v *Values) lump(fine, coarse *Plan) *Values {
 	w.chains = make([]Rails, len(v.chains))
 	w.owned[2] = true
 	w.bridge = Bridge{} // its places are numbered for the full plan; the full solve adds it
+	var law, lumps Law  // of the chain before: most chains share theirs
+	times := 0.0
 	for i, r := range v.chains {
 		l := newLadder(fine.shape.Chains[i], r)
 		n := float64(coarse.shape.Chains[i].Loads)
 		w.chains[i] = Rails{Plus: l.loop / n * (1 - l.rho), Return: l.loop / n * l.rho}
-		if r.Law != nil {
-			w.chains[i].Law = lumped{r.Law, float64(l.n) / n}
+		if r.Law == nil {
+			continue
 		}
+		if share := float64(l.n) / n; lumps == nil || times != share || !alike(law, r.Law) {
+			law, times = r.Law, share
+			lumps = lumped{law, times}
+		}
+		w.chains[i].Law = lumps
 	}
 	return w
 }

@@ -93,8 +93,8 @@ func many(v, from *Values) bool {
 	return changed > len(v.chains)/2 && changed > 1
 }
 
-// A worker keeps the followers of the points that it last followed, as many as a pulse-width cycle has slices, as long as they have no more
-// loads than this together.
+// A worker keeps the followers of the points that it last followed, as many as a pulse-width cycle has slices, as long as
+// they have no more loads than this together.
 const (
 	mostFollowers    = 16
 	loadsOfFollowers = 1 << 21

@@ -31,8 +31,8 @@ func (w *Worker) newton(ctx context.Context, p *Plan, v *Values, maxSteps int, t
 			w.accept()
 			return Status{Outcome: Converged, Steps: steps, Residual: w.residual()}
 		}
-		// Where every law is flat, steps no longer shrink; nor do they at the floor of rounding beside a short. Down the tail of a knee
-		// they do not either, but there each leads on by the knee's width.
+		// Where every law is flat, steps no longer shrink; nor do they at the floor of rounding beside a short. Down the tail
+		// of a knee they do not either, but there each leads on by the knee's width.
 		if stalled++; size < 0.5*best {
 			best, stalled = size, 0
 		}

@@ -186,8 +186,9 @@ func (w *Worker) settle() {
 	}
 }
 
-// startLeak stands for the loads of a chain in the first point, in siemens at each end, and is the least that a wire with a law
-// counts there: enough that rounding cannot drive pieces that only such elements join kilovolts apart, too little to matter elsewhere.
+// startLeak stands for the loads of a chain in the first point, in siemens at each end, and is the least that a wire with a
+// law counts there: enough that rounding cannot drive pieces that only such elements join kilovolts apart, too little to
+// matter elsewhere.
 const startLeak = 1e-6
 
 // linear solves the network with every source as E behind R, every law as its slope at 0 V and next to no loads. A chain without

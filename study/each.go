@@ -35,8 +35,9 @@ type job struct {
 }
 
 // Each solves cases in parallel, outages from the solution of the sound case, and hands each solution to read, one after the
-// other and in the order of the cases, which run in a goroutine of their own. Nothing is kept: take from a solution what is wanted. However many cases there are, only a
-// few stand in memory. It ends with the first error of read, or with the context's.
+// other and in the order of the cases, which run in a goroutine of their own. Nothing is kept: take from a solution what is
+// wanted. However many cases there are, only a few stand in memory. It ends with the first error of read, or with the
+// context's.
 func (s *Study) Each(ctx context.Context, cases iter.Seq[network.Case], read func(*network.Solution) error) error {
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()

@@ -19,7 +19,8 @@ import (
 	"farend/study"
 )
 
-// within is what following is certified for, in volts, with the rounding of reading; amps follow through copper of a milliohm and more.
+// within is what following is certified for, in volts, with the rounding of reading; amps follow through copper of a milliohm
+// and more.
 const (
 	within     = 1.1e-6
 	withinAmps = 2e-3
