@@ -167,6 +167,9 @@ func (w *Worker) startFollowing(p *Plan, v *Values, from *Point) {
 			redrawSource(i)
 		}
 	}
+	for _, t := range w.bridge.taps {
+		copy(w.strip(p, t.chain).v, f.anchor.chains[t.chain].volts) // not what the worker solved last
+	}
 	w.beginTaps(p)
 	for i := range w.bridge.taps {
 		for r := range 2 {
