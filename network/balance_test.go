@@ -47,13 +47,19 @@ func layOut(t testing.TB, s *scheme.Scheme) *network.Network {
 func solved(t testing.TB, n *network.Network, c network.Case) *network.Solution {
 	t.Helper()
 	s := n.Solve(context.Background(), circuit.NewWorker(), c)
+	found(t, n, s)
+	return s
+}
+
+// found checks that a case is solved and in balance.
+func found(t testing.TB, n *network.Network, s *network.Solution) {
+	t.Helper()
 	if s.Outcome != circuit.Converged {
-		t.Errorf("%s: outcome %v, residual %g A", c.Name, s.Outcome, s.Residual)
+		t.Errorf("%s: outcome %v, residual %g A", s.Case.Name, s.Outcome, s.Residual)
 	}
 	for k := range s.Slices() {
 		balanced(t, n, s, k)
 	}
-	return s
 }
 
 // balanced checks what holds in every network: Kirchhoff's current law at every node and pixel, as much power out of the

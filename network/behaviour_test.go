@@ -484,23 +484,16 @@ func TestFoldingEndsWithItsContext(t *testing.T) {
 	}
 }
 
-// mixed is a random scheme of several supplies of random kinds at random limits, its sections as items that may be put in any
-// order.
+// mixed is a random scheme all of whose supplies may meet their limits.
 func mixed(r *rand.Rand) map[string][]string {
 	items := randomScheme(r)
-	kinds := []string{
-		"limit: constant-current", "limit: latch-off", "limit: hiccup", "limit: hiccup, pulse_on: 1 s, pulse_off: 3 s", "limit: hiccup, pulse_on: 2 s, pulse_off: 2 s, pulse_below: 3 V",
-		"limit: fold-back", "limit: fold-back, fold_to: 60 %", "limit: boost, boost: 150 %, boost_for: 3 s, then: fold-back, fold_to: 20 %", "limit: boost, then: latch-off",
-	}
 	nominal := 5.0
 	if strings.Contains(strings.Join(items["parts"], ""), "tape/strings") {
 		nominal = 12
 	}
 	for i := range items["supplies"] {
-		limit := math.Pow(10, -1+1.6*r.Float64())
 		name := fmt.Sprintf("supply/kind%d", i)
-		items["parts"] = append(items["parts"], fmt.Sprintf("  %s: {title: invented, volts: {is: %g V, spread: 4 %%}, amps: %.4f A, watts: %.4f W, source_resistance: %.4g mΩ, %s, limit_at: {low: %.4f A, high: %.4f A}}",
-			name, nominal, 0.9*limit, 0.9*limit*nominal, math.Pow(10, 2*r.Float64()), kinds[r.Intn(len(kinds))], limit, 1.3*limit))
+		items["parts"] = append(items["parts"], "  "+ownSupply(r, name, nominal))
 		trim := ""
 		if r.Intn(2) == 0 {
 			trim = fmt.Sprintf(", volts: %.2f V", nominal*1.02)
@@ -518,20 +511,14 @@ func TestBehavioursAgainstSpice(t *testing.T) {
 	for k := range 40 {
 		text := schemeText(mixed(rand.New(rand.NewSource(int64(500+k)))), asWritten)
 		n := layOut(t, readScheme(t, fmt.Sprintf("mixed %d", k), []byte(text)))
-		for _, c := range n.States() {
-			s := solved(t, n, c)
-			for _, supply := range n.Read(s).Supplies {
+		b := f.batch()
+		b.cases(t, n, 3)
+		b.compare(t)
+		for _, q := range b.questions {
+			for _, supply := range n.Read(q.s).Supplies {
 				states[supply.State]++
 			}
-			for _, each := range []*network.Solution{s, s.Start} {
-				if each == nil {
-					continue
-				}
-				for i := 0; i < each.Slices(); i += 1 + each.Slices()/3 {
-					f.compare(t, n, each, i)
-				}
-			}
-			if s.Start != nil {
+			if q.s.Start != nil {
 				states["start of its own"]++
 			}
 		}

@@ -1,6 +1,10 @@
 package network
 
-import "farend/circuit"
+import (
+	"fmt"
+
+	"farend/circuit"
+)
 
 // What the tests look at beside the results: nodes and points.
 
@@ -19,4 +23,16 @@ func (n *Network) SourceNames() []string {
 		names[t.source] = t.id
 	}
 	return names
+}
+
+// PixelName names a pixel of a chain of the plan.
+func (n *Network) PixelName(chain, k int) string {
+	for _, r := range n.runs {
+		for _, s := range r.stretches {
+			if s.chain == chain {
+				return fmt.Sprintf("%s pixel %d", r.id, s.first+k)
+			}
+		}
+	}
+	return ""
 }

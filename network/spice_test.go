@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"testing"
 
 	"farend/circuit"
@@ -32,46 +33,186 @@ const spiceBalance = 1e-7
 type proof struct {
 	mutex       sync.Mutex
 	decks, lost int
+	unsettled   atomic.Int32 // cases in which nothing flows
 	volts, amps float64
 	tie         float64
-	holds       map[string]int // how many decks hold each of features
+	behind      float64        // of points that were followed, volts
+	followed    int            // points that were
+	full        int            // points that were asked to be, and were solved in full
+	holds       map[string]int // how many batches hold each of features
 	why         error
 }
 
 func newProof() *proof { return &proof{holds: map[string]int{}} }
 
-// features are what the random schemes must meet among them, by what their decks then say.
-var features = map[string]string{
-	"a supply at a corner of its law": "\nBT",
-	"a supply deep in its limit":      "\n* held by its limit",
-	"an idle supply":                  "\n* idle:",
-	"copper that hangs on pixels":     "\n* only pixels hold",
-	"a core in its own heat":          "/max(1-",
-	"a fuse in its own heat":          "*min(1,",
-	"a joint of unequal rails":        " joint\n",
-	"a peak":                          "case peak/",
+// lostAtMost is the share of decks in which ngspice may lose its way. unsettledAtMost is the number of cases that are not found here
+// because nothing flows: with every supply shut down the heat of a cycle is compared with currents that are rounding.
+const (
+	lostAtMost      = 0.001
+	unsettledAtMost = 1
+)
+
+// report ends a proof: ngspice must have answered the decks.
+func (f *proof) report(t *testing.T) {
+	t.Helper()
+	if f.decks == 0 || float64(f.lost) > lostAtMost*float64(f.decks) {
+		t.Errorf("%d of %d decks gave no answer of ngspice's to compare with; the last: %v", f.lost, f.decks, f.why)
+	}
+	if unsettled := f.unsettled.Load(); unsettled > unsettledAtMost {
+		t.Errorf("%d cases in which nothing flows are not found", unsettled)
+	}
+	t.Logf("%d decks, %d without an answer; largest difference %.3g V, %.3g A; ties carry up to %.3g A", f.decks, f.lost, f.volts, f.amps, f.tie)
+}
+
+// A question is one slice of a solution as a deck.
+type question struct {
+	n     *network.Network
+	s     *network.Solution
+	slice int
+	deck  string
+	also  []*trail // points that were followed to the same values
+
+	result *network.Result
+}
+
+// A batch is questions that ngspice answers in one go: those of one scheme.
+type batch struct {
+	proof     *proof
+	questions []question
+}
+
+func (f *proof) batch() *batch { return &batch{proof: f} }
+
+// add asks for one slice of a solution, unless no supply feeds anything there; the result says whether it does.
+func (b *batch) add(t *testing.T, n *network.Network, s *network.Solution, slice int, also ...*trail) bool {
+	t.Helper()
+	if still(n, s, slice) {
+		return false
+	}
+	var deck bytes.Buffer
+	if err := n.Netlist(&deck, s, slice); err != nil {
+		t.Fatal(err)
+	}
+	b.questions = append(b.questions, question{n, s, slice, deck.String(), also, n.Read(s)})
+	return true
+}
+
+// cases asks for every case of a scheme, at most so many slices of each, spread over its cycle.
+func (b *batch) cases(t *testing.T, n *network.Network, slices int) {
+	t.Helper()
+	for _, c := range n.States() {
+		s := n.Solve(context.Background(), circuit.NewWorker(), c)
+		if s.Outcome == circuit.NotFound && stillAll(n, s) {
+			b.proof.unsettled.Add(1)
+			continue
+		}
+		found(t, n, s)
+		b.some(t, n, s, slices)
+		if s.Start != nil {
+			b.some(t, n, s.Start, slices)
+		}
+	}
+}
+
+// still reports whether nothing flows in a slice but rounding.
+func still(n *network.Network, s *network.Solution, slice int) bool {
+	for i := range n.SourceNames() {
+		if !(s.Point(slice).SourceAmps(i) < balance) {
+			return false
+		}
+	}
+	return true
+}
+
+// stillAll reports whether nothing flows in any slice.
+func stillAll(n *network.Network, s *network.Solution) bool {
+	for k := range s.Slices() {
+		if !still(n, s, k) {
+			return false
+		}
+	}
+	return true
+}
+
+func (b *batch) some(t *testing.T, n *network.Network, s *network.Solution, slices int) {
+	t.Helper()
+	step := max(1, (s.Slices()+slices-1)/slices)
+	for k := 0; k < s.Slices(); k += step {
+		b.add(t, n, s, k)
+	}
+}
+
+// compare has the questions answered and compares the answers.
+func (b *batch) compare(t *testing.T) {
+	t.Helper()
+	if len(b.questions) == 0 {
+		return
+	}
+	decks := make([]string, len(b.questions))
+	for i, q := range b.questions {
+		decks[i] = q.deck
+	}
+	answers := spice.Solve(t.TempDir(), decks)
+	b.proof.mutex.Lock()
+	defer b.proof.mutex.Unlock()
+	held := map[string]bool{}
+	for i, q := range b.questions {
+		q.note(held)
+		b.proof.compare(t, q, answers[i])
+	}
+	for name := range held {
+		b.proof.holds[name]++
+	}
 }
 
 // scheme compares every case of a scheme, at most so many slices of each.
 func (f *proof) scheme(t *testing.T, s *scheme.Scheme, slices int) {
 	t.Helper()
-	n := layOut(t, s)
-	for _, c := range n.States() {
-		solution := solved(t, n, c)
-		step := max(1, (solution.Slices()+slices-1)/slices)
-		for k := 0; k < solution.Slices(); k += step {
-			f.compare(t, n, solution, k)
-		}
-	}
+	b := f.batch()
+	b.cases(t, layOut(t, s), slices)
+	b.compare(t)
 }
 
-// report ends a proof: ngspice may lose its way in three decks of a hundred, and must have answered in the others.
-func (f *proof) report(t *testing.T) {
+func (f *proof) compare(t *testing.T, q question, given spice.Answer) {
 	t.Helper()
-	if f.decks == 0 || float64(f.lost) > 0.03*float64(f.decks) {
-		t.Errorf("%d of %d decks gave no answer of ngspice's to compare with; the last: %v", f.lost, f.decks, f.why)
+	n, s, a, err := q.n, q.s, answer{given.Values, q.s.Point(q.slice)}, given.Err
+	var theirs []float64
+	if err == nil {
+		var worst float64
+		if theirs, worst = a.currents(n, s.Values(q.slice)); !(worst <= spiceBalance) {
+			err = fmt.Errorf("ngspice's answer leaves %g A out of balance", worst)
+		}
 	}
-	t.Logf("%d decks, %d without an answer; largest difference %.3g V, %.3g A; ties carry up to %.3g A", f.decks, f.lost, f.volts, f.amps, f.tie)
+	f.decks++
+	if err != nil {
+		f.lost++
+		f.why = fmt.Errorf("%s slice %d: %w", s.Case.Name, q.slice, err)
+		return
+	}
+	told := 0
+	differ := func(what string, ours, theirs, within float64, worst *float64) {
+		if !(math.Abs(ours-theirs) <= within) {
+			if told++; told <= 5 {
+				t.Errorf("%s, slice %d, %s: %.12g here, %.12g in ngspice", s.Case.Name, q.slice, what, ours, theirs)
+			}
+		}
+		*worst = max(*worst, math.Abs(ours-theirs))
+	}
+	f.potentials(n, a, q.floats(), differ)
+	for _, k := range ties(q.deck) {
+		differ("current that holds "+n.NodeName(k), 0, tieSiemens*(a.at(k)-a.p.Volts(k)), tied, &f.tie)
+	}
+	for i := range n.Plan.Shape().Wires {
+		differ("current of "+n.WireName(i), a.p.WireAmps(i), theirs[i], ampsApart, &f.amps)
+	}
+	for i, pair := range n.Plan.Shape().Sources {
+		if a.p.Live(pair.A) {
+			differ("current of "+n.SourceNames()[i], a.p.SourceAmps(i), a.leaving(n, pair.A, theirs), ampsApart, &f.amps)
+		}
+	}
+	for _, way := range q.also {
+		way.compare(q, a, differ, f)
+	}
 }
 
 // An answer is an operating point of ngspice.
@@ -100,57 +241,6 @@ func (a answer) pixel(chain, k int) (plus, minus float64) {
 	return a.named(fmt.Sprintf("p%d_%d", chain, k)), a.named(fmt.Sprintf("m%d_%d", chain, k))
 }
 
-func (f *proof) compare(t *testing.T, n *network.Network, s *network.Solution, slice int) {
-	t.Helper()
-	var deck bytes.Buffer
-	if err := n.Netlist(&deck, s, slice); err != nil {
-		t.Fatal(err)
-	}
-	if !strings.Contains(deck.String(), "\nR") {
-		return // no supply feeds anything
-	}
-	v, err := spice.Solve(t.TempDir(), deck.String())
-	a := answer{v, s.Point(slice)}
-	var theirs []float64
-	if err == nil {
-		var worst float64
-		if theirs, worst = a.currents(n, s.Values(slice)); !(worst <= spiceBalance) {
-			err = fmt.Errorf("ngspice's answer leaves %g A out of balance", worst)
-		}
-	}
-	f.mutex.Lock()
-	defer f.mutex.Unlock()
-	f.decks++
-	for name, mark := range features {
-		if strings.Contains(deck.String(), mark) {
-			f.holds[name]++
-		}
-	}
-	if err != nil {
-		f.lost++
-		f.why = fmt.Errorf("%s slice %d: %w", s.Case.Name, slice, err)
-		return
-	}
-	differ := func(what string, ours, theirs, within float64, worst *float64) {
-		if !(math.Abs(ours-theirs) <= within) {
-			t.Errorf("%s, slice %d, %s: %.12g here, %.12g in ngspice", s.Case.Name, slice, what, ours, theirs)
-		}
-		*worst = max(*worst, math.Abs(ours-theirs))
-	}
-	f.potentials(n, a, differ)
-	for _, k := range ties(deck.String()) {
-		differ("current that holds "+n.NodeName(k), 0, tieSiemens*(a.at(k)-a.p.Volts(k)), tied, &f.tie)
-	}
-	for i := range n.Plan.Shape().Wires {
-		differ("current of "+n.WireName(i), a.p.WireAmps(i), theirs[i], ampsApart, &f.amps)
-	}
-	for i, pair := range n.Plan.Shape().Sources {
-		if a.p.Live(pair.A) {
-			differ("current of "+n.SourceNames()[i], a.p.SourceAmps(i), a.leaving(n, pair.A, theirs), ampsApart, &f.amps)
-		}
-	}
-}
-
 // tieSiemens is the conductance by which decks hold copper that hangs on pixels alone at its solved potential; tied is the
 // current in amperes that it may carry there, as much as the smallest thing that is reported.
 const (
@@ -170,15 +260,15 @@ func ties(deck string) (nodes []int) {
 }
 
 // potentials compares every node and both rails at every pixel, and the voltage across it.
-func (f *proof) potentials(n *network.Network, a answer, differ func(string, float64, float64, float64, *float64)) {
+func (f *proof) potentials(n *network.Network, a answer, floats []bool, differ func(string, float64, float64, float64, *float64)) {
 	shape := n.Plan.Shape()
 	for k := range shape.Nodes {
-		if a.p.Live(k) {
+		if a.p.Live(k) && !floats[k] {
 			differ(n.NodeName(k), a.p.Volts(k), a.at(k), voltsApart, &f.volts)
 		}
 	}
 	for i, c := range shape.Chains {
-		if !a.p.Live(c.APlus) {
+		if !a.p.Live(c.APlus) || floats[c.APlus] {
 			continue
 		}
 		plus, minus := make([]float64, c.Loads), make([]float64, c.Loads)
@@ -191,6 +281,24 @@ func (f *proof) potentials(n *network.Network, a answer, differ func(string, flo
 			differ(name+" return", minus[k], m, voltsApart, &f.volts)
 		}
 	}
+}
+
+// floats gives the nodes of pieces in which no supply gives more than rounding: the positives there stand anywhere within the foot
+// of a supply's law, some 40 of its widths, because nothing asks for a current. Their currents are compared.
+func (q question) floats() []bool {
+	v, p, shape := q.s.Values(q.slice), q.s.Point(q.slice), q.n.Plan.Shape()
+	of := q.n.Plan.Joined(func(i int) bool { return v.Wire(i).Law != nil || v.Wire(i).G > 0 }, func(i int) bool { return !v.Source(i).Off })
+	fed := map[int]bool{}
+	for i, pair := range shape.Sources {
+		if p.SourceAmps(i) >= balance {
+			fed[of[pair.A]] = true
+		}
+	}
+	floats := make([]bool, shape.Nodes)
+	for k := range floats {
+		floats[k] = !fed[of[k]]
+	}
+	return floats
 }
 
 // leaving is the current out of a node into wires and rails: that of the supply whose plus terminal it is.
@@ -333,7 +441,9 @@ cables:
 	} {
 		n := layOut(t, readScheme(t, name, []byte(site+text)))
 		c, _ := n.CaseNamed("state/full")
-		f.compare(t, n, solved(t, n, c), 0)
+		b := f.batch()
+		b.add(t, n, solved(t, n, c), 0)
+		b.compare(t)
 	}
 	f.report(t)
 }

@@ -15,8 +15,12 @@ import (
 	"time"
 )
 
-// patience is how long one deck may take. The largest take a second or two; one that takes longer has lost its way.
-const patience = 20 * time.Second
+// patience is how long a process may take, and eachPatience how much longer for each of its decks. Most take 20 ms, the largest a
+// second or two; one that takes longer has lost its way, and what comes after it is solved by itself.
+const (
+	patience     = 10 * time.Second
+	eachPatience = time.Second
+)
 
 // Need skips the test where ngspice is not installed; where FAREND_REQUIRE_TOOLS is set that is a failure.
 func Need(t testing.TB) {
@@ -35,35 +39,75 @@ func Need(t testing.TB) {
 func Run(t testing.TB, deck string) map[string]float64 {
 	t.Helper()
 	Need(t)
-	result, err := Solve(t.TempDir(), deck)
-	if err != nil {
-		t.Fatal(err)
+	answer := Solve(t.TempDir(), []string{deck})[0]
+	if answer.Err != nil {
+		t.Fatal(answer.Err)
 	}
-	return result
+	return answer.Values
 }
 
-// Solve is Run with its files in dir, for decks that ngspice may fail to solve.
-func Solve(dir, deck string) (map[string]float64, error) {
-	body, ok := strings.CutSuffix(strings.TrimSpace(deck), ".end")
-	if !ok {
-		return nil, errors.New("spice: the deck does not end with .end")
+// An Answer is the operating point of a deck, or why there is none.
+type Answer struct {
+	Values map[string]float64
+	Err    error
+}
+
+// Solve is Run for many decks, some of which ngspice may fail to solve, with its files in dir. They share one process, because
+// starting ngspice takes longer than most decks; one that has no answer there is tried again by itself.
+func Solve(dir string, decks []string) []Answer {
+	answers := make([]Answer, len(decks))
+	out, err := process(dir, decks, answers)
+	for i, a := range answers {
+		if a.Err != nil && len(decks) > 1 {
+			answers[i] = Solve(dir, decks[i:i+1])[0]
+		} else if a.Err != nil {
+			answers[i].Err = fmt.Errorf("spice: ngspice gave no operating point (%v, %v):\n%s", a.Err, err, tail(out))
+		}
 	}
-	source, raw := filepath.Join(dir, "deck.cir"), filepath.Join(dir, "out.raw")
-	if err := os.Remove(raw); err != nil && !os.IsNotExist(err) {
-		return nil, err
+	return answers
+}
+
+// process solves decks one after the other in one process.
+func process(dir string, decks []string, answers []Answer) (out string, err error) {
+	var script strings.Builder
+	// without optran a deck that it cannot solve is also tried as a transient, for a minute and in vain
+	script.WriteString("* all\n.control\nset filetype=ascii\noptran 1 0 0 0 0 0\n")
+	raw := make([]string, len(decks))
+	for i, deck := range decks {
+		source := filepath.Join(dir, fmt.Sprintf("deck%d.cir", i))
+		raw[i] = filepath.Join(dir, fmt.Sprintf("out%d.raw", i))
+		if err := errors.Join(discard(raw[i]), os.WriteFile(source, []byte(deck), 0o644)); err != nil {
+			return "", refuse(answers, err)
+		}
+		fmt.Fprintf(&script, "source %s\nop\nwrite %s\ndestroy all\nremcirc\n", source, raw[i])
 	}
-	text := body + ".control\nset filetype=ascii\nop\nwrite " + raw + "\nquit\n.endc\n.end\n"
-	if err := os.WriteFile(source, []byte(text), 0o644); err != nil {
-		return nil, err
+	script.WriteString("quit\n.endc\n.end\n")
+	all := filepath.Join(dir, "all.cir")
+	if err := os.WriteFile(all, []byte(script.String()), 0o644); err != nil {
+		return "", refuse(answers, err)
 	}
-	ctx, stop := context.WithTimeout(context.Background(), patience)
+	ctx, stop := context.WithTimeout(context.Background(), patience+time.Duration(len(decks))*eachPatience)
 	defer stop()
-	out, err := exec.CommandContext(ctx, "ngspice", "-b", source).CombinedOutput()
-	result, bad := read(raw)
-	if bad != nil {
-		return nil, fmt.Errorf("spice: ngspice gave no operating point (%v, %v):\n%s", bad, err, tail(string(out)))
+	bytes, err := exec.CommandContext(ctx, "ngspice", "-b", all).CombinedOutput()
+	for i := range answers {
+		answers[i].Values, answers[i].Err = read(raw[i])
 	}
-	return result, nil
+	return string(bytes), err
+}
+
+// discard takes away what an earlier run has written.
+func discard(path string) error {
+	if err := os.Remove(path); err != nil && !os.IsNotExist(err) {
+		return err
+	}
+	return nil
+}
+
+func refuse(answers []Answer, err error) error {
+	for i := range answers {
+		answers[i].Err = err
+	}
+	return err
 }
 
 func tail(s string) string { return s[max(0, len(s)-1000):] }
@@ -79,10 +123,12 @@ func read(path string) (map[string]float64, error) {
 	result := map[string]float64{}
 	lines := bufio.NewScanner(file)
 	lines.Buffer(nil, 1<<20)
-	section, values := "", 0
+	section, values, point := "", 0, false
 	for lines.Scan() {
 		line := lines.Text()
 		switch fields := strings.Fields(line); {
+		case line == "Plotname: Operating Point": // without one ngspice writes its constants
+			point = true
 		case strings.HasPrefix(line, "Variables:") || strings.HasPrefix(line, "Values:"):
 			section, _, _ = strings.Cut(line, ":")
 		case section == "Variables" && len(fields) >= 3:
@@ -96,7 +142,7 @@ func read(path string) (map[string]float64, error) {
 			values++
 		}
 	}
-	if values == 0 || values < len(names) {
+	if !point || values == 0 || values < len(names) {
 		return nil, fmt.Errorf("%d of %d values", values, len(names))
 	}
 	return result, lines.Err()
