@@ -17,7 +17,7 @@ import (
 func TestDecksWrittenByHand(t *testing.T) {
 	spice.Need(t)
 	decks, _ := filepath.Glob("testdata/decks/*.cir")
-	if len(decks) < 10 {
+	if len(decks) < 12 {
 		t.Fatalf("only %d decks", len(decks))
 	}
 	for _, path := range decks {
