@@ -16,86 +16,147 @@ import (
 	"farend/network"
 )
 
-// A change is a scheme's text with something done to it that leaves the circuit's plan as it is, or opens cores of one cable: that
-// is another text without them, and the first one's plan with those wires open.
+// A change is a scheme's text with something done to it that leaves the circuit's plan as it is, or opens something: that is another
+// text without it, and the first one's plan with those wires open.
 type change struct {
 	what   string
 	items  map[string][]string
-	opened []string // wires, by name
+	out    string   // the outage of the first scheme that comes to the same
+	opened []string // its wires, by name
+	apart  string   // a node that hangs on other copper then
 }
 
 var (
 	lengthKey = regexp.MustCompile(`length: ([0-9.]+) m`)
 	bladeKey  = regexp.MustCompile(`fuse/blade-[0-9.]+A`)
-	firstWord = regexp.MustCompile(`^ *([A-Z]\w*):`)
+	fuseKeys  = regexp.MustCompile(`, fuse(_at)?: [^,}]*`)
+	firstWord = regexp.MustCompile(`^ *([A-Z][\w.]*):`)
 )
 
-// randomChange makes a cable or a lead three times as long, gives a way another fuse, takes a cable away or one of its cores.
+// randomChange makes a cable or a lead three times as long, gives a way another fuse, takes a cable away, one of its cores, or what a
+// fuse feeds.
 func randomChange(r *rand.Rand, items map[string][]string) change {
 	c := change{items: maps.Clone(items)}
-	edit := func(section string, how func(string) string) string {
-		lines := slices.Clone(items[section])
-		i := r.Intn(len(lines))
-		before := lines[i]
-		lines[i] = how(before)
-		if lines[i] == "" {
-			lines = slices.Delete(lines, i, i+1)
-		}
-		c.items[section] = lines
-		return before
-	}
-	longer := func(line string) string {
-		return lengthKey.ReplaceAllStringFunc(line, func(key string) string {
-			var metres float64
-			fmt.Sscanf(key, "length: %f m", &metres)
-			return fmt.Sprintf("length: %.2f m", 3*metres)
-		})
-	}
 	switch k := r.Intn(10); {
 	case k < 2:
-		c.what = "a longer cable: " + edit("cables", longer)
+		c.what = "a longer cable: " + c.edit(r, "cables", longer)
 	case k < 3 && len(items["data"]) > 0:
-		c.what = "a longer lead: " + edit("data", longer)
+		c.what = "a longer lead: " + c.edit(r, "data", longer)
 	case k < 5 && len(items["fuses"]) > 0:
 		other := "fuse/blade-" + []string{"1", "2", "15"}[r.Intn(3)] + "A"
-		c.what = "another fuse: " + edit("fuses", func(line string) string { return bladeKey.ReplaceAllString(line, other) })
-	case k < 7:
-		line := edit("cables", func(string) string { return "" })
-		c.what, c.opened = "no cable: "+line, cores(line, "plus", "return")
+		c.what = "another fuse: " + c.edit(r, "fuses", func(line string) string { return bladeKey.ReplaceAllString(line, other) })
+	case k < 6:
+		c.lose(c.edit(r, "cables", func(string) string { return "" }), "plus", "return")
+	case k < 8 && c.blow(r):
+	case r.Intn(2) == 0:
+		c.lose(c.edit(r, "cables", withoutPlus), "plus")
 	default:
-		lost, left := "plus", "return"
-		if r.Intn(2) == 0 {
-			lost, left = left, lost
-		}
-		line := edit("cables", func(line string) string {
-			if strings.Contains(line, "pole:") {
-				return ""
-			}
-			line = strings.Replace(line, "}", ", pole: "+left+"}", 1)
-			if left == "return" { // a fuse is in the positive
-				line = regexp.MustCompile(`, fuse(_at)?: [^,}]*`).ReplaceAllString(line, "")
-			}
-			return line
-		})
-		c.what, c.opened = "no "+lost+" core: "+line, cores(line, lost)
-		if strings.Contains(line, "pole:") {
-			c.opened = cores(line, "plus", "return")
-		}
+		c.lose(c.edit(r, "cables", withoutReturn), "return")
 	}
 	return c
 }
 
-func cores(line string, poles ...string) (names []string) {
-	for _, pole := range poles {
-		names = append(names, firstWord.FindStringSubmatch(line)[1]+"."+pole)
+// edit edits one line of a section, or takes it away, and returns it as it was.
+func (c *change) edit(r *rand.Rand, section string, how func(string) string) string {
+	lines := slices.Clone(c.items[section])
+	i := r.Intn(len(lines))
+	before := lines[i]
+	if lines[i] = how(before); lines[i] == "" {
+		lines = slices.Delete(lines, i, i+1)
 	}
-	return names
+	c.items[section] = lines
+	return before
 }
 
-// A trail is a point that was followed: what the worker found from a solved point, by names.
+func longer(line string) string {
+	return lengthKey.ReplaceAllStringFunc(line, func(key string) string {
+		var metres float64
+		fmt.Sscanf(key, "length: %f m", &metres)
+		return fmt.Sprintf("length: %.2f m", 3*metres)
+	})
+}
+
+// withoutPlus leaves a cable its return core, and nothing where it has but one. A fuse is in the positive.
+func withoutPlus(line string) string {
+	switch {
+	case strings.Contains(line, "pole: return"):
+		return line
+	case strings.Contains(line, ", pole:"):
+		return ""
+	}
+	return fuseKeys.ReplaceAllString(strings.Replace(line, "}", ", pole: return}", 1), "")
+}
+
+func withoutReturn(line string) string {
+	switch {
+	case strings.Contains(line, "pole: plus"):
+		return line
+	case strings.Contains(line, ", pole:"):
+		return ""
+	}
+	return strings.Replace(line, "}", ", pole: plus}", 1)
+}
+
+// lose notes the cores of a cable, as its line was, that are open.
+func (c *change) lose(line string, poles ...string) {
+	id := firstWord.FindStringSubmatch(line)[1]
+	c.what = fmt.Sprintf("open %v of %s", poles, line)
+	for _, pole := range poles {
+		c.opened = append(c.opened, id+"."+pole)
+	}
+	switch {
+	case len(poles) == 2:
+		c.out = id
+	case !strings.Contains(line, ", pole:") || strings.Contains(line, "pole: "+poles[0]):
+		c.out = id + "." + poles[0]
+	}
+}
+
+// blow opens the fuse of a way from which one positive leaves, by taking that away; more would stay joined. ok is false where there
+// is no such way.
+func (c *change) blow(r *rand.Rand) (ok bool) {
+	fuses := c.items["fuses"]
+	for _, i := range r.Perm(len(fuses)) {
+		way := firstWord.FindStringSubmatch(fuses[i])[1]
+		from := func(line string) bool {
+			return strings.Contains(line, "from: "+way+",") && !strings.Contains(line, "pole: return")
+		}
+		at := slices.IndexFunc(c.items["cables"], from)
+		if at < 0 || slices.ContainsFunc(c.items["cables"][at+1:], from) {
+			continue
+		}
+		c.what, c.out, c.opened, c.apart = "blown fuse of "+way, way+".fuse", []string{way + ".fuse"}, way+" plus"
+		cables := slices.Clone(c.items["cables"])
+		if cables[at] = withoutPlus(cables[at]); cables[at] == "" {
+			cables = slices.Delete(cables, at, at+1)
+		}
+		c.items["cables"] = cables
+		return true
+	}
+	return false
+}
+
+// A trail is a point that was found from another: potentials by names.
 type trail struct {
 	what   string
+	apart  string
 	places map[string]float64
+}
+
+func trailOf(c change, n *network.Network, p *circuit.Point) *trail {
+	places := map[string]float64{}
+	shape := n.Plan.Shape()
+	for k := range shape.Nodes {
+		places[n.NodeName(k)] = p.Volts(k)
+	}
+	for i, chain := range shape.Chains {
+		plus, minus := make([]float64, chain.Loads), make([]float64, chain.Loads)
+		p.Rails(i, plus, minus)
+		for k := range chain.Loads {
+			places[n.PixelName(i, k)+" plus"], places[n.PixelName(i, k)+" return"] = plus[k], minus[k]
+		}
+	}
+	return &trail{c.what, c.apart, places}
 }
 
 // wireKey tells a wire by its name and where it starts: a joint is two wires of one name.
@@ -131,26 +192,43 @@ func follow(t *testing.T, f *proof, c change, from *network.Network, s *network.
 	if status.Outcome != circuit.Converged {
 		t.Errorf("%s, %s: outcome %v", c.what, s.Case.Name, status.Outcome)
 	}
+	f.note("values", status.Followed)
+	return trailOf(c, from, p)
+}
+
+// note counts a point by what it was: followed, or solved in full after all.
+func (f *proof) note(what string, followed bool) {
 	f.mutex.Lock()
 	defer f.mutex.Unlock()
-	if status.Followed {
-		f.followed++
+	if followed {
+		f.followed[what]++
 	} else {
-		f.full++
+		f.full[what]++
 	}
-	places := map[string]float64{}
-	shape := from.Plan.Shape()
-	for k := range shape.Nodes {
-		places[from.NodeName(k)] = p.Volts(k)
+}
+
+// resolved is the case of the changed scheme as the network itself finds it from the solution of the first: as an outage of that, or
+// as an edit of it.
+func resolved(t *testing.T, f *proof, c change, from *network.Network, s *network.Solution, to *network.Network, slice, slicesOf int) *trail {
+	t.Helper()
+	var after *network.Solution
+	n, what := from, "an edit"
+	if c.out != "" {
+		what = "an outage"
+		after = from.SolveFrom(context.Background(), circuit.NewWorker(), s.Case.With(c.out), s)
+	} else {
+		n = layOut(t, to.Scheme)
+		n.Adopt(from)
+		after, _ = n.Resolve(context.Background(), circuit.NewWorker(), s.Case, from, s)
 	}
-	for i, chain := range shape.Chains {
-		plus, minus := make([]float64, chain.Loads), make([]float64, chain.Loads)
-		p.Rails(i, plus, minus)
-		for k := range chain.Loads {
-			places[from.PixelName(i, k)+" plus"], places[from.PixelName(i, k)+" return"] = plus[k], minus[k]
-		}
+	if after.Outcome != circuit.Converged {
+		t.Errorf("%s, %s from the solution before: outcome %v", c.what, s.Case.Name, after.Outcome)
 	}
-	return &trail{c.what, places}
+	if after.Slices() != slicesOf {
+		t.Fatalf("%s, %s from the solution before: %d slices, want %d", c.what, s.Case.Name, after.Slices(), slicesOf)
+	}
+	f.note(what, after.Followed)
+	return trailOf(c, n, after.Point(slice))
 }
 
 // compare compares a followed point with ngspice's answer for the changed scheme, at every node and pixel that this has.
@@ -164,7 +242,7 @@ func (w *trail) compare(q question, a answer, differ func(string, float64, float
 	}
 	n, floats, shape := q.n, q.floats(), q.n.Plan.Shape()
 	for k := range shape.Nodes {
-		if a.p.Live(k) && !floats[k] {
+		if a.p.Live(k) && !floats[k] && n.NodeName(k) != w.apart {
 			meet(n.NodeName(k), a.at(k))
 		}
 	}
@@ -186,7 +264,10 @@ func (b *batch) changed(t *testing.T, r *rand.Rand, n *network.Network, items ma
 	t.Helper()
 	cases := n.States()
 	c := cases[r.Intn(len(cases))]
-	from := solved(t, n, c)
+	from := n.Solve(context.Background(), circuit.NewWorker(), c)
+	if from.Outcome == circuit.NotFound && stillAll(n, from) {
+		return
+	}
 	how := randomChange(r, items)
 	to := layOut(t, readScheme(t, how.what, []byte(schemeText(how.items, asWritten))))
 	end := solved(t, to, c)
@@ -194,6 +275,5 @@ func (b *batch) changed(t *testing.T, r *rand.Rand, n *network.Network, items ma
 	if end.Slices() == from.Slices() {
 		slice = r.Intn(end.Slices())
 	}
-	way := follow(t, b.proof, how, n, from, to, end, slice)
-	b.add(t, to, end, slice, way)
+	b.add(t, to, end, slice, follow(t, b.proof, how, n, from, to, end, slice), resolved(t, b.proof, how, n, from, to, slice, end.Slices()))
 }

@@ -37,13 +37,15 @@ type proof struct {
 	volts, amps float64
 	tie         float64
 	behind      float64        // of points that were followed, volts
-	followed    int            // points that were
-	full        int            // points that were asked to be, and were solved in full
+	followed    map[string]int // how many, by what changed
+	full        map[string]int // how many on the same way were solved in full after all
 	holds       map[string]int // how many batches hold each of features
 	why         error
 }
 
-func newProof() *proof { return &proof{holds: map[string]int{}} }
+func newProof() *proof {
+	return &proof{followed: map[string]int{}, full: map[string]int{}, holds: map[string]int{}}
+}
 
 // lostAtMost is the share of decks in which ngspice may lose its way. unsettledAtMost is the number of cases that are not found here
 // because nothing flows: with every supply shut down the heat of a cycle is compared with currents that are rounding.
@@ -60,6 +62,9 @@ func (f *proof) report(t *testing.T) {
 	}
 	if unsettled := f.unsettled.Load(); unsettled > unsettledAtMost {
 		t.Errorf("%d cases in which nothing flows are not found", unsettled)
+	}
+	if f.lost > 0 {
+		t.Logf("ngspice lost its way in %v", f.why)
 	}
 	t.Logf("%d decks, %d without an answer; largest difference %.3g V, %.3g A; ties carry up to %.3g A", f.decks, f.lost, f.volts, f.amps, f.tie)
 }
