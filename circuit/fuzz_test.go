@@ -155,7 +155,7 @@ func (t *tape) edit(p *circuit.Plan, v *circuit.Values) *circuit.Values {
 // FuzzNetwork makes a small network of bytes, solves it from cold, then edits it a few times, and solves each edit both from the
 // point before and in full. Nothing may panic; every number must be one; currents must balance wherever a point was found, and one
 // must be found unless a bridge asks for a current; following must end within the 1 µV it promises, or at a point that a full
-// solve starting there confirms, or where supplies above their set voltage float.
+// solve starting there confirms, or where supplies at and above their set voltage float.
 func FuzzNetwork(f *testing.F) {
 	f.Add([]byte{})
 	f.Add([]byte("one supply and its run"))
@@ -232,12 +232,13 @@ func agrees(t *testing.T, p *circuit.Plan, v *circuit.Values, x, y *circuit.Poin
 	}
 }
 
-// tails is how far supplies above their set voltage may float: down the tail of its law, which is 40 widths long, the line by which
-// following certifies a supply is steeper than what follows.
+// tails is how far supplies in the corner of their law at the set voltage, or in its tail above, may float: the tail is 40 widths
+// long, and the line by which following certifies a supply there is steeper than what lies ahead of it.
 func tails(p *circuit.Plan, v *circuit.Values, x *circuit.Point) (volts float64) {
 	for i := range p.Shape().Sources {
-		if s := v.Source(i); !s.Off && x.SourceVolts(i) > s.E {
-			volts += 40 * 0.001 * max(s.R, 1e-5) * s.Limit
+		s := v.Source(i)
+		if tail := 40 * 0.001 * max(s.R, 1e-5) * s.Limit; !s.Off && x.SourceVolts(i) > s.E-tail {
+			volts += tail
 		}
 	}
 	return volts

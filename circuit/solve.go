@@ -71,8 +71,9 @@ const floor = 1e-18
 // rounding is the current in amperes that 5 V potentials leave open at the 1e5 S of a short.
 const rounding = 2e-9
 
-// Solve finds the operating point. If from is nil it starts from the linear network (sources as E behind R, no loads). From a
-// solved point of other values of the same plan it follows what changed (see follow), and costs what the change costs; the
+// Solve finds the operating point. If from is nil, or was not found itself, it starts from the linear network (sources as E
+// behind R, no loads). From a solved point of other values of the same plan it follows what changed (see follow), and costs what
+// the change costs; the
 // worker keeps what it needs of one such point at a time, so ask for all that start from one point in turn.
 func (w *Worker) Solve(ctx context.Context, plan *Plan, values *Values, from *Point, options *Options) (*Point, Status) {
 	maxSteps, tolerance, accuracy := 300, 1e-12, 1e-6
@@ -88,6 +89,9 @@ func (w *Worker) Solve(ctx context.Context, plan *Plan, values *Values, from *Po
 		if point, status, ok := w.follow(ctx, plan, values, from, accuracy); ok {
 			return point, status
 		}
+	}
+	if from != nil && !from.found { // it may lie kilovolts away
+		from = nil
 	}
 	w.prepare(plan, values)
 	w.rowsOf = nil
