@@ -88,18 +88,17 @@ type batch struct {
 
 func (f *proof) batch() *batch { return &batch{proof: f} }
 
-// add asks for one slice of a solution, unless no supply feeds anything there; the result says whether it does.
-func (b *batch) add(t *testing.T, n *network.Network, s *network.Solution, slice int, also ...*trail) bool {
+// add asks for one slice of a solution, unless no supply feeds anything there.
+func (b *batch) add(t *testing.T, n *network.Network, s *network.Solution, slice int, also ...*trail) {
 	t.Helper()
 	if still(n, s, slice) {
-		return false
+		return
 	}
 	var deck bytes.Buffer
 	if err := n.Netlist(&deck, s, slice); err != nil {
 		t.Fatal(err)
 	}
 	b.questions = append(b.questions, question{n, s, slice, deck.String(), also, n.Read(s)})
-	return true
 }
 
 // cases asks for every case of a scheme, at most so many slices of each, spread over its cycle.
