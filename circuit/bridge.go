@@ -152,10 +152,21 @@ func (l *ladder) before(gap int) float64 {
 	return ohms / l.loop
 }
 
-// split parts a ladder in the middle of a gap, as far as conductances needs it.
+// split parts a ladder in the middle of a gap, as far as conductances needs it. Each part is a sum of its own: a short part of a
+// long ladder must not be what rounding leaves of a difference.
 func (l *ladder) split(gap int) [2]ladder {
-	x := l.before(gap)
-	return [2]ladder{{n: gap, loop: x * l.loop, rho: l.rho}, {n: l.n - gap, loop: (1 - x) * l.loop, rho: l.rho}}
+	left, right := float64(gap)/l.gap, float64(l.n-gap)/l.gap
+	for _, j := range l.joints {
+		switch {
+		case j.Gap < gap:
+			left += j.Loop
+		case j.Gap > gap:
+			right += j.Loop
+		default:
+			left, right = left+j.Loop/2, right+j.Loop/2
+		}
+	}
+	return [2]ladder{{n: gap, loop: left, rho: l.rho}, {n: l.n - gap, loop: right, rho: l.rho}}
 }
 
 // tapOf is the tap of a chain, nil where there is none.
