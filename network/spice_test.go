@@ -161,8 +161,9 @@ func (b *batch) compare(t *testing.T) {
 	defer b.proof.mutex.Unlock()
 	held := map[string]bool{}
 	for i, q := range b.questions {
-		q.note(held)
-		b.proof.compare(t, q, answers[i])
+		if b.proof.compare(t, q, answers[i]) {
+			q.note(held)
+		}
 	}
 	for name := range held {
 		b.proof.holds[name]++
@@ -177,7 +178,8 @@ func (f *proof) scheme(t *testing.T, s *scheme.Scheme, slices int) {
 	b.compare(t)
 }
 
-func (f *proof) compare(t *testing.T, q question, given spice.Answer) {
+// compare compares an answer; answered is false where there is none.
+func (f *proof) compare(t *testing.T, q question, given spice.Answer) (answered bool) {
 	t.Helper()
 	n, s, a, err := q.n, q.s, answer{given.Values, q.s.Point(q.slice)}, given.Err
 	var theirs []float64
@@ -191,7 +193,7 @@ func (f *proof) compare(t *testing.T, q question, given spice.Answer) {
 	if err != nil {
 		f.lost++
 		f.why = fmt.Errorf("%s slice %d: %w", s.Case.Name, q.slice, err)
-		return
+		return false
 	}
 	told := 0
 	differ := func(what string, ours, theirs, within float64, worst *float64) {
@@ -217,6 +219,7 @@ func (f *proof) compare(t *testing.T, q question, given spice.Answer) {
 	for _, way := range q.also {
 		way.compare(q, a, differ, f)
 	}
+	return true
 }
 
 // An answer is an operating point of ngspice.
