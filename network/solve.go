@@ -91,7 +91,9 @@ func (n *Network) point(ctx context.Context, w *circuit.Worker, s *Solution, k i
 // rms current, which follows from the slices, until neither changes. A core near the end of its law may swing between warm
 // and cold with little damping of its own: if it has not settled after some rounds, it goes half the way, then a quarter, and so on.
 func (n *Network) solveHeat(ctx context.Context, w *circuit.Worker, s *Solution) {
-	const rounds, settled, enough = 200, 20, 1e-11 // the change in rms current, relative to the largest, that 1 µV needs with room to spare
+	const rounds, settled = 200, 20
+	const enough = 1e-11 // the change in rms current, relative to the largest, that 1 µV needs with room to spare
+	const idle = 1e-9    // a largest current, in amperes, that warms nothing: every supply has shut down, and the rest is rounding
 	s.rms = make([]float64, len(n.elements))
 	fixed := n.Scheme.Site.Conductors.Fixed != nil
 	for round := 0; ; round++ {
@@ -105,7 +107,7 @@ func (n *Network) solveHeat(ctx context.Context, w *circuit.Worker, s *Solution)
 			step = math.Ldexp(0.5, (settled-round)/45)
 		}
 		change, largest := s.heat(step)
-		if change <= enough*largest {
+		if change <= enough*largest || largest < idle {
 			return
 		}
 		if round == rounds {

@@ -47,12 +47,8 @@ func newProof() *proof {
 	return &proof{followed: map[string]int{}, full: map[string]int{}, holds: map[string]int{}}
 }
 
-// lostAtMost is the share of decks in which ngspice may lose its way. unsettledAtMost is the number of cases that are not found here
-// because nothing flows: with every supply shut down the heat of a cycle is compared with currents that are rounding.
-const (
-	lostAtMost      = 0.001
-	unsettledAtMost = 1
-)
+// lostAtMost is the share of decks in which ngspice may lose its way.
+const lostAtMost = 0.001
 
 // report ends a proof: ngspice must have answered the decks.
 func (f *proof) report(t *testing.T) {
@@ -60,8 +56,8 @@ func (f *proof) report(t *testing.T) {
 	if f.decks == 0 || float64(f.lost) > lostAtMost*float64(f.decks) {
 		t.Errorf("%d of %d decks gave no answer of ngspice's to compare with; the last: %v", f.lost, f.decks, f.why)
 	}
-	if unsettled := f.unsettled.Load(); unsettled > unsettledAtMost {
-		t.Errorf("%d cases in which nothing flows are not found", unsettled)
+	if unsettled := f.unsettled.Load(); unsettled > 0 {
+		t.Errorf("%d cases are not found", unsettled)
 	}
 	if f.lost > 0 {
 		t.Logf("ngspice lost its way in %v", f.why)
