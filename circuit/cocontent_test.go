@@ -254,7 +254,7 @@ type climb struct {
 
 // roundings is how many roundings the solver's own sums may be off by: it decides by slopes that are sums over all elements of a
 // node, and moves loads in place, several times a step.
-const roundings = 64
+const roundings = 100
 
 // measure works out what rounding may do: to the currents of which the slope is a sum, and to the places, which are rounded to
 // the size of the potentials, not of the step. Below a leap the solver takes what is less than rounding for balanced.

@@ -418,8 +418,10 @@ func (w *Worker) redraw(p *Plan, v *Values) (moved bool, wrong float64) {
 			continue
 		}
 		volts, l := u[pair.A]-u[pair.B], w.line(p.sourceBranch(i), pair)
-		amps, _ := w.source(i, v.sources[i], volts)
-		if by := abs(-amps - l.amps - l.slope*(volts-l.volts)); by > f.slack {
+		amps, slope := w.source(i, v.sources[i], volts)
+		by := abs(-amps - l.amps - l.slope*(volts-l.volts))
+		// Round a corner of its law a supply holds less than its line says, or nothing at all: what is open there bounds no voltage.
+		if by > f.slack || by > rounding && -slope < l.slope/2 {
 			w.drawSource(p, v, i, volts)
 			moved = true
 		} else {
