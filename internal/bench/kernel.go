@@ -110,15 +110,19 @@ func median[T int | float64 | time.Duration](of func() T) T {
 
 func perPixel(ctx context.Context) (row, error) {
 	p := bothEnds(2000, 500)
-	steps := 0
+	steps, first := 0, 0.0
 	ratio := median(func() float64 {
 		e := exponential()
 		took, n := cold(ctx, p)
 		steps = n
-		return float64(took.Nanoseconds()) / 1e6 / e
+		calls := float64(took.Nanoseconds()) / 1e6 / e
+		if first == 0 {
+			first = calls
+		}
+		return calls
 	})
 	return row{"1,000,000 pixels, cold, one worker, table included: processor time per pixel", "≤ 20 math.Exp",
-		fmt.Sprintf("%.1f math.Exp", ratio), fmt.Sprintf("2,000 runs of 500, %d Newton steps; median of %d", steps, rounds), ratio <= 20}, ctx.Err()
+		fmt.Sprintf("%.1f math.Exp", ratio), fmt.Sprintf("2,000 runs of 500, %d Newton steps; median of %d; the first, whose memory the system hands out page by page, %.1f", steps, rounds, first), ratio <= 20}, ctx.Err()
 }
 
 // solving is the processor time of so many cold solves with one worker, values at hand, per Newton step.
