@@ -179,7 +179,9 @@ func FuzzNetwork(f *testing.F) {
 			if status.Followed && status.Outcome == circuit.Converged && inFull.Outcome == circuit.Converged {
 				agrees(t, p, v, x, y)
 			}
-			from = x
+			if v.Bridge().Amps == 0 { // a current may have pushed a place that megohms hold hundreds of volts away, too far to start from
+				from = x
+			}
 		}
 	})
 }
