@@ -10,23 +10,19 @@ import (
 
 var networks = flag.Int("networks", 20000, "how many random networks the proof of the co-content solves")
 
-// TestCoContentFallsButForBoundedOvershoots watches every step that a full solve accepts. The operating point is the minimum of
-// the co-content, the sum over all elements of the integral of current over voltage. The solver never computes it, nor does this
-// test: its change along a step is the integral of the excess current along the straight way from place to place, from the
-// elements' laws alone. That slope never falls on the way, so where it is not above 0 at the end, the co-content did not rise.
+// TestNoStepRaisesTheCoContent watches every step that a full solve accepts. The operating point is the minimum of the
+// co-content, the sum over all elements of the integral of current over voltage. The solver never computes it, nor does this test:
+// its change along a step is the integral of the excess current along the straight way from place to place, from the
+// elements' laws alone. That slope never falls on the way, so where it is not above 0 at the end, the co-content did not rise;
+// where it is, the integral is bracketed.
 //
-// A step may end beyond the lowest place, and beyond a kink even higher than it began (newton.go says so). Each such step must end
-// with at most enough of the slope that it began with, so it climbs by less than that; and must begin with less than half the
-// slope of the one before. So all climbs of a solve together are less than 2·enough of the first one's slope, there are
-// finitely many, and every other step falls: no solve can go in circles.
-//
-// A solve may still stand still. Of a million such networks, eight do not end within 300 steps: all float, held by nothing but the
+// A solve may still stand still. Of a million such networks, some do not end within 300 steps: all float, held by nothing but the
 // tail of an idle supply or a law that is flat, beside elements stiffer than a short; there the last microampere is lost in the
 // rounding of the step. More than one in fifty thousand is too many.
-func TestCoContentFallsButForBoundedOvershoots(t *testing.T) {
+func TestNoStepRaisesTheCoContent(t *testing.T) {
 	random := rand.New(rand.NewSource(3))
 	w := NewWorker()
-	steps, overshoots, rises, lost, share := 0, 0, 0, 0, 0.0
+	steps, beyond, lost := 0, 0, 0
 	for k := range *networks {
 		p, v := looseNetwork(random)
 		path := w.trace(p, v)
@@ -34,29 +30,17 @@ func TestCoContentFallsButForBoundedOvershoots(t *testing.T) {
 			lost++
 			t.Logf("network %d: not found after %d steps, %.2g A left open", k, path.status.Steps, path.status.Residual)
 		}
-		first, last, climbed := 0.0, math.Inf(1), 0.0
 		for i := range len(path.places) - 1 {
 			c := path.climb(path.places[i], path.places[i+1])
 			steps++
-			begin, end := c.slope(0), c.slope(1)
-			if end <= c.rounding {
+			if c.slope(1) <= c.rounding {
 				continue
 			}
-			if overshoots++; first == 0 {
-				first = -begin
+			beyond++
+			if low, _ := c.change(); low > c.rounding {
+				t.Errorf("network %d, step %d of %d: slope %.3g W at its start, %.3g W at its end, at least %.3g W higher; rounding %.2g W",
+					k, i+1, path.status.Steps, c.slope(0), c.slope(1), low, c.rounding)
 			}
-			if end > -enough*begin+c.rounding || -begin > 0.5*last+c.rounding {
-				t.Errorf("network %d, step %d of %d: slope %.3g W at its start, %.3g W at its end, %.3g W where the last one overshot; rounding %.2g W",
-					k, i+1, path.status.Steps, begin, end, -last, c.rounding)
-			}
-			last = -begin
-			if low, high := c.change(); low > c.rounding {
-				rises++
-				climbed, share = climbed+high, max(share, high/last)
-			}
-		}
-		if climbed > 2*enough*first {
-			t.Errorf("network %d: climbed %g W, slope %g W at the start of the first overshoot", k, climbed, first)
 		}
 		if whole := path.climb(path.places[0], path.places[len(path.places)-1]); path.status.Outcome == Converged {
 			if low, _ := whole.change(); low > whole.rounding {
@@ -67,7 +51,7 @@ func TestCoContentFallsButForBoundedOvershoots(t *testing.T) {
 	if lost*50000 > *networks {
 		t.Errorf("%d of %d networks are not found", lost, *networks)
 	}
-	t.Logf("%d steps of %d networks; %d ended beyond the lowest place, %d of them higher than they began, by at most %.2g of their first slope", steps, *networks, overshoots, rises, share)
+	t.Logf("%d steps of %d networks, %d of which ended beyond the lowest place; %d networks not found", steps, *networks, beyond, lost)
 }
 
 // A stand is one place on the way to the point.
