@@ -16,7 +16,6 @@ func (w *Worker) newton(ctx context.Context, p *Plan, v *Values, maxSteps int, t
 		}
 	}
 	last, best, stalled := math.Inf(1), math.Inf(1), 0
-	overshot := math.Inf(1) // slope at the start of the last step that was let overshoot
 	w.evaluate(p, v, 0, floor)
 	for steps := 1; ; steps++ {
 		if ctx.Err() != nil {
@@ -42,16 +41,11 @@ func (w *Worker) newton(ctx context.Context, p *Plan, v *Values, maxSteps int, t
 			w.accept()
 			return Status{Outcome: outcome(settled), Steps: steps, Residual: w.residual()}
 		}
-		// A full step that ends a little beyond the lowest place is Newton's way near the point, and spares a sweep. But beyond a
-		// kink it may end higher than it began, and the next one may lead back; so each must start from half the slope. Between two
-		// places that balance to rounding, the sign of a slope is noise.
-		switch {
-		case at <= 0 || before < rounding && size < leap && w.residual() < rounding:
+		// A full step that ends a hair beyond the lowest place is Newton's way near the point. One that ends farther beyond may, across
+		// a kink, end higher than it began. Between two places that balance to rounding, the sign of a slope is noise.
+		if at <= -hair*slope || before < rounding && size < leap && w.residual() < rounding {
 			w.accept()
-		case at <= -enough*slope && -slope < 0.5*overshot:
-			overshot = -slope
-			w.accept()
-		default:
+		} else {
 			w.search(p, v, slope, at)
 		}
 		// Newton's steps shrink as the square of the one before. Where the next would be below the tolerance and
@@ -175,6 +169,9 @@ func (w *Worker) tamedStep(p *Plan, v *Values, least float64) (size, slope, at f
 
 // leap is the size of a step, in volts, that is progress and not noise, however little current is still out of balance.
 const leap = 1e-3
+
+// hair is the share of its first size that the slope along a step may have, the other way, at the end of a full one.
+const hair = 1e-4
 
 // enough is the share of its first size to which a search brings the slope along a step.
 const enough = 0.1
