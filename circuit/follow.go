@@ -2,6 +2,7 @@ package circuit
 
 import (
 	"context"
+	"math"
 	"slices"
 )
 
@@ -68,7 +69,7 @@ func (w *Worker) follow(ctx context.Context, p *Plan, v *Values, from *Point, ac
 		if moved, status.Residual = w.redraw(p, v); moved {
 			continue
 		}
-		bound := w.certify(p)
+		bound := w.certify(p, v)
 		if bound <= accuracy {
 			point = w.followedPoint(p, v)
 			point.found, point.followed = !w.bridge.parted, true
@@ -477,8 +478,9 @@ const unmoved = 1e-9
 
 // certify bounds how far the answer may be off: the network's answer to the currents by which the lines may be wrong, all of
 // one sign. Its conductance matrix is an M-matrix, whose inverse has no negative entry (Berman and Plemmons, Nonnegative
-// matrices in the mathematical sciences, 1979, chapter 6), so no other signs make a larger one.
-func (w *Worker) certify(p *Plan) float64 {
+// matrices in the mathematical sciences, 1979, chapter 6), so no other signs make a larger one. A supply holds the network by the
+// slope of its line; where a corner of its law is so near that twice the bound could halve that slope, there is no bound.
+func (w *Worker) certify(p *Plan, v *Values) float64 {
 	f := w.follower
 	if !slices.ContainsFunc(f.bound, func(x float64) bool { return x > 0 }) {
 		return 0
@@ -489,8 +491,23 @@ func (w *Worker) certify(p *Plan) float64 {
 		w.bridge.taps[i].rails[0].push, w.bridge.taps[i].rails[1].push = 0, 0
 	}
 	w.solve(p, w.into, w.excess)
+	for i, pair := range p.shape.Sources {
+		s, slope := &v.sources[i], w.line(p.sourceBranch(i), pair).slope
+		if s.off() || w.plain[i] || !w.live[pair.A] || slope < slack {
+			continue
+		}
+		volts, reach := w.uTry[pair.A]-w.uTry[pair.B], 2*(w.excess[pair.A]+w.excess[pair.B])
+		_, below := s.current(volts - reach)
+		_, above := s.current(volts + reach)
+		if min(-below, -above) < slope/2 {
+			return math.Inf(1)
+		}
+	}
 	return largest(w.excess)
 }
+
+// slack is a slope, in siemens, by which a supply holds nothing.
+const slack = 1e-12
 
 // stray is how far the ends of a chain may move before its loads are kept; below it they are found again when asked for.
 const stray = 0.05
