@@ -35,7 +35,7 @@ type anchored struct {
 }
 
 // nudge is the voltage over which the curvature of a law is measured.
-const nudge = 0.005
+const nudge = 0.002
 
 // anchorAt makes an anchor of a point; the worker's elimination is then that of the anchor.
 func (w *Worker) anchorAt(p *Plan, from *Point) *anchor {
@@ -205,23 +205,26 @@ func (w *Worker) curve(out *anchored, x strip, law Law, volts, slope, gaps []flo
 	}
 }
 
-// bendOf is how much the slopes of loads change with their voltages, all together, in A/V²: measured over a nudge at some
-// thirty of them.
-func (w *Worker) bendOf(law Law, volts, slope []float64) (bend float64) {
+// bendOf is how much the slopes of loads change with their voltages, all together, in A/V², and how much that changes, in A/V³:
+// measured over a nudge at some thirty of them.
+func (w *Worker) bendOf(law Law, volts, slope []float64) (bend, twist float64) {
 	if law == nil {
-		return 0
+		return 0, 0
 	}
 	every, n := max(1, len(volts)/samples), 0
 	for k := 0; k < len(volts); k += every {
-		w.second[n] = volts[k] + nudge
+		w.second[n], w.amps[n] = volts[k]+nudge, volts[k]-nudge
 		n++
 	}
-	amps, after := w.alpha[:n], w.beta[:n]
-	law.Eval(w.second[:n], amps, after)
-	for k, s := range after {
-		bend += float64(every) * abs(s-slope[k*every]) / nudge
+	ahead, behind := w.beta[:n], w.gaps[:n] // the gaps have done their work
+	law.Eval(w.second[:n], w.alpha[:n], ahead)
+	law.Eval(w.amps[:n], w.alpha[:n], behind)
+	for k := range n {
+		here := slope[k*every]
+		bend += float64(every) * max(abs(ahead[k]-here), abs(here-behind[k])) / nudge
+		twist += float64(every) * abs(ahead[k]-2*here+behind[k]) / (nudge * nudge)
 	}
-	return bend
+	return bend, twist
 }
 
 // samples is how many loads of a chain stand for all where only a bound is wanted.

@@ -430,7 +430,7 @@ func (w *Worker) redraw(p *Plan, v *Values) (moved bool, wrong float64) {
 		}
 	}
 	for i, c := range p.shape.Chains {
-		if !w.live[c.APlus] {
+		if w.dead(c) {
 			continue
 		}
 		by, bent := w.follows(p, i)
@@ -531,11 +531,11 @@ func (w *Worker) followedPoint(p *Plan, v *Values) *Point {
 		now := terminals(c, w.uTry)
 		a, b := now[0]-now[1], now[2]-now[3]
 		switch {
-		case !w.live[c.APlus]:
+		case w.dead(c):
 			s.v, s.a, s.b = make([]float64, c.Loads), 0, 0
 		case state.swept > 0 && (state.changed || max(abs(a-s.a), abs(b-s.b)) > stray):
 			w.moveFollowed(p, i)
-			s.v, s.a, s.b = slices.Clone(w.strip(p, i).v), a, b
+			s.v, s.a, s.b, s.rough = slices.Clone(w.strip(p, i).v), a, b, true
 		}
 	}
 	return x

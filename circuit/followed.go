@@ -11,7 +11,8 @@ type followed struct {
 	push    [4]float64 // what its line pushes out of its terminals beside what the anchor's does
 	tap     [2]float64 // and what it pushes out of the rails of its tap
 	bend    float64    // of its loads together, see bendOf
-	inside  float64    // how far its loads may have to move beside what its ends do
+	twist   float64
+	inside  float64 // how far its loads may have to move beside what its ends do
 }
 
 // follows bounds by how much the line of a chain is wrong where its ends now are, in amperes: without end where they are too far
@@ -34,7 +35,7 @@ func (w *Worker) follows(p *Plan, i int) (wrong float64, bent bool) {
 		return math.Inf(1), false
 	case state.swept > 0:
 		move += state.inside
-		return state.bend * move * move / 2, false
+		return (state.bend/2 + state.twist*move/6) * move * move, false
 	case move <= unmoved:
 		return 0, false
 	}
@@ -59,8 +60,8 @@ func (w *Worker) follows(p *Plan, i int) (wrong float64, bent bool) {
 // straight is the longest move of a chain's end, in volts, that what is known of its curvature may be trusted for.
 const straight = 0.01
 
-// inexact is the relative error of curvatures measured over a nudge, for knees of 0.05 V and wider: (nudge/knee)²/6.
-const inexact = 0.002
+// inexact is the relative error of curvatures measured over a nudge, for knees of 0.01 V and wider: (nudge/knee)²/6.
+const inexact = 0.007
 
 // sweepFollowed moves the loads of a chain to where its ends now are, evaluates and eliminates them, and draws the chain anew.
 func (w *Worker) sweepFollowed(p *Plan, v *Values, i int) {
@@ -75,7 +76,7 @@ func (w *Worker) sweepFollowed(p *Plan, v *Values, i int) {
 	w.sweepChain(p, c, i, law, 0, floor)
 	// With its ends held, a load sees at most a quarter of the rails; what its step turns into heat bounds how far it goes.
 	state.inside = math.Sqrt(-w.sums.ahead * w.ladders[i].loop / 4)
-	state.bend = w.bendOf(law, w.strip(p, i).v, w.slope)
+	state.bend, state.twist = w.bendOf(law, w.strip(p, i).v, w.slope)
 	state.swept++
 	w.pushOf(p, i)
 	w.follower.stampChain(w, p, i)

@@ -246,10 +246,6 @@ func tails(p *circuit.Plan, v *circuit.Values, x *circuit.Point) (volts float64)
 	return volts
 }
 
-// longRun is the resistance of both rails of a chain, in ohms, beyond which its loads are not compared, only its ends: following
-// certifies potentials of nodes, and what its lines leave open inside a chain grows with the rails. 10 Ω are 3,000 pixels of tape.
-const longRun = 10
-
 // firmDistance is the largest difference between two points over the nodes, and the loads of chains between nodes, that are held
 // in both.
 func firmDistance(p *circuit.Plan, v *circuit.Values, x, y *circuit.Point) (worst float64) {
@@ -264,12 +260,7 @@ func firmDistance(p *circuit.Plan, v *circuit.Values, x, y *circuit.Point) (wors
 		}
 	}
 	for i, c := range p.Shape().Chains {
-		r := v.Rails(i)
-		ohms := float64(c.Loads) * (r.Plus + r.Return)
-		for _, j := range r.Joints {
-			ohms += j.Loop
-		}
-		if ohms > longRun || loose[c.APlus] || loose[c.AReturn] || loose[c.BPlus] || loose[c.BReturn] {
+		if loose[c.APlus] || loose[c.AReturn] || loose[c.BPlus] || loose[c.BReturn] {
 			continue
 		}
 		a, b := x.LoadVolts(i), y.LoadVolts(i)

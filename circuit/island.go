@@ -139,3 +139,6 @@ func resize[T any](s []T, n int) []T {
 	}
 	return s[:n]
 }
+
+// dead reports whether neither rail of a chain hangs on a source. A chain without loads may have one that does.
+func (w *Worker) dead(c Chain) bool { return !w.live[c.APlus] && !w.live[c.AReturn] }

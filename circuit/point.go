@@ -23,6 +23,7 @@ type Point struct {
 type strand struct {
 	v     []float64
 	a, b  float64
+	rough bool // they are those of the chain's line, not yet of its law
 	asked atomic.Pointer[[]float64]
 }
 
@@ -154,7 +155,7 @@ const still = 1e-12
 func (p *Point) loads(i int) []float64 {
 	s, c := &p.chains[i], p.plan.shape.Chains[i]
 	a, b := p.u[c.APlus]-p.u[c.AReturn], p.u[c.BPlus]-p.u[c.BReturn]
-	if abs(a-s.a) <= still && abs(b-s.b) <= still {
+	if !s.rough && abs(a-s.a) <= still && abs(b-s.b) <= still {
 		return s.v
 	}
 	if v := s.asked.Load(); v != nil {

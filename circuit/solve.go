@@ -167,7 +167,7 @@ func (w *Worker) begin(ctx context.Context, p *Plan, v *Values, from *Point) {
 	}
 	w.settle()
 	for i, c := range p.shape.Chains {
-		if !w.live[c.APlus] {
+		if w.dead(c) {
 			clear(w.loads.v[p.offset[i]:p.offset[i+1]])
 		}
 	}
