@@ -240,11 +240,15 @@ type climb struct {
 // node, and moves loads in place, several times a step.
 const roundings = 100
 
+// least is a change in watts that no step is blamed for: a microampere over a nanovolt, a thousand times the step at which a point is
+// taken for found.
+const least = 1e-15
+
 // measure works out what rounding may do: to the currents of which the slope is a sum, and to the places, which are rounded to
 // the size of the potentials, not of the step. Below a leap the solver takes what is less than rounding for balanced.
 func (c *climb) measure(moved, top float64) {
-	if moved < leap {
-		c.rounding = rounding * moved
+	if c.rounding = least; moved < leap {
+		c.rounding += rounding * moved
 	}
 	for _, e := range c.pieces {
 		size := max(abs(e.amps(e.from)), abs(e.amps(e.from+e.move)))
