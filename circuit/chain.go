@@ -71,11 +71,6 @@ func (r *reduced) line(l *ladder, d [4]float64) [4]float64 {
 	return [4]float64{r.at[0] + a + l.rho*sum, r.at[1] - a + (1-l.rho)*sum, r.at[2] + b - l.rho*sum, r.at[3] - b - (1-l.rho)*sum}
 }
 
-// apart is how much the slopes of two reduced ladders differ.
-func (r *reduced) apart(o *reduced) float64 {
-	return abs(r.through-o.through) + abs(r.leakA-o.leakA) + abs(r.leakB-o.leakB)
-}
-
 // strip is the loads of one chain with what a step needs of each: voltage, step, and what eliminate leaves behind.
 type strip struct{ v, d, e, p, q []float64 }
 
