@@ -75,6 +75,7 @@ type loose struct {
 	mate               float64    // to the other rail, where that is eliminated later
 	x                  float64    // to the border
 	inverse, push      float64
+	bound              float64 // current that the lines beside it may be wrong by
 }
 
 // bridged is the bridge of the values that are being solved. Its second end is the border: the node that is eliminated

@@ -440,6 +440,9 @@ func (w *Worker) redraw(p *Plan, v *Values) (moved bool, wrong float64) {
 		} else if by > 0 {
 			leave(by, c.APlus, c.AReturn, c.BPlus, c.BReturn)
 		}
+		if t := w.tapOf(i); t != nil {
+			t.rails[0].bound, t.rails[1].bound = by+hum, by+hum
+		}
 		moved = moved || bent
 	}
 	return moved, wrong
@@ -488,7 +491,10 @@ func (w *Worker) certify(p *Plan, v *Values) float64 {
 	copy(w.into, f.bound)
 	w.hold(p, w.into)
 	for i := range w.bridge.taps {
-		w.bridge.taps[i].rails[0].push, w.bridge.taps[i].rails[1].push = 0, 0
+		for r := range 2 {
+			n := &w.bridge.taps[i].rails[r]
+			n.push = n.bound
+		}
 	}
 	w.solve(p, w.into, w.excess)
 	for i, pair := range p.shape.Sources {
@@ -503,7 +509,11 @@ func (w *Worker) certify(p *Plan, v *Values) float64 {
 			return math.Inf(1)
 		}
 	}
-	return largest(w.excess)
+	worst := largest(w.excess)
+	for _, t := range w.bridge.taps {
+		worst = max(worst, abs(t.rails[0].du), abs(t.rails[1].du))
+	}
+	return worst
 }
 
 // slack is a slope, in siemens, by which a supply holds nothing.
