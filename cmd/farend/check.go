@@ -273,7 +273,11 @@ func (c *checked) printChart(p *page, id string, wide int) {
 	cs, _ := c.worstLit(func(r *network.Result) float64 { return -float64(r.Runs[id].VoltsLow) })
 	name := clip(id, wide)
 	if !c.Result(cs.Name).Runs[id].Live {
-		p.line("%-*s  no supply reaches it", wide, name)
+		why := "no supply reaches it"
+		if slices.ContainsFunc(c.Network.Feeds(id), network.Feed.Closed) {
+			why = "dark: the supply that feeds it shuts down"
+		}
+		p.line("%-*s  %s", wide, name, why)
 		return
 	}
 	profile, _ := c.Network.Profile(c.Solution(cs.Name), id)
