@@ -18,8 +18,8 @@
 // chain (Plan.Tap), without a new plan; Line gives the voltage and the resistance that a place shows to a current drawn there.
 //
 // To read the room: Shape and Values say what is asked, Plan orders the elimination, Worker.Solve in solve.go begins, newton.go
-// goes step by step, sweep.go and chain.go take the chains, eliminate.go the nodes, border.go a bridge; anchor.go, follow.go and
-// followed.go follow; Point is the answer.
+// goes step by step, sweep.go and chain.go take the chains, eliminate.go the nodes, border.go a bridge; anchor.go, follow.go,
+// redraw.go and followed.go follow; Point is the answer.
 //
 // Signs: a wire's current is positive from A to B; a source's is positive out of its plus terminal; a chain's rail
 // currents are positive from end A to end B; a load's is positive from the plus rail to the return.
