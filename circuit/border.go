@@ -50,7 +50,7 @@ func (w *Worker) reduceTap(p *Plan, t *tap) (six [6]float64) {
 
 // toBorder is the bridge's own conductance where it starts at this loose node.
 func (b *bridged) toBorder(t *tap, n *loose) float64 {
-	if e := b.ends[0]; e.tap >= 0 && &b.taps[e.tap].rails[e.rail] == n {
+	if e := b.start; e.tap >= 0 && &b.taps[e.tap].rails[e.rail] == n {
 		return b.G
 	}
 	return 0
@@ -80,7 +80,7 @@ func (w *Worker) beginBorder(p *Plan) {
 	b := &w.bridge
 	clear(b.x)
 	b.leak = 0
-	if e := b.ends[0]; e.tap < 0 {
+	if e := b.start; e.tap < 0 {
 		if w.pinned[e.node] {
 			b.leak += b.G
 		} else {

@@ -78,8 +78,8 @@ type loose struct {
 	bound              float64 // current that the lines beside it may be wrong by
 }
 
-// bridged is the bridge of the values that are being solved. Its second end is the border: the node that is eliminated
-// last, so that the bridge fits into the plan's order whatever it joins. Every row has one conductance more, x, to the border.
+// bridged is the bridge of the values that are being solved. One of its ends is the border: the node that is eliminated last,
+// so that the bridge fits into the plan's order whatever it joins. Every row has one conductance more, x, to the border.
 type bridged struct {
 	Bridge
 	on      bool
@@ -87,6 +87,7 @@ type bridged struct {
 	amps    float64 // at the place last evaluated
 	taps    []tap
 	ends    [2]bridgeEnd
+	start   bridgeEnd // the end that is not the border
 	border  int       // the plan's node that is the border, −1 for a rail of a tap
 	x       []float64 // per step
 	leak    float64   // of the border
@@ -117,12 +118,36 @@ func (w *Worker) cross(p *Plan, v *Values) {
 			}
 		}
 	}
-	if e := b.ends[1]; e.tap < 0 {
+	b.x = resize(b.x, p.shape.Nodes)
+}
+
+// chooseBorder makes that end of the bridge the border which takes the fewer rows with it: a pinned node takes none, a rail of a
+// tap its own, a bar where many cables meet those of all of them.
+func (w *Worker) chooseBorder(p *Plan) {
+	b := &w.bridge
+	if !b.on {
+		return
+	}
+	rows := func(e bridgeEnd) int {
+		switch {
+		case e.tap >= 0:
+			return 1
+		case w.pinned[e.node]:
+			return 0
+		}
+		k := p.step[e.node]
+		return 1 + p.ownAt[k+1] - p.ownAt[k] + p.columnAt[k+1] - p.columnAt[k]
+	}
+	last := 1
+	if rows(b.ends[0]) < rows(b.ends[1]) {
+		last = 0
+	}
+	b.start = b.ends[1-last]
+	if e := b.ends[last]; e.tap < 0 {
 		b.border = e.node
 	} else {
 		b.taps[e.tap].rails[e.rail].border = true
 	}
-	b.x = resize(b.x, p.shape.Nodes)
 }
 
 // tapAt is the index of a tap, made if it is new.

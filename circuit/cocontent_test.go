@@ -79,7 +79,6 @@ func (w *Worker) trace(p *Plan, v *Values) path {
 		}
 		x.places = append(x.places, s)
 	}
-	v.freeze()
 	w.prepare(p, v)
 	w.begin(context.Background(), p, v, nil)
 	w.beginTaps(p)

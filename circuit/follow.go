@@ -213,7 +213,7 @@ func (w *Worker) markBridge(p *Plan) {
 	if b.border >= 0 && !w.pinned[b.border] {
 		w.markNode(p, b.border)
 	}
-	if e := b.ends[0]; e.tap < 0 {
+	if e := b.start; e.tap < 0 {
 		w.follower.dirty[p.step[e.node]] = true
 	}
 	for _, t := range b.taps {

@@ -81,7 +81,6 @@ func (w *Worker) Solve(ctx context.Context, plan *Plan, values *Values, from *Po
 		maxSteps, tolerance = orElse(options.MaxSteps, maxSteps), orElse(options.Tolerance, tolerance)
 		accuracy = orElse(options.Accuracy, accuracy)
 	}
-	values.freeze() // a point keeps them
 	if from != nil && from.plan != plan {
 		panic("circuit: a start of another plan")
 	}
@@ -95,15 +94,23 @@ func (w *Worker) Solve(ctx context.Context, plan *Plan, values *Values, from *Po
 	}
 	w.prepare(plan, values)
 	w.rowsOf = nil
-	w.begin(ctx, plan, values, from)
-	w.beginTaps(plan)
-	status := w.newton(ctx, plan, values, maxSteps, tolerance)
+	status := w.inFull(ctx, plan, values, from, maxSteps, tolerance)
+	if status.Outcome == NotFound && from != nil { // a start may lie worse than none
+		status = w.inFull(ctx, plan, values, nil, maxSteps, tolerance)
+	}
 	if w.bridge.parted && status.Outcome == Converged {
 		status.Outcome = NotFound
 	}
 	point := w.point(plan, values)
 	point.found = status.Outcome == Converged
 	return point, status
+}
+
+// inFull solves values from a start, or from cold.
+func (w *Worker) inFull(ctx context.Context, p *Plan, v *Values, from *Point, maxSteps int, tolerance float64) Status {
+	w.begin(ctx, p, v, from)
+	w.beginTaps(p)
+	return w.newton(ctx, p, v, maxSteps, tolerance)
 }
 
 func orElse[T int | float64](x, otherwise T) T {
@@ -146,6 +153,7 @@ func (w *Worker) prepare(p *Plan, v *Values) {
 	}
 	w.cross(p, v)
 	w.islands(p, v)
+	w.chooseBorder(p)
 }
 
 // begin sets the first point.

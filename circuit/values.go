@@ -3,6 +3,7 @@ package circuit
 import (
 	"cmp"
 	"slices"
+	"sync/atomic"
 )
 
 // Values are the numbers of a network: what each wire, source and chain is worth. Open and short are values, so
@@ -12,7 +13,8 @@ type Values struct {
 	sources []Source
 	chains  []Rails
 	bridge  Bridge
-	owned   [3]bool // which of the slices may be written in place
+	owned   [3]bool     // which of the slices may be written in place
+	shared  atomic.Bool // a fork has them too: none may
 }
 
 // A Wire is a conductance in siemens, or a law where Law is not nil. The zero Wire is open.
@@ -71,34 +73,30 @@ func (p *Plan) NewValues() *Values {
 }
 
 // Fork returns values that may be changed without changing v. It costs nothing until something is set. From then on v
-// must no longer be changed: fork it too. Once forked, or solved, v may be forked by many goroutines.
+// must no longer be changed, as after a solve, whose point keeps it: fork it too. Many goroutines may fork and solve it at once.
 func (v *Values) Fork() *Values {
-	v.freeze()
+	v.shared.Store(true)
 	return &Values{wires: v.wires, sources: v.sources, chains: v.chains, bridge: v.bridge}
 }
 
-// freeze has the next change copy what it changes.
-func (v *Values) freeze() {
-	if v.owned != [3]bool{} {
+func own[T any](v *Values, slice *[]T, k int) {
+	if v.shared.Swap(false) {
 		v.owned = [3]bool{}
 	}
-}
-
-func own[T any](slice *[]T, owned *bool) {
-	if !*owned {
-		*slice, *owned = append([]T(nil), *slice...), true
+	if !v.owned[k] {
+		*slice, v.owned[k] = append([]T(nil), *slice...), true
 	}
 }
 
 // SetWire sets a wire.
 func (v *Values) SetWire(i int, w Wire) {
-	own(&v.wires, &v.owned[0])
+	own(v, &v.wires, 0)
 	v.wires[i] = w
 }
 
 // SetSource sets a source.
 func (v *Values) SetSource(i int, s Source) {
-	own(&v.sources, &v.owned[1])
+	own(v, &v.sources, 1)
 	v.sources[i] = s
 }
 
@@ -112,7 +110,7 @@ func (v *Values) SetRails(i int, r Rails) {
 		r.Joints = slices.Clone(r.Joints)
 		slices.SortStableFunc(r.Joints, byGap)
 	}
-	own(&v.chains, &v.owned[2])
+	own(v, &v.chains, 2)
 	v.chains[i] = r
 }
 

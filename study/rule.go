@@ -285,5 +285,10 @@ func CaseWords(c network.Case) string {
 	return "state " + c.State
 }
 
-// Percent writes a fraction as people say it.
-func Percent(fraction float64) string { return unit.Ratio(fraction).String() }
+// Percent writes a fraction as people say it: below a thousandth of a per cent it is none.
+func Percent(fraction float64) string {
+	if math.Abs(fraction) < 1e-5 {
+		fraction = 0
+	}
+	return unit.Ratio(fraction).String()
+}
