@@ -79,7 +79,7 @@ func (w *Worker) hush(p *Plan) float64 {
 	if b := &w.bridge; b.on {
 		at(b.G, p.rail(b.A), p.rail(b.B))
 	}
-	return max(rounding, 8*ulp*worst)
+	return max(rounding, 16*ulp*worst)
 }
 
 // giveUp answers for values so far apart that the arithmetic has overflowed: nothing is found, and every voltage is 0.
