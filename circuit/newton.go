@@ -46,7 +46,7 @@ func (w *Worker) newton(ctx context.Context, p *Plan, v *Values, maxSteps int, t
 		if at <= -hair*slope || before < rounding && size < leap && w.residual() < rounding {
 			w.accept()
 		} else {
-			w.search(p, v, slope, at)
+			w.search(p, v, slope, at, before)
 		}
 		// Newton's steps shrink as the square of the one before. Where the next would be below the tolerance and
 		// currents balance, it need not be made.
@@ -179,8 +179,9 @@ const enough = 0.1
 // search moves along the step to a place where the co-content, whose slope along the step is slope at the start, is
 // lower, and its slope has lost most of its size. The slope never falls along a step, since the co-content is convex.
 //
-// The full step is already taken; at is the slope there.
-func (w *Worker) search(p *Plan, v *Values, slope, at float64) {
+// The full step is already taken; at is the slope there. Where no place is lower, slopes are rounding, and the full step counts if
+// it leaves less current out of balance than before.
+func (w *Worker) search(p *Plan, v *Values, slope, at, before float64) {
 	low, high := 0.0, 1.0
 	atLow, atHigh, moved, lower := slope, at, 0, false
 	for range 100 {
@@ -209,8 +210,16 @@ func (w *Worker) search(p *Plan, v *Values, slope, at float64) {
 	if !lower {
 		w.evaluate(p, v, low, floor)
 	}
+	if !lower && slope > -noise {
+		if w.evaluate(p, v, 1, floor); w.residual() >= before {
+			w.evaluate(p, v, low, floor)
+		}
+	}
 	w.accept()
 }
+
+// noise is a slope of the co-content along a step, in watts, that may be rounding: a microampere over a nanovolt.
+const noise = 1e-15
 
 // within keeps a guess at the root inside the bracket: by ratio while the bracket spans orders of magnitude (a step into
 // a flat region may be far too long), by distance after that.
