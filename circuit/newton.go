@@ -16,13 +16,14 @@ func (w *Worker) newton(ctx context.Context, p *Plan, v *Values, maxSteps int, t
 		}
 	}
 	last, best, stalled := math.Inf(1), math.Inf(1), 0
+	reach := span // how far the next step may go: less after one that was of use only at its beginning
 	w.evaluate(p, v, 0, floor)
 	for steps := 1; ; steps++ {
 		if ctx.Err() != nil {
 			return Status{Outcome: Interrupted, Steps: steps - 1, Residual: w.residual()}
 		}
 		before := w.residual()
-		size, slope, at := w.boundedStep(p, v, span)
+		size, slope, at := w.boundedStep(p, v, reach)
 		if math.IsNaN(size + slope) {
 			return w.giveUp(p, v, steps)
 		}
@@ -45,8 +46,9 @@ func (w *Worker) newton(ctx context.Context, p *Plan, v *Values, maxSteps int, t
 		// a kink, end higher than it began. Between two places that balance to rounding, the sign of a slope is noise.
 		if at <= -hair*slope || before < rounding && size < leap && w.residual() < rounding {
 			w.accept()
-		} else {
-			w.search(p, v, slope, at, before)
+			reach = min(span, 10*reach)
+		} else if share := w.search(p, v, slope, at, before); share < 0.01 {
+			reach = max(1e-6, size*max(share, 1e-3))
 		}
 		// Newton's steps shrink as the square of the one before. Where the next would be below the tolerance and
 		// currents balance, it need not be made.
@@ -180,8 +182,8 @@ const enough = 0.1
 // lower, and its slope has lost most of its size. The slope never falls along a step, since the co-content is convex.
 //
 // The full step is already taken; at is the slope there. Where no place is lower, slopes are rounding, and the full step counts if
-// it leaves less current out of balance than before.
-func (w *Worker) search(p *Plan, v *Values, slope, at, before float64) {
+// it leaves less current out of balance than before. It returns the share of the step that was made.
+func (w *Worker) search(p *Plan, v *Values, slope, at, before float64) (share float64) {
 	low, high := 0.0, 1.0
 	atLow, atHigh, moved, lower := slope, at, 0, false
 	for range 100 {
@@ -215,7 +217,9 @@ func (w *Worker) search(p *Plan, v *Values, slope, at, before float64) {
 			w.evaluate(p, v, low, floor)
 		}
 	}
+	share = w.at
 	w.accept()
+	return share
 }
 
 // noise is a slope of the co-content along a step, in watts, that may be rounding: a microampere over a nanovolt.
