@@ -165,18 +165,7 @@ func (b *bridged) tapAt(l *ladder, chain, gap int) int {
 }
 
 // before is the share of a ladder's resistance that lies before the middle of a gap.
-func (l *ladder) before(gap int) float64 {
-	ohms := float64(gap) / l.gap // half a gap at the end, then whole ones, then half of this one
-	for _, j := range l.joints {
-		switch {
-		case j.Gap < gap:
-			ohms += j.Loop
-		case j.Gap == gap:
-			ohms += j.Loop / 2
-		}
-	}
-	return ohms / l.loop
-}
+func (l *ladder) before(gap int) float64 { return l.split(gap)[0].loop / l.loop }
 
 // split parts a ladder in the middle of a gap, as far as conductances needs it. Each part is a sum of its own: a short part of a
 // long ladder must not be what rounding leaves of a difference.
@@ -240,12 +229,7 @@ func (w *Worker) evaluateBridge(at float64) {
 			n.try, n.excess = n.u+at*n.du, 0
 		}
 	}
-	b.amps = b.current(func(e bridgeEnd) float64 {
-		if e.tap < 0 {
-			return w.uTry[e.node]
-		}
-		return b.taps[e.tap].rails[e.rail].try
-	})
+	b.amps = b.current(w.uTry, looseTry)
 	for k, e := range b.ends {
 		amps := b.amps * float64(1-2*k)
 		if e.tap < 0 {
@@ -256,9 +240,26 @@ func (w *Worker) evaluateBridge(at float64) {
 	}
 }
 
-// current is the bridge's, where volts gives the potentials of its ends.
-func (b *bridged) current(volts func(bridgeEnd) float64) float64 {
-	return b.Amps + b.G*(volts(b.ends[0])-volts(b.ends[1]))
+// at is the potential of an end: of its node in u, or what its loose node has of it.
+func (b *bridged) at(e bridgeEnd, u []float64, of func(*loose) float64) float64 {
+	if e.tap < 0 {
+		return u[e.node]
+	}
+	return of(&b.taps[e.tap].rails[e.rail])
+}
+
+func looseU(n *loose) float64   { return n.u }
+func looseTry(n *loose) float64 { return n.try }
+func looseDu(n *loose) float64  { return n.du }
+
+// across is the voltage between the ends.
+func (b *bridged) across(u []float64, of func(*loose) float64) float64 {
+	return b.at(b.ends[0], u, of) - b.at(b.ends[1], u, of)
+}
+
+// current is the bridge's at these potentials.
+func (b *bridged) current(u []float64, of func(*loose) float64) float64 {
+	return b.Amps + b.G*b.across(u, of)
 }
 
 // acceptTaps makes the place last evaluated the taps' own.

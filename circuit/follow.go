@@ -342,12 +342,7 @@ func (w *Worker) pushBridge(p *Plan, from *Point) {
 			t.rails[r].push = w.follower.chains[t.chain].tap[r]
 		}
 	}
-	amps := b.current(func(e bridgeEnd) float64 {
-		if e.tap < 0 {
-			return w.follower.start[e.node]
-		}
-		return b.taps[e.tap].rails[e.rail].u
-	})
+	amps := b.current(w.follower.start, looseU)
 	for k, e := range b.ends {
 		if x := amps * float64(1-2*k); e.tap < 0 {
 			into[p.step[e.node]] -= x
@@ -364,12 +359,7 @@ const stray = 0.05
 func (w *Worker) followedPoint(p *Plan, v *Values) *Point {
 	f := w.follower
 	if b := &w.bridge; b.on {
-		b.amps = b.current(func(e bridgeEnd) float64 {
-			if e.tap < 0 {
-				return w.uTry[e.node]
-			}
-			return b.taps[e.tap].rails[e.rail].try
-		})
+		b.amps = b.current(w.uTry, looseTry)
 	}
 	x := w.pointAt(p, v, w.uTry)
 	for i, c := range p.shape.Chains {

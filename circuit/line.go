@@ -42,13 +42,5 @@ func (w *Worker) answer(p *Plan) float64 {
 	}
 	w.hold(p, w.into)
 	w.solve(p, w.into, w.excess)
-	volts := [2]float64{}
-	for k, e := range bridge.ends {
-		if e.tap < 0 {
-			volts[k] = w.excess[e.node]
-		} else {
-			volts[k] = bridge.taps[e.tap].rails[e.rail].du
-		}
-	}
-	return volts[0] - volts[1]
+	return bridge.across(w.excess, looseDu)
 }

@@ -2,10 +2,8 @@ package study
 
 import (
 	"context"
-	"fmt"
 	"iter"
 	"runtime"
-	"runtime/debug"
 	"sync"
 
 	"farend/circuit"
@@ -94,7 +92,7 @@ func (s *Study) solveJob(ctx context.Context, w *circuit.Worker, j *job) {
 	defer close(j.done)
 	defer func() {
 		if fault := recover(); fault != nil {
-			j.fault = fmt.Sprintf("%v\n%s", fault, debug.Stack())
+			j.fault = traced(fault)
 		}
 	}()
 	if ctx.Err() == nil {

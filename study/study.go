@@ -96,7 +96,7 @@ func parallel(n int, do func(w *circuit.Worker, i int)) {
 		wait.Go(func() {
 			defer func() {
 				if fault := recover(); fault != nil {
-					faults <- fmt.Sprintf("%v\n%s", fault, debug.Stack())
+					faults <- traced(fault)
 				}
 			}()
 			w := circuit.NewWorker()
@@ -110,6 +110,9 @@ func parallel(n int, do func(w *circuit.Worker, i int)) {
 		panic(<-faults)
 	}
 }
+
+// traced is a fault with where it came from, to be passed on to another goroutine.
+func traced(fault any) string { return fmt.Sprintf("%v\n%s", fault, debug.Stack()) }
 
 // Cases lists the solved cases in the order in which they are reported.
 func (s *Study) Cases() []network.Case { return s.cases }

@@ -28,15 +28,20 @@ func pixelLaw() pixel.Load {
 	return pixel.NewLoad(list)
 }
 
-// bothEnds is so many runs of equal length, each fed at both ends from one stiff supply through leads of 20 mΩ a pole.
-func bothEnds(runs, pixels int) *circuit.Plan {
-	s := circuit.Shape{Nodes: 2, Sources: []circuit.Pair{{A: 0, B: 1}}}
-	for range runs {
-		a := s.Nodes
-		s.Nodes += 4
-		s.Chains = append(s.Chains, circuit.Chain{APlus: a, AReturn: a + 1, BPlus: a + 2, BReturn: a + 3, Loads: pixels})
-		for k := range 4 {
-			s.Wires = append(s.Wires, circuit.Pair{A: k % 2, B: a + k})
+// bothEnds is so many supplies with so many runs of equal length each, every run fed at both ends.
+func bothEnds(supplies, runs, pixels int) *circuit.Plan {
+	var s circuit.Shape
+	for range supplies {
+		source := s.Nodes
+		s.Nodes += 2
+		s.Sources = append(s.Sources, circuit.Pair{A: source, B: source + 1})
+		for range runs {
+			a := s.Nodes
+			s.Nodes += 4
+			s.Chains = append(s.Chains, circuit.Chain{APlus: a, AReturn: a + 1, BPlus: a + 2, BReturn: a + 3, Loads: pixels})
+			for k := range 4 {
+				s.Wires = append(s.Wires, circuit.Pair{A: source + k%2, B: a + k})
+			}
 		}
 	}
 	p, err := circuit.NewPlan(s)
@@ -46,10 +51,12 @@ func bothEnds(runs, pixels int) *circuit.Plan {
 	return p
 }
 
-// white gives the plan its values, the table of its law built anew.
+// white gives the plan its values, stiff supplies and leads of 20 mΩ a pole, the table of its law built anew.
 func white(p *circuit.Plan) *circuit.Values {
 	v := p.NewValues()
-	v.SetSource(0, circuit.Source{E: 5, R: 1e-6, Limit: 1e6})
+	for i := range p.Shape().Sources {
+		v.SetSource(i, circuit.Source{E: 5, R: 1e-6, Limit: 1e6})
+	}
 	for i := range p.Shape().Wires {
 		v.SetWire(i, circuit.Resistor(0.02))
 	}
@@ -109,7 +116,7 @@ func median[T int | float64 | time.Duration](of func() T) T {
 }
 
 func perPixel(ctx context.Context) (row, error) {
-	p := bothEnds(2000, 500)
+	p := bothEnds(1, 2000, 500)
 	steps, first := 0, 0.0
 	ratio := median(func() float64 {
 		e := exponential()
@@ -138,7 +145,7 @@ func solving(ctx context.Context, p *circuit.Plan, times int) float64 {
 }
 
 func linearCost(ctx context.Context) (row, error) {
-	small, large := bothEnds(20, 500), bothEnds(2000, 500)
+	small, large := bothEnds(1, 20, 500), bothEnds(1, 2000, 500)
 	ratio := median(func() float64 { return solving(ctx, large, 3) / 100 / solving(ctx, small, 300) })
 	return row{"time per pixel and Newton step, 1,000,000 against 10,000", "≤ 1.2×", fmt.Sprintf("%.2f×", ratio),
 		fmt.Sprintf("runs of 500; one worker, table at hand; median of %d", rounds), ratio <= 1.2}, ctx.Err()
@@ -153,7 +160,7 @@ func memoryPerPixel(ctx context.Context) (row, error) {
 		return m.HeapAlloc
 	}
 	before := heap()
-	p := bothEnds(2000, 500)
+	p := bothEnds(1, 2000, 500)
 	v, w := white(p), circuit.NewWorker()
 	point, _ := w.Solve(ctx, p, v, nil, nil)
 	bytes := float64(heap()-before) / 1e6

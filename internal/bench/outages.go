@@ -10,26 +10,9 @@ import (
 
 // fiveSupplies is five supplies with eight runs of 500 pixels each, every run fed at both ends.
 func fiveSupplies() (*circuit.Plan, *circuit.Values) {
-	var s circuit.Shape
-	for range 5 {
-		source := s.Nodes
-		s.Nodes += 2
-		s.Sources = append(s.Sources, circuit.Pair{A: source, B: source + 1})
-		for range 8 {
-			a := s.Nodes
-			s.Nodes += 4
-			s.Chains = append(s.Chains, circuit.Chain{APlus: a, AReturn: a + 1, BPlus: a + 2, BReturn: a + 3, Loads: 500})
-			for k := range 4 {
-				s.Wires = append(s.Wires, circuit.Pair{A: source + k%2, B: a + k})
-			}
-		}
-	}
-	p, err := circuit.NewPlan(s)
-	if err != nil {
-		panic(err)
-	}
+	p := bothEnds(5, 8, 500)
 	v := white(p)
-	for i := range s.Sources {
+	for i := range p.Shape().Sources {
 		v.SetSource(i, circuit.Source{E: 5, R: 1e-3, Limit: 200})
 	}
 	return p, v
