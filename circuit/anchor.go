@@ -29,13 +29,12 @@ type anchored struct {
 	reduced reduced
 	amps    [4]float64 // from its terminals into it
 	cubic   [4]float64 // third derivatives of its co-content by the voltages of its ends: AAA, AAB, ABB, BBB, in A/V²
-	bend    float64    // how much the slopes of its loads change together, A/V²
-	twist   float64    // and how much that changes, A/V³
+	kink    float64    // how far the slopes of its loads are off at the end of what that is trusted for, all together, A/V
 	inner   float64    // what the moves inside that its curvature makes draw from its ends, A/V³, at most
 }
 
-// nudge is the voltage over which the curvature of a law is measured.
-const nudge = 0.002
+// straight is the longest move of a chain's end, in volts, that what is known of its curvature may be trusted for.
+const straight = 0.005
 
 // anchorAt makes an anchor of a point; the worker's elimination is then that of the anchor.
 func (w *Worker) anchorAt(p *Plan, from *Point) *anchor {
@@ -175,22 +174,27 @@ func (w *Worker) curve(out *anchored, x strip, law Law, volts, slope, gaps []flo
 	x.backSubstitute(0, 1)
 	copy(beta, x.d)
 	amps, ahead, behind := w.amps[:n], x.v, x.d
-	for k, v := range volts {
-		x.e[k] = v + nudge
+	slopesBeside := func(by float64) {
+		for k, v := range volts {
+			x.e[k] = v + by
+		}
+		law.Eval(x.e, amps, ahead)
+		for k, v := range volts {
+			x.e[k] = v - by
+		}
+		law.Eval(x.e, amps, behind)
 	}
-	law.Eval(x.e, amps, ahead)
-	for k, v := range volts {
-		x.e[k] = v - nudge
-	}
-	law.Eval(x.e, amps, behind)
+	slopesBeside(straight / 2)
 	for k, a := range alpha {
 		b := beta[k]
-		second[k] = (ahead[k] - behind[k]) / (2 * nudge)
-		out.bend += abs(second[k])
-		out.twist += abs(ahead[k]-2*slope[k]+behind[k]) / (nudge * nudge)
+		second[k] = (ahead[k] - behind[k]) / straight
 		for j, share := range [4]float64{a * a * a, a * a * b, a * b * b, b * b * b} {
 			out.cubic[j] += second[k] * share
 		}
+	}
+	slopesBeside(straight)
+	for k, s := range second {
+		out.kink += max(abs(ahead[k]-slope[k]-s*straight), abs(behind[k]-slope[k]+s*straight))
 	}
 	for k, s := range second { // both ends moved by 1 V: the second term as currents, and where they move the loads
 		amps[k] = -abs(s) * (alpha[k] + beta[k]) * (alpha[k] + beta[k]) / 2
@@ -205,15 +209,15 @@ func (w *Worker) curve(out *anchored, x strip, law Law, volts, slope, gaps []flo
 	}
 }
 
-// bendOf is how much the slopes of loads change with their voltages, all together, in A/V², and how much that changes, in A/V³:
-// measured over a nudge at some thirty of them.
-func (w *Worker) bendOf(law Law, volts, slope []float64) (bend, twist float64) {
+// bendOf is how much the slopes of loads change with their voltages, all together, in A/V²: measured at some thirty of them, as far
+// as that is trusted.
+func (w *Worker) bendOf(law Law, volts, slope []float64) (bend float64) {
 	if law == nil {
-		return 0, 0
+		return 0
 	}
 	every, n := max(1, len(volts)/samples), 0
 	for k := 0; k < len(volts); k += every {
-		w.second[n], w.amps[n] = volts[k]+nudge, volts[k]-nudge
+		w.second[n], w.amps[n] = volts[k]+straight, volts[k]-straight
 		n++
 	}
 	ahead, behind := w.beta[:n], w.gaps[:n] // the gaps have done their work
@@ -221,10 +225,9 @@ func (w *Worker) bendOf(law Law, volts, slope []float64) (bend, twist float64) {
 	law.Eval(w.amps[:n], w.alpha[:n], behind)
 	for k := range n {
 		here := slope[k*every]
-		bend += float64(every) * max(abs(ahead[k]-here), abs(here-behind[k])) / nudge
-		twist += float64(every) * abs(ahead[k]-2*here+behind[k]) / (nudge * nudge)
+		bend += float64(every) * max(abs(ahead[k]-here), abs(here-behind[k])) / straight
 	}
-	return bend, twist
+	return bend
 }
 
 // samples is how many loads of a chain stand for all where only a bound is wanted.

@@ -11,8 +11,7 @@ type followed struct {
 	push    [4]float64 // what its line pushes out of its terminals beside what the anchor's does
 	tap     [2]float64 // and what it pushes out of the rails of its tap
 	bend    float64    // of its loads together, see bendOf
-	twist   float64
-	inside  float64 // how far its loads may have to move beside what its ends do
+	inside  float64    // how far its loads may have to move beside what its ends do
 }
 
 // follows bounds by how much the line of a chain is wrong where its ends now are, in amperes: without end where they are too far
@@ -35,14 +34,15 @@ func (w *Worker) follows(p *Plan, i int) (wrong float64, bent bool) {
 		return math.Inf(1), false
 	case state.swept > 0:
 		move += state.inside
-		return (state.bend/2 + state.twist*move/6) * move * move, false
+		return state.bend / 2 * move * move, false
 	case move <= unmoved:
 		return 0, false
 	}
 	k := &at.cubic
 	a, b := (k[0]*da*da+2*k[1]*da*db+k[2]*db*db)/2, (k[1]*da*da+2*k[2]*da*db+k[3]*db*db)/2
-	// The next term of the series comes from the law's own, and from what the second term moves inside.
-	wrong = (at.twist/6+at.inner)*move*move*move + inexact*(abs(a)+abs(b))
+	// A slope that leaves its tangent ever faster is nowhere farther off it than the chord to where that was measured says; and the
+	// second term of the series moves the loads inside.
+	wrong = (at.kink/(2*straight) + at.inner*move) * move * move
 	if wrong > f.slack {
 		return wrong, false
 	}
@@ -57,12 +57,6 @@ func (w *Worker) follows(p *Plan, i int) (wrong float64, bent bool) {
 	return wrong, true
 }
 
-// straight is the longest move of a chain's end, in volts, that what is known of its curvature may be trusted for.
-const straight = 0.01
-
-// inexact is the relative error of curvatures measured over a nudge, for knees of 0.01 V and wider: (nudge/knee)²/6.
-const inexact = 0.007
-
 // sweepFollowed moves the loads of a chain to where its ends now are, evaluates and eliminates them, and draws the chain anew.
 func (w *Worker) sweepFollowed(p *Plan, v *Values, i int) {
 	f, c := w.follower, p.shape.Chains[i]
@@ -76,7 +70,7 @@ func (w *Worker) sweepFollowed(p *Plan, v *Values, i int) {
 	w.sweepChain(p, c, i, law, 0, floor)
 	// With its ends held, a load sees at most a quarter of the rails; what its step turns into heat bounds how far it goes.
 	state.inside = math.Sqrt(-w.sums.ahead * w.ladders[i].loop / 4)
-	state.bend, state.twist = w.bendOf(law, w.strip(p, i).v, w.slope)
+	state.bend = w.bendOf(law, w.strip(p, i).v, w.slope)
 	state.swept++
 	w.pushOf(p, i)
 	w.follower.stampChain(w, p, i)
