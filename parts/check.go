@@ -42,6 +42,7 @@ func (s *Set) refer(r *document.Reader, n document.Node) {
 	pairs(r, n, func(_ string, _, part document.Node) {
 		reference(r, library, part, "protocol", "protocol")
 		reference(r, library, part, "curve", "curve")
+		reference(r, library, part, "seat", "connector")
 		if ports, ok := part.Get("ports"); ok {
 			pairs(r, ports, func(_ string, _, port document.Node) { reference(r, library, port, "ground_fuse", "fuse") })
 		}

@@ -92,9 +92,13 @@ func gatherFields(list *[]Fact, key string, v reflect.Value, origin Origin) {
 		}
 	}
 	for i := range v.NumField() {
-		name, _, _ := strings.Cut(v.Type().Field(i).Tag.Get("key"), ",")
-		if name != "" {
+		field := v.Type().Field(i)
+		name, _, _ := strings.Cut(field.Tag.Get("key"), ",")
+		switch {
+		case name != "":
 			gather(list, join(key, name), v.Field(i), origin)
+		case field.Anonymous && field.Name != "Origin":
+			gatherFields(list, key, v.Field(i), origin)
 		}
 	}
 }

@@ -31,7 +31,12 @@ func kinds() []kind {
 		{"curve", func() any { return new(Curve) }},
 		{"supply", func() any { return new(Supply) }},
 		{"board", func() any { return new(Board) }},
+		{"enclosure", func() any { return new(Enclosure) }},
+		{"connector", func() any { return new(Connector) }},
 		{"junction", func() any { return new(Junction) }},
+		{"relay", func() any { return new(Relay) }},
+		{"capacitor", func() any { return new(Capacitor) }},
+		{"buffer", func() any { return new(Buffer) }},
 	}
 }
 
@@ -63,7 +68,7 @@ func empty(name string) any {
 	return nil
 }
 
-// A Set is parts by name, each a *Tape, *Protocol, *Cable, *Fuse, *Curve, *Supply, *Board or *Junction.
+// A Set is parts by name, each a pointer to the struct of its kind: *Tape, *Protocol, *Cable and so on.
 type Set map[string]any
 
 // A Library answers for parts by name: the user's own first, then the catalogue that comes with the program. It is safe

@@ -378,12 +378,81 @@ func (p *Port) ReadNode(r *document.Reader, n document.Node) {
 	positive(r, n, "ground_amps", p.GroundAmps)
 }
 
+// check makes a mistake of a contact that cannot be.
+func (c *Contact) check(r *document.Reader, n document.Node) {
+	positive(r, n, "amps", c.Amps)
+	notNegative(r, n, "resistance", c.Resistance)
+	positive(r, n, "volts_max", c.VoltsMax)
+	positive(r, n, "area_min", c.AreaMin)
+	positive(r, n, "area_max", c.AreaMax)
+	ordered(r, n, "area_min", c.AreaMin, "area_max", c.AreaMax, false)
+	positive(r, n, "torque", c.Torque)
+}
+
+// ReadNode reads a connector.
+func (c *Connector) ReadNode(r *document.Reader, n document.Node) {
+	type plain Connector
+	r.Decode(n, (*plain)(c))
+	c.check(r, n)
+}
+
 // ReadNode reads a junction.
 func (j *Junction) ReadNode(r *document.Reader, n document.Node) {
 	type plain Junction
 	r.Decode(n, (*plain)(j))
 	whole(r, n, "ways", j.Ways, 2)
-	positive(r, n, "amps", j.Amps)
-	notNegative(r, n, "resistance", j.Resistance)
-	positive(r, n, "area_max", j.AreaMax)
+	j.check(r, n)
+}
+
+// ReadNode reads an enclosure.
+func (e *Enclosure) ReadNode(r *document.Reader, n document.Node) {
+	type plain Enclosure
+	r.Decode(n, (*plain)(e))
+	positive(r, n, "width", e.Width)
+	positive(r, n, "height", e.Height)
+	positive(r, n, "depth", e.Depth)
+	positive(r, n, "sheds", e.Sheds)
+	if ip, ok := n.Get("ip"); ok && !degree(e.IP) {
+		r.Mistake(ip, strconv.Quote(e.IP)+" is no degree of protection", "write its two digits, such as 65 for IP65: the first 0 to 6, the second 0 to 9 (IEC 60529)")
+	}
+}
+
+// degree reports whether a text is the two digits of IEC 60529.
+func degree(ip string) bool {
+	return len(ip) == 2 && ip[0] >= '0' && ip[0] <= '6' && ip[1] >= '0' && ip[1] <= '9'
+}
+
+// ReadNode reads a relay.
+func (k *Relay) ReadNode(r *document.Reader, n document.Node) {
+	type plain Relay
+	r.Decode(n, (*plain)(k))
+	positive(r, n, "amps", k.Amps)
+	positive(r, n, "volts_max", k.VoltsMax)
+	positive(r, n, "inrush", k.Inrush)
+	notNegative(r, n, "resistance", k.Resistance)
+	positive(r, n, "coil_volts", k.CoilVolts)
+	notNegative(r, n, "coil_watts", k.CoilWatts)
+}
+
+// ReadNode reads a capacitor.
+func (c *Capacitor) ReadNode(r *document.Reader, n document.Node) {
+	type plain Capacitor
+	r.Decode(n, (*plain)(c))
+	positive(r, n, "capacitance", c.Capacitance)
+	positive(r, n, "volts_max", c.VoltsMax)
+	notNegative(r, n, "resistance", c.Resistance)
+	positive(r, n, "ripple", c.Ripple)
+}
+
+// ReadNode reads a buffer.
+func (b *Buffer) ReadNode(r *document.Reader, n document.Node) {
+	type plain Buffer
+	r.Decode(n, (*plain)(b))
+	positive(r, n, "volts", b.Volts)
+	ordered(r, n, "low", b.Low, "high", b.High, true)
+	notNegative(r, n, "low", b.Low)
+	notNegative(r, n, "driver", b.Driver)
+	notNegative(r, n, "series", b.Series)
+	notNegative(r, n, "rise", b.Rise)
+	notNegative(r, n, "delay", b.Delay)
 }

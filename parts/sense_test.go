@@ -110,6 +110,45 @@ var sound = map[string]string{
   resistance: 1 mΩ
   area_max: 4 mm²
   ways: 3`,
+	"connector/own": `
+  title: own
+  amps: 12 A
+  resistance: 2 mΩ
+  volts_max: 320 V
+  area_min: 0.2 mm²
+  area_max: 2.5 mm²
+  torque: 0.5 Nm`,
+	"enclosure/own": `
+  title: own
+  ip: 65
+  width: 300 mm
+  height: 200 mm
+  depth: 120 mm
+  sheds: 3.5 W/m²K`,
+	"relay/own": `
+  title: own
+  amps: 16 A
+  volts_max: 250 V
+  inrush: 80 A
+  resistance: 5 mΩ
+  coil_volts: 24 V
+  coil_watts: 0.4 W`,
+	"capacitor/own": `
+  title: own
+  capacitance: 1000 µF
+  volts_max: 10 V
+  resistance: 30 mΩ
+  ripple: 1.5 A`,
+	"buffer/own": `
+  title: own
+  volts: 5 V
+  logic: {supply: 5 V, high: 2.0 V, low: 0.8 V, over: 0.5 V, under: 0.5 V}
+  high: 4.4 V
+  low: 0.2 V
+  driver: 25 Ω
+  series: 47 Ω
+  rise: 8 ns
+  delay: 11 ns`,
 }
 
 func read(text string) (parts.Set, finding.Mistakes) {
@@ -242,6 +281,13 @@ func TestWhatMakesNoSenseIsAMistakeInItsPlace(t *testing.T) {
 		{"board/own", "ground: 5 mΩ", "ground: -5 mΩ", "-5 mΩ", `"ground" cannot be less than 0, and is −5.00 mΩ`, ""},
 		{"board/own", "ground_amps: 2 A", "ground_amps: 0 A", "0 A", `"ground_amps" must be more than 0, not 0 A`, ""},
 		{"board/own", "fuse/ptc-0.75A", "fuse/ptc-1A", "fuse/ptc-1A", `there is no fuse "fuse/ptc-1A"`, ""},
+		{"connector/own", "area_min: 0.2 mm²", "area_min: 4 mm²", "4 mm²", `"area_min" (4.00 mm²) cannot be above "area_max" (2.50 mm²)`, ""},
+		{"connector/own", "0.5 Nm", "0 Nm", "0 Nm", `"torque" must be more than 0, not 0 Nm`, ""},
+		{"enclosure/own", "ip: 65", "ip: 79", "79", `"79" is no degree of protection`, "write its two digits, such as 65 for IP65: the first 0 to 6, the second 0 to 9 (IEC 60529)"},
+		{"enclosure/own", "120 mm", "0 mm", "0 mm", `"depth" must be more than 0, not 0 m`, ""},
+		{"relay/own", "16 A", "-1 A", "-1 A", `"amps" must be more than 0, not −1.00 A`, ""},
+		{"capacitor/own", "10 V", "0 V", "0 V", `"volts_max" must be more than 0, not 0 V`, ""},
+		{"buffer/own", "high: 4.4 V", "high: 0.1 V", "0.2 V", `"low" (200 mV) must be below "high" (100 mV)`, ""},
 		{"junction/own", "ways: 3", "ways: 1", "1", `"ways" must be at least 2, not 1`, ""},
 		{"junction/own", "20 A", "0 A", "0 A", `"amps" must be more than 0, not 0 A`, ""},
 		{"junction/own", "1 mΩ", "-1 mΩ", "-1 mΩ", `"resistance" cannot be less than 0, and is −1.00 mΩ`, ""},

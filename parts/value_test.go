@@ -164,7 +164,7 @@ func TestWhatIsNotThereIsNotFound(t *testing.T) {
 func TestNamesOfNoKindAreMistakes(t *testing.T) {
 	for _, c := range []struct{ text, want, hint string }{
 		{"fuze/own: {}", `p:1:1: "fuze/own" is not the name of a kind of part`, "did you mean fuse/own?"},
-		{"own: {}", `p:1:1: "own" is not the name of a kind of part`, "begin the name with one of tape/, protocol/, cable/, fuse/, curve/, supply/, board/, junction/"},
+		{"own: {}", `p:1:1: "own" is not the name of a kind of part`, "begin the name with one of tape/, protocol/, cable/, fuse/, curve/, supply/, board/, enclosure/, connector/, junction/, relay/, capacitor/, buffer/"},
 		{"[]", `p:1:1: a scheme is a map of keys, not a list`, `begin with the line "farend: 1"`},
 	} {
 		_, mistakes := read(c.text)

@@ -219,7 +219,7 @@ func TestParts(t *testing.T) {
 		{"own part of no kind", "drawing:",
 			`parts: {lamp/mine: {}}
 drawing:`,
-			`46:9: "lamp/mine" is not the name of a kind of part | begin the name with one of tape/, protocol/, cable/, fuse/, curve/, supply/, board/, junction/`},
+			`46:9: "lamp/mine" is not the name of a kind of part | begin the name with one of tape/, protocol/, cable/, fuse/, curve/, supply/, board/, enclosure/, connector/, junction/, relay/, capacitor/, buffer/`},
 		{"own part with a mistake, and no mistake about its use", `runs:
   E1: {tape: tape/5v-rgb-60`,
 			`parts:

@@ -4,82 +4,90 @@ import "strings"
 
 // The named quantities. Each knows its dimension, prints itself and reads itself from text.
 type (
-	Volt               float64
-	Ampere             float64
-	Ohm                float64
-	OhmPerMetre        float64
-	Metre              float64
-	SquareMetre        float64 // also read from AWG
-	Celsius            float64 // degrees Celsius
-	Hertz              float64
-	Ratio              float64 // a plain fraction: 80 % is 0.8
-	Watt               float64
-	Second             float64
-	Candela            float64
-	Farad              float64
-	FaradPerMetre      float64
-	SecondPerMetre     float64
-	PerMetre           float64
-	Share              float64 // of a day, 0 to 1
-	AmpereSquareSecond float64
+	Volt                     float64
+	Ampere                   float64
+	Ohm                      float64
+	OhmPerMetre              float64
+	Metre                    float64
+	SquareMetre              float64 // also read from AWG
+	Celsius                  float64 // degrees Celsius
+	Hertz                    float64
+	Ratio                    float64 // a plain fraction: 80 % is 0.8
+	Watt                     float64
+	Second                   float64
+	Candela                  float64
+	Farad                    float64
+	FaradPerMetre            float64
+	SecondPerMetre           float64
+	PerMetre                 float64
+	Share                    float64 // of a day, 0 to 1
+	AmpereSquareSecond       float64
+	NewtonMetre              float64
+	WattPerSquareMetreKelvin float64 // heat that a wall sheds
 )
 
-func (Volt) Dimension() *Dimension               { return voltage }
-func (Ampere) Dimension() *Dimension             { return current }
-func (Ohm) Dimension() *Dimension                { return resistance }
-func (OhmPerMetre) Dimension() *Dimension        { return resistivity }
-func (Metre) Dimension() *Dimension              { return length }
-func (SquareMetre) Dimension() *Dimension        { return area }
-func (Celsius) Dimension() *Dimension            { return temperature }
-func (Hertz) Dimension() *Dimension              { return frequency }
-func (Ratio) Dimension() *Dimension              { return ratio }
-func (Watt) Dimension() *Dimension               { return power }
-func (Second) Dimension() *Dimension             { return time }
-func (Candela) Dimension() *Dimension            { return intensity }
-func (Farad) Dimension() *Dimension              { return capacitance }
-func (FaradPerMetre) Dimension() *Dimension      { return capacitancePerLength }
-func (SecondPerMetre) Dimension() *Dimension     { return delay }
-func (PerMetre) Dimension() *Dimension           { return density }
-func (Share) Dimension() *Dimension              { return share }
-func (AmpereSquareSecond) Dimension() *Dimension { return letThrough }
+func (Volt) Dimension() *Dimension                     { return voltage }
+func (Ampere) Dimension() *Dimension                   { return current }
+func (Ohm) Dimension() *Dimension                      { return resistance }
+func (OhmPerMetre) Dimension() *Dimension              { return resistivity }
+func (Metre) Dimension() *Dimension                    { return length }
+func (SquareMetre) Dimension() *Dimension              { return area }
+func (Celsius) Dimension() *Dimension                  { return temperature }
+func (Hertz) Dimension() *Dimension                    { return frequency }
+func (Ratio) Dimension() *Dimension                    { return ratio }
+func (Watt) Dimension() *Dimension                     { return power }
+func (Second) Dimension() *Dimension                   { return time }
+func (Candela) Dimension() *Dimension                  { return intensity }
+func (Farad) Dimension() *Dimension                    { return capacitance }
+func (FaradPerMetre) Dimension() *Dimension            { return capacitancePerLength }
+func (SecondPerMetre) Dimension() *Dimension           { return delay }
+func (PerMetre) Dimension() *Dimension                 { return density }
+func (Share) Dimension() *Dimension                    { return share }
+func (AmpereSquareSecond) Dimension() *Dimension       { return letThrough }
+func (NewtonMetre) Dimension() *Dimension              { return torque }
+func (WattPerSquareMetreKelvin) Dimension() *Dimension { return shedding }
 
-func (v Volt) String() string               { return voltage.Format(float64(v), 3) }
-func (v Ampere) String() string             { return current.Format(float64(v), 3) }
-func (v Ohm) String() string                { return resistance.Format(float64(v), 3) }
-func (v OhmPerMetre) String() string        { return resistivity.Format(float64(v), 3) }
-func (v Metre) String() string              { return length.Format(float64(v), 3) }
-func (v SquareMetre) String() string        { return area.Format(float64(v), 3) }
-func (v Celsius) String() string            { return temperature.Format(float64(v), 3) }
-func (v Hertz) String() string              { return frequency.Format(float64(v), 3) }
-func (v Ratio) String() string              { return ratio.Format(float64(v), 3) }
-func (v Watt) String() string               { return power.Format(float64(v), 3) }
-func (v Second) String() string             { return time.Format(float64(v), 3) }
-func (v Candela) String() string            { return intensity.Format(float64(v), 3) }
-func (v Farad) String() string              { return capacitance.Format(float64(v), 3) }
-func (v FaradPerMetre) String() string      { return capacitancePerLength.Format(float64(v), 3) }
-func (v SecondPerMetre) String() string     { return delay.Format(float64(v), 3) }
-func (v PerMetre) String() string           { return density.Format(float64(v), 3) }
-func (v Share) String() string              { return share.Format(float64(v), 3) }
-func (v AmpereSquareSecond) String() string { return letThrough.Format(float64(v), 3) }
+func (v Volt) String() string                     { return voltage.Format(float64(v), 3) }
+func (v Ampere) String() string                   { return current.Format(float64(v), 3) }
+func (v Ohm) String() string                      { return resistance.Format(float64(v), 3) }
+func (v OhmPerMetre) String() string              { return resistivity.Format(float64(v), 3) }
+func (v Metre) String() string                    { return length.Format(float64(v), 3) }
+func (v SquareMetre) String() string              { return area.Format(float64(v), 3) }
+func (v Celsius) String() string                  { return temperature.Format(float64(v), 3) }
+func (v Hertz) String() string                    { return frequency.Format(float64(v), 3) }
+func (v Ratio) String() string                    { return ratio.Format(float64(v), 3) }
+func (v Watt) String() string                     { return power.Format(float64(v), 3) }
+func (v Second) String() string                   { return time.Format(float64(v), 3) }
+func (v Candela) String() string                  { return intensity.Format(float64(v), 3) }
+func (v Farad) String() string                    { return capacitance.Format(float64(v), 3) }
+func (v FaradPerMetre) String() string            { return capacitancePerLength.Format(float64(v), 3) }
+func (v SecondPerMetre) String() string           { return delay.Format(float64(v), 3) }
+func (v PerMetre) String() string                 { return density.Format(float64(v), 3) }
+func (v Share) String() string                    { return share.Format(float64(v), 3) }
+func (v AmpereSquareSecond) String() string       { return letThrough.Format(float64(v), 3) }
+func (v NewtonMetre) String() string              { return torque.Format(float64(v), 3) }
+func (v WattPerSquareMetreKelvin) String() string { return shedding.Format(float64(v), 3) }
 
-func (v *Volt) UnmarshalText(text []byte) error               { return unmarshal(v, text) }
-func (v *Ampere) UnmarshalText(text []byte) error             { return unmarshal(v, text) }
-func (v *Ohm) UnmarshalText(text []byte) error                { return unmarshal(v, text) }
-func (v *OhmPerMetre) UnmarshalText(text []byte) error        { return unmarshal(v, text) }
-func (v *Metre) UnmarshalText(text []byte) error              { return unmarshal(v, text) }
-func (v *SquareMetre) UnmarshalText(text []byte) error        { return unmarshal(v, text) }
-func (v *Celsius) UnmarshalText(text []byte) error            { return unmarshal(v, text) }
-func (v *Hertz) UnmarshalText(text []byte) error              { return unmarshal(v, text) }
-func (v *Ratio) UnmarshalText(text []byte) error              { return unmarshal(v, text) }
-func (v *Watt) UnmarshalText(text []byte) error               { return unmarshal(v, text) }
-func (v *Second) UnmarshalText(text []byte) error             { return unmarshal(v, text) }
-func (v *Candela) UnmarshalText(text []byte) error            { return unmarshal(v, text) }
-func (v *Farad) UnmarshalText(text []byte) error              { return unmarshal(v, text) }
-func (v *FaradPerMetre) UnmarshalText(text []byte) error      { return unmarshal(v, text) }
-func (v *SecondPerMetre) UnmarshalText(text []byte) error     { return unmarshal(v, text) }
-func (v *PerMetre) UnmarshalText(text []byte) error           { return unmarshal(v, text) }
-func (v *Share) UnmarshalText(text []byte) error              { return unmarshal(v, text) }
-func (v *AmpereSquareSecond) UnmarshalText(text []byte) error { return unmarshal(v, text) }
+func (v *Volt) UnmarshalText(text []byte) error                     { return unmarshal(v, text) }
+func (v *Ampere) UnmarshalText(text []byte) error                   { return unmarshal(v, text) }
+func (v *Ohm) UnmarshalText(text []byte) error                      { return unmarshal(v, text) }
+func (v *OhmPerMetre) UnmarshalText(text []byte) error              { return unmarshal(v, text) }
+func (v *Metre) UnmarshalText(text []byte) error                    { return unmarshal(v, text) }
+func (v *SquareMetre) UnmarshalText(text []byte) error              { return unmarshal(v, text) }
+func (v *Celsius) UnmarshalText(text []byte) error                  { return unmarshal(v, text) }
+func (v *Hertz) UnmarshalText(text []byte) error                    { return unmarshal(v, text) }
+func (v *Ratio) UnmarshalText(text []byte) error                    { return unmarshal(v, text) }
+func (v *Watt) UnmarshalText(text []byte) error                     { return unmarshal(v, text) }
+func (v *Second) UnmarshalText(text []byte) error                   { return unmarshal(v, text) }
+func (v *Candela) UnmarshalText(text []byte) error                  { return unmarshal(v, text) }
+func (v *Farad) UnmarshalText(text []byte) error                    { return unmarshal(v, text) }
+func (v *FaradPerMetre) UnmarshalText(text []byte) error            { return unmarshal(v, text) }
+func (v *SecondPerMetre) UnmarshalText(text []byte) error           { return unmarshal(v, text) }
+func (v *PerMetre) UnmarshalText(text []byte) error                 { return unmarshal(v, text) }
+func (v *Share) UnmarshalText(text []byte) error                    { return unmarshal(v, text) }
+func (v *AmpereSquareSecond) UnmarshalText(text []byte) error       { return unmarshal(v, text) }
+func (v *NewtonMetre) UnmarshalText(text []byte) error              { return unmarshal(v, text) }
+func (v *WattPerSquareMetreKelvin) UnmarshalText(text []byte) error { return unmarshal(v, text) }
 
 func unmarshal[T Quantity](v *T, text []byte) error {
 	read, err := Parse[T](string(text))
@@ -126,4 +134,6 @@ var (
 	density              = &Dimension{Name: "number per length", Example: "60 /m", SI: "1/m", read: map[string]float64{"/m": 1, "/ft": 1 / 0.3048}, print: []step{{"/m", 1}}}
 	share                = &Dimension{Name: "share of a day", Example: "5 h/day", SI: "1", read: map[string]float64{"h/day": 1.0 / 24, "min/day": 1.0 / 1440, "h/d": 1.0 / 24}, print: []step{{"h/day", 1.0 / 24}}}
 	letThrough           = &Dimension{Name: "let-through", Example: "3300 A²s", SI: "A2s", read: map[string]float64{"A2s": 1, "kA2s": 1e3}, print: []step{{"A²s", 1}}}
+	torque               = &Dimension{Name: "torque", Example: "0.5 Nm", SI: "Nm", read: map[string]float64{"Nm": 1, "mNm": 1e-3}, print: []step{{"Nm", 1}}}
+	shedding             = &Dimension{Name: "heat shed by a wall", Example: "5.5 W/m²K", SI: "W/m2K", read: map[string]float64{"W/m2K": 1}, print: []step{{"W/m²K", 1}}}
 )
