@@ -31,10 +31,11 @@ var laws = map[string][]string{
 	"light":               judge,
 	"rulebook":            {"study", "protection", "board", "signal", "light"},
 	"examples":            {},
-	"cmd/farend":          {"unit", "finding", "circuit", "parts", "scheme", "network", "study", "rulebook", "examples"},
+	"cmd/farend":          {"unit", "finding", "circuit", "parts", "scheme", "network", "study", "rulebook", "examples", "internal/save"},
 	"internal/document":   {"unit", "finding"},
 	"internal/bench":      {"circuit", "network", "parts", "pixel", "scheme"},
 	"internal/reference":  {},
+	"internal/save":       {},
 	"internal/schemetest": {"finding", "parts", "scheme", "study"},
 	"internal/spice":      {},
 }

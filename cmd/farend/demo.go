@@ -13,6 +13,7 @@ import (
 	"farend/circuit"
 	"farend/examples"
 	"farend/finding"
+	"farend/internal/save"
 	"farend/parts"
 	"farend/scheme"
 )
@@ -144,27 +145,9 @@ func write(dir string, documents []document) error {
 		}
 	}
 	for _, d := range documents {
-		if err := save(filepath.Join(dir, d.name), d.content); err != nil {
+		if err := save.New(filepath.Join(dir, d.name), d.content); err != nil && !errors.Is(err, fs.ErrExist) {
 			return usage(fmt.Sprintf("%s cannot be written: %v", filepath.Join(dir, d.name), cause(err)), "name another folder: farend demo DIR")
 		}
 	}
 	return nil
-}
-
-// save writes a file in one piece: a temporary file beside it, then a rename.
-func save(path string, content []byte) error {
-	file, err := os.CreateTemp(filepath.Dir(path), ".farend-*")
-	if err != nil {
-		return err
-	}
-	defer os.Remove(file.Name())
-	if err := errors.Join(file.Chmod(0o644), writeAll(file, content), file.Sync(), file.Close()); err != nil {
-		return err
-	}
-	return os.Rename(file.Name(), path)
-}
-
-func writeAll(file *os.File, content []byte) error {
-	_, err := file.Write(content)
-	return err
 }
