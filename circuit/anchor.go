@@ -18,7 +18,7 @@ type anchor struct {
 	leak    []float64
 	inverse []float64
 	siemens []float64
-	lack    []float64 // per step: current that is missing there, where the point itself was found by following; else nil
+	lack    []float64 // per step: current that is missing there; nil where the point balances to rounding
 	noise   []float64 // per step: what of it may be rounding
 	ohms    float64   // what moves a typical end of a chain for each ampere pushed into all of them
 }
@@ -77,7 +77,7 @@ func (w *Worker) anchorAt(p *Plan, from *Point) *anchor {
 	a.g, a.leak = slices.Clone(w.g), slices.Clone(w.leak)
 	a.inverse, a.siemens = slices.Clone(w.inverse), slices.Clone(w.siemens)
 	a.ohms = w.typicalOhms(p)
-	if from.followed {
+	if !from.balanced {
 		a.balance(p)
 	}
 	return a
@@ -97,7 +97,7 @@ func (w *Worker) anchorChain(p *Plan, c Chain, i int, law Law, from *Point, a *a
 		e := from.Ends(i)
 		out.amps = [4]float64{e.APlus, e.AReturn, -e.BPlus, -e.BReturn}
 	}
-	r.intoA, r.intoB = 0, 0 // what is left out of balance at a solved point is rounding
+	r.intoA, r.intoB = 0, 0 // what is left out of balance is in the currents now
 	out.reduced = r
 	copy(a.p[p.offset[i]:], x.p)
 	copy(a.q[p.offset[i]:], x.q)
@@ -105,7 +105,7 @@ func (w *Worker) anchorChain(p *Plan, c Chain, i int, law Law, from *Point, a *a
 	return out
 }
 
-// balance sums what the lines of a followed point leave open at every node, so that errors do not add up from point to point.
+// balance sums what a point leaves open at every node, so that errors do not add up from point to point.
 func (a *anchor) balance(p *Plan) {
 	n := p.shape.Nodes
 	a.lack, a.noise = make([]float64, n), make([]float64, n)

@@ -71,7 +71,7 @@ func (w *Worker) follow(ctx context.Context, p *Plan, v *Values, from *Point, ac
 		bound := w.certify(p, v)
 		if bound <= accuracy {
 			point = w.followedPoint(p, v)
-			point.found, point.followed = !w.bridge.parted, true
+			point.found = !w.bridge.parted
 			if status.Followed = true; w.bridge.parted {
 				status.Outcome = NotFound
 			}

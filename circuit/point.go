@@ -15,7 +15,7 @@ type Point struct {
 	bridge   float64 // amperes through the bridge
 	draws    []draw  // what the bridge draws inside chains
 	found    bool    // the solve converged
-	followed bool    // by following another point
+	balanced bool    // in full to rounding, not only as far as lines or stiff elements at high potentials allow
 }
 
 // A strand is the voltages across the loads of a chain while its ends are at a and b volts; and those with the ends where the point

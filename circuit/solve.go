@@ -103,6 +103,7 @@ func (w *Worker) Solve(ctx context.Context, plan *Plan, values *Values, from *Po
 	}
 	point := w.point(plan, values)
 	point.found = status.Outcome == Converged
+	point.balanced = point.found && status.Residual <= rounding
 	return point, status
 }
 
