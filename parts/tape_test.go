@@ -273,24 +273,3 @@ func TestInputLevelsAreThoseOfTheDatasheets(t *testing.T) {
 		}
 	}
 }
-
-// The lever splice: 32 A by EN 60664 with 4 mm², of which 20 A by UL 486C is the careful figure; the DIN-rail block: IEC 60947-7-1.
-func TestJunctionsAgreeWithTheirTable(t *testing.T) {
-	rows := reference.Rows(t, "connectors.csv")
-	lever, block := row(t, rows, "connector", "lever splice 4 mm2"), row(t, rows, "connector", "DIN-rail feed-through screw terminal 2.5 mm2")
-	if !strings.Contains(lever["note"], "UL 486C 20 A") {
-		t.Fatalf("the note of the lever splice has changed: %s", lever["note"])
-	}
-	for name, j := range each[parts.Junction](t, "junction") {
-		amps, r, ohms := 20.0, lever, reference.Number(t, lever, "contact_resistance_mohm_typ")
-		if name == "junction/block-2" {
-			amps, r, ohms = reference.Number(t, block, "rated_current_a"), block, reference.Number(t, block, "contact_resistance_mohm_max")/2 // one of two contacts
-		}
-		if float64(j.Amps.Is) != amps || math.Abs(float64(j.Resistance.Is)*1000-ohms) > 0.006 || float64(j.AreaMax.Is)*1e6 != reference.Number(t, r, "wire_max_mm2") {
-			t.Errorf("%s: %v, %v, %v; want %v A, %v mΩ, %s mm²", name, j.Amps.Is, j.Resistance.Is, j.AreaMax.Is, amps, ohms, r["wire_max_mm2"])
-		}
-		if !strings.HasSuffix(name, "-"+strconv.Itoa(j.Ways)) {
-			t.Errorf("%s has %d ways", name, j.Ways)
-		}
-	}
-}
