@@ -1,6 +1,7 @@
 package finding
 
 import (
+	"bytes"
 	"cmp"
 	"fmt"
 	"slices"
@@ -43,53 +44,110 @@ func (m Mistakes) Sort() Mistakes {
 	return slices.Compact(m)
 }
 
-// Explain writes a mistake as people read it: the place and the text, the source line with a caret under the
+// Explain writes every mistake as people read it, in order: the place and the text, the source line with a caret under the
 // place, and the hint.
-func (m Mistake) Explain(source []byte) string {
+func (m Mistakes) Explain(source []byte) string {
 	var b strings.Builder
-	b.WriteString(m.Error())
-	b.WriteByte('\n')
-	if line, ok := lineOf(source, m.Pos.Line); ok {
-		shown, blanks := window(line, m.Pos.Column)
-		fmt.Fprintf(&b, "  %s\n  %s^\n", shown, strings.Repeat(" ", blanks))
-	}
-	if m.Hint != "" {
-		fmt.Fprintf(&b, "hint: %s\n", m.Hint)
+	l := lines{rest: bytes.TrimPrefix(source, mark)}
+	for _, one := range m {
+		one.explain(&b, &l, source)
 	}
 	return b.String()
 }
 
-// lineOf is line n of the source, where lines end as the YAML reader counts them: at LF, CR, CR LF, and the three breaks of
-// Unicode (U+0085, U+2028, U+2029).
-func lineOf(source []byte, n int) (string, bool) {
-	if n < 1 || !utf8.Valid(source) {
-		return "", false
+// Explain writes one mistake as Mistakes.Explain does.
+func (m Mistake) Explain(source []byte) string { return Mistakes{m}.Explain(source) }
+
+func (m Mistake) explain(b *strings.Builder, l *lines, source []byte) {
+	b.WriteString(m.Error())
+	b.WriteByte('\n')
+	if m.Pos.Line <= l.before { // an earlier line than the last: begin again
+		*l = lines{rest: bytes.TrimPrefix(source, mark)}
 	}
-	text := strings.TrimPrefix(string(source), "\ufeff")
-	for i := 1; ; i++ {
-		end := strings.IndexAny(text, "\n\r\u0085\u2028\u2029")
-		if i == n {
-			if end >= 0 {
-				text = text[:end]
-			}
+	if line, ok := l.line(m.Pos.Line); ok {
+		shown, blanks := window(line, m.Pos.Column)
+		fmt.Fprintf(b, "  %s\n  %s^\n", shown, strings.Repeat(" ", blanks))
+	}
+	if m.Hint != "" {
+		fmt.Fprintf(b, "hint: %s\n", m.Hint)
+	}
+}
+
+// mark is the byte-order mark in UTF-8; it belongs to no line.
+var mark = []byte("\ufeff")
+
+// Locate is the place of a byte of the source, with lines and columns as the YAML reader counts them: lines end at LF, CR,
+// CR LF, and the three breaks of Unicode (U+0085, U+2028, U+2029); columns are characters, and a byte of no character is one.
+func Locate(file string, source []byte, offset int) Pos {
+	l := lines{rest: bytes.TrimPrefix(source[:offset], mark)}
+	line, column := 1, 0
+	for ; ; line++ {
+		text, more := l.next()
+		if !more {
+			column = 1 + utf8.RuneCount(text)
+			break
+		}
+	}
+	return Pos{File: file, Line: line, Column: column}
+}
+
+// lines goes through a text line by line.
+type lines struct {
+	rest   []byte
+	before int // how many lines were taken off rest
+	done   bool
+}
+
+// line is line n, the last line taken or a later one.
+func (l *lines) line(n int) ([]byte, bool) {
+	for n > l.before && !l.done {
+		start := *l
+		text, _ := l.next()
+		if l.before == n {
+			*l = start // it may be asked for again
 			return text, true
 		}
-		if end < 0 {
-			return "", false
-		}
-		_, size := utf8.DecodeRuneInString(text[end:])
-		if strings.HasPrefix(text[end:], "\r\n") {
-			size = 2
-		}
-		text = text[end+size:]
 	}
+	return nil, false
+}
+
+// next takes the next line off; more is false at the last one.
+func (l *lines) next() (line []byte, more bool) {
+	l.before++
+	for i := 0; i < len(l.rest); {
+		size := breakAt(l.rest[i:])
+		if size > 0 {
+			line, l.rest = l.rest[:i], l.rest[i+size:]
+			return line, true
+		}
+		i++
+	}
+	line, l.rest, l.done = l.rest, nil, true
+	return line, false
+}
+
+// breakAt is how many bytes the line break has with which a text begins; 0 where it begins with none.
+func breakAt(text []byte) int {
+	switch {
+	case text[0] == '\n':
+		return 1
+	case text[0] == '\r' && len(text) > 1 && text[1] == '\n':
+		return 2
+	case text[0] == '\r':
+		return 1
+	case text[0] == 0xc2 && len(text) > 1 && text[1] == 0x85: // U+0085
+		return 2
+	case text[0] == 0xe2 && len(text) > 2 && text[1] == 0x80 && (text[2] == 0xa8 || text[2] == 0xa9): // U+2028, U+2029
+		return 3
+	}
+	return 0
 }
 
 // window cuts a long line to the part around the column and says how many blanks stand before the caret. Tabs and whatever
 // else has no shape, or could command a terminal, become one blank each, so that the caret stands under its character.
-func window(line string, column int) (shown string, blanks int) {
+func window(line []byte, column int) (shown string, blanks int) {
 	const width = 96
-	runes := []rune(line)
+	runes := []rune(string(line))
 	for i, r := range runes {
 		if !unicode.IsGraphic(r) {
 			runes[i] = ' '

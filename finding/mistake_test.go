@@ -68,7 +68,7 @@ func TestExplainLeavesOutWhatItHasNot(t *testing.T) {
 		name, source, want string
 		mistake            finding.Mistake
 	}{
-		{"a text that is not UTF-8 shows no line", "one\xfftwo", "s:1:4: wrong\nhint: write right\n", at(1, 4)},
+		{"a byte of no character shows as a mark", "one\xfftwo", "s:1:4: wrong\n  one\ufffdtwo\n     ^\nhint: write right\n", at(1, 4)},
 		{"a line that is not there shows none", "one", "s:9:1: wrong\nhint: write right\n", at(9, 1)},
 		{"a mistake of the whole file has no line", "one", "s: wrong\n", finding.Mistake{Pos: finding.Pos{File: "s"}, Text: "wrong"}},
 		{"no hint, no hint line", "one", "s:1:1: wrong\n  one\n  ^\n", finding.Mistake{Pos: finding.Pos{File: "s", Line: 1, Column: 1}, Text: "wrong"}},
@@ -79,6 +79,45 @@ func TestExplainLeavesOutWhatItHasNot(t *testing.T) {
 				t.Errorf("it says %q, want %q", got, c.want)
 			}
 		})
+	}
+}
+
+func TestPlacesAreCountedAsTheYAMLReaderCounts(t *testing.T) {
+	for _, c := range []struct {
+		name, before string
+		line, column int
+	}{
+		{"the first byte", "", 1, 1},
+		{"within a line", "ab", 1, 3},
+		{"the first of the next line", "ab\n", 2, 1},
+		{"after CR LF", "ab\r\nc", 2, 2},
+		{"after CR alone", "ab\rc\rd", 3, 2},
+		{"after LF CR, which is two", "ab\n\rc", 3, 2},
+		{"after the breaks of Unicode", "a\u0085b\u2028c\u2029d", 4, 2},
+		{"after a byte-order mark, which is no character of the line", "\ufeffa", 1, 2},
+		{"after letters of two bytes", "é\né", 2, 2},
+		{"after bytes of no character", "\xff\xfe", 1, 3},
+		{"between CR and LF", "a\r", 2, 1},
+	} {
+		want := finding.Pos{File: "s", Line: c.line, Column: c.column}
+		if got := finding.Locate("s", []byte(c.before+"x"), len(c.before)); got != want {
+			t.Errorf("%s: %v, want %v", c.name, got, want)
+		}
+	}
+}
+
+func TestManyMistakesAreExplainedInOneGo(t *testing.T) {
+	source := []byte(strings.Repeat("one\ntwo\r\nthree\r", 3))
+	var list finding.Mistakes
+	for _, line := range []int{1, 1, 2, 5, 9, 9, 3, 10, 11, 0, 6} { // in any order, and off the end
+		list = append(list, at(line, 2))
+	}
+	var want strings.Builder
+	for _, one := range list {
+		want.WriteString(one.Explain(source))
+	}
+	if got := list.Explain(source); got != want.String() || !strings.Contains(got, "s:9:2: wrong\n  three\n   ^\n") {
+		t.Errorf("together they read\n%s\none by one\n%s", got, want.String())
 	}
 }
 

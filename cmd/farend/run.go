@@ -176,9 +176,7 @@ type wrongFile struct {
 func (w *wrongFile) Error() string { return w.mistakes.Error() }
 
 func (w *wrongFile) print(out io.Writer) {
-	for _, m := range w.mistakes {
-		fmt.Fprintln(out, strings.TrimRight(m.Explain(w.source), "\n"))
-	}
+	fmt.Fprint(out, w.mistakes.Explain(w.source))
 	noun := "mistakes"
 	if len(w.mistakes) == 1 {
 		noun = "mistake"
