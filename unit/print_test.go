@@ -63,10 +63,13 @@ func TestQuantitiesPrintWithThreeFiguresAndThePrefixThatReadsBest(t *testing.T) 
 		{unit.Candela(0.31), "310 mcd"},
 		{unit.Farad(60e-12), "60.0 pF"},
 		{unit.FaradPerMetre(60e-12), "60.0 pF/m"},
+		{unit.HenryPerMetre(0.69e-6), "690 nH/m"},
+		{unit.HenryPerMetre(1.2e-6), "1.20 µH/m"},
 		{unit.SecondPerMetre(5e-9), "5.00 ns/m"},
 		{unit.PerMetre(60), "60.0 /m"},
 		{unit.Share(0.25), "6.00 h/day"},
 		{unit.AmpereSquareSecond(3300), "3300 A²s"},
+		{unit.PerKelvin(0.025), "2.50 %/K"},
 	} {
 		if got := c.v.String(); got != c.want {
 			t.Errorf("%T(%v) prints %q, want %q", c.v, c.v, got, c.want)
@@ -95,6 +98,7 @@ func dimensions() []*unit.Dimension {
 		unit.SquareMetre(0).Dimension(), unit.Celsius(0).Dimension(), unit.Hertz(0).Dimension(), unit.Ratio(0).Dimension(), unit.Watt(0).Dimension(),
 		unit.Second(0).Dimension(), unit.Candela(0).Dimension(), unit.Farad(0).Dimension(), unit.FaradPerMetre(0).Dimension(), unit.SecondPerMetre(0).Dimension(),
 		unit.PerMetre(0).Dimension(), unit.Share(0).Dimension(), unit.AmpereSquareSecond(0).Dimension(),
+		unit.HenryPerMetre(0).Dimension(), unit.PerKelvin(0).Dimension(), unit.NewtonMetre(0).Dimension(), unit.WattPerSquareMetreKelvin(0).Dimension(),
 	}
 }
 

@@ -18,12 +18,14 @@ type (
 	Candela                  float64
 	Farad                    float64
 	FaradPerMetre            float64
+	HenryPerMetre            float64
 	SecondPerMetre           float64
 	PerMetre                 float64
 	Share                    float64 // of a day, 0 to 1
 	AmpereSquareSecond       float64
 	NewtonMetre              float64
 	WattPerSquareMetreKelvin float64 // heat that a wall sheds
+	PerKelvin                float64 // a fraction for each kelvin: 2.5 %/K is 0.025
 )
 
 func (Volt) Dimension() *Dimension                     { return voltage }
@@ -40,12 +42,14 @@ func (Second) Dimension() *Dimension                   { return time }
 func (Candela) Dimension() *Dimension                  { return intensity }
 func (Farad) Dimension() *Dimension                    { return capacitance }
 func (FaradPerMetre) Dimension() *Dimension            { return capacitancePerLength }
+func (HenryPerMetre) Dimension() *Dimension            { return inductancePerLength }
 func (SecondPerMetre) Dimension() *Dimension           { return delay }
 func (PerMetre) Dimension() *Dimension                 { return density }
 func (Share) Dimension() *Dimension                    { return share }
 func (AmpereSquareSecond) Dimension() *Dimension       { return letThrough }
 func (NewtonMetre) Dimension() *Dimension              { return torque }
 func (WattPerSquareMetreKelvin) Dimension() *Dimension { return shedding }
+func (PerKelvin) Dimension() *Dimension                { return slope }
 
 func (v Volt) String() string                     { return voltage.Format(float64(v), 3) }
 func (v Ampere) String() string                   { return current.Format(float64(v), 3) }
@@ -61,12 +65,14 @@ func (v Second) String() string                   { return time.Format(float64(v
 func (v Candela) String() string                  { return intensity.Format(float64(v), 3) }
 func (v Farad) String() string                    { return capacitance.Format(float64(v), 3) }
 func (v FaradPerMetre) String() string            { return capacitancePerLength.Format(float64(v), 3) }
+func (v HenryPerMetre) String() string            { return inductancePerLength.Format(float64(v), 3) }
 func (v SecondPerMetre) String() string           { return delay.Format(float64(v), 3) }
 func (v PerMetre) String() string                 { return density.Format(float64(v), 3) }
 func (v Share) String() string                    { return share.Format(float64(v), 3) }
 func (v AmpereSquareSecond) String() string       { return letThrough.Format(float64(v), 3) }
 func (v NewtonMetre) String() string              { return torque.Format(float64(v), 3) }
 func (v WattPerSquareMetreKelvin) String() string { return shedding.Format(float64(v), 3) }
+func (v PerKelvin) String() string                { return slope.Format(float64(v), 3) }
 
 func (v *Volt) UnmarshalText(text []byte) error                     { return unmarshal(v, text) }
 func (v *Ampere) UnmarshalText(text []byte) error                   { return unmarshal(v, text) }
@@ -82,12 +88,14 @@ func (v *Second) UnmarshalText(text []byte) error                   { return unm
 func (v *Candela) UnmarshalText(text []byte) error                  { return unmarshal(v, text) }
 func (v *Farad) UnmarshalText(text []byte) error                    { return unmarshal(v, text) }
 func (v *FaradPerMetre) UnmarshalText(text []byte) error            { return unmarshal(v, text) }
+func (v *HenryPerMetre) UnmarshalText(text []byte) error            { return unmarshal(v, text) }
 func (v *SecondPerMetre) UnmarshalText(text []byte) error           { return unmarshal(v, text) }
 func (v *PerMetre) UnmarshalText(text []byte) error                 { return unmarshal(v, text) }
 func (v *Share) UnmarshalText(text []byte) error                    { return unmarshal(v, text) }
 func (v *AmpereSquareSecond) UnmarshalText(text []byte) error       { return unmarshal(v, text) }
 func (v *NewtonMetre) UnmarshalText(text []byte) error              { return unmarshal(v, text) }
 func (v *WattPerSquareMetreKelvin) UnmarshalText(text []byte) error { return unmarshal(v, text) }
+func (v *PerKelvin) UnmarshalText(text []byte) error                { return unmarshal(v, text) }
 
 func unmarshal[T Quantity](v *T, text []byte) error {
 	read, err := Parse[T](string(text))
@@ -130,10 +138,12 @@ var (
 	capacitance = &Dimension{Name: "capacitance", Example: "100 uF", SI: "F", read: plain("F", "p n µ m"), print: []step{{"F", 1}, {"mF", 1e-3}, {"µF", 1e-6}, {"nF", 1e-9}, {"pF", 1e-12}}}
 
 	capacitancePerLength = &Dimension{Name: "capacitance per length", Example: "60 pF/m", SI: "F/m", read: metric(map[string]float64{}, "F", "/m", "p n µ", 1), print: []step{{"nF/m", 1e-9}, {"pF/m", 1e-12}}}
+	inductancePerLength  = &Dimension{Name: "inductance per length", Example: "0.7 uH/m", SI: "H/m", read: metric(map[string]float64{}, "H", "/m", "n µ m", 1), print: []step{{"µH/m", 1e-6}, {"nH/m", 1e-9}}}
 	delay                = &Dimension{Name: "delay per length", Example: "5 ns/m", SI: "s/m", read: metric(map[string]float64{}, "s", "/m", "p n µ", 1), print: []step{{"ns/m", 1e-9}}}
 	density              = &Dimension{Name: "number per length", Example: "60 /m", SI: "1/m", read: map[string]float64{"/m": 1, "/ft": 1 / 0.3048}, print: []step{{"/m", 1}}}
 	share                = &Dimension{Name: "share of a day", Example: "5 h/day", SI: "1", read: map[string]float64{"h/day": 1.0 / 24, "min/day": 1.0 / 1440, "h/d": 1.0 / 24}, print: []step{{"h/day", 1.0 / 24}}}
 	letThrough           = &Dimension{Name: "let-through", Example: "3300 A²s", SI: "A2s", read: map[string]float64{"A2s": 1, "kA2s": 1e3}, print: []step{{"A²s", 1}}}
 	torque               = &Dimension{Name: "torque", Example: "0.5 Nm", SI: "Nm", read: map[string]float64{"Nm": 1, "mNm": 1e-3}, print: []step{{"Nm", 1}}}
 	shedding             = &Dimension{Name: "heat shed by a wall", Example: "5.5 W/m²K", SI: "W/m2K", read: map[string]float64{"W/m2K": 1}, print: []step{{"W/m²K", 1}}}
+	slope                = &Dimension{Name: "change per kelvin", Example: "2.5 %/K", SI: "1/K", read: map[string]float64{"%/K": 0.01}, print: []step{{"%/K", 0.01}}}
 )

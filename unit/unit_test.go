@@ -44,11 +44,13 @@ func TestEverySpellingOfEveryUnitIsRead(t *testing.T) {
 		{unit.Candela(0).Dimension(), "0.4 cd|400 mcd|0.0004 kcd", 0.4},
 		{unit.Farad(0).Dimension(), "100 uF|100 µF|0.1 mF|100000 nF|100000000 pF|0.0001 F", 1e-4},
 		{unit.FaradPerMetre(0).Dimension(), "60 pF/m|0.06 nF/m|0.00006 µF/m|0.00006 uF/m", 60e-12},
+		{unit.HenryPerMetre(0).Dimension(), "0.69 µH/m|0.69 uH/m|690 nH/m|0.00069 mH/m|0.69 µH / m", 0.69e-6},
 		{unit.SecondPerMetre(0).Dimension(), "5 ns/m|5000 ps/m|0.005 µs/m|0.005 us/m", 5e-9},
 		{unit.PerMetre(0).Dimension(), "60 /m|60/m", 60},
 		{unit.PerMetre(0).Dimension(), "18 /ft", 18 / 0.3048},
 		{unit.Share(0).Dimension(), "6 h/day|360 min/day|6 h/d|6 h / day", 0.25},
 		{unit.AmpereSquareSecond(0).Dimension(), "3300 A²s|3300 A2s|3300 A²·s|3300 A² s|3300 A^2s|3.3 kA²s", 3300},
+		{unit.PerKelvin(0).Dimension(), "2.5 %/K|2.5%/K|2.5 % / K", 0.025},
 	} {
 		for text := range strings.SplitSeq(c.texts, "|") {
 			got, err := c.of.Parse(text)
