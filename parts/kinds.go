@@ -25,7 +25,7 @@ type Tape struct {
 	Origin
 }
 
-// A Chip is a component that fits the tape, with its datasheet.
+// A Chip is a component that a part is made of, with its datasheet.
 type Chip struct {
 	Part   string `key:"part,required"`
 	Source string `key:"source"`
@@ -78,10 +78,11 @@ type Protocol struct {
 
 // A Board is a distribution or controller board.
 type Board struct {
-	Title string          `key:"title,required"`
-	Inlet Inlet           `key:"inlet,required"`
-	Ways  map[string]Way  `key:"ways,required"`
-	Ports map[string]Port `key:"ports"`
+	Title    string           `key:"title,required"`
+	VoltsMax Value[unit.Volt] `key:"volts_max"`
+	Inlet    Inlet            `key:"inlet,required"`
+	Ways     map[string]Way   `key:"ways,required"`
+	Ports    map[string]Port  `key:"ports"`
 	Origin
 }
 
@@ -156,8 +157,8 @@ type Enclosure struct {
 type Relay struct {
 	Title      string             `key:"title,required"`
 	Amps       Value[unit.Ampere] `key:"amps,required"` // of its contacts
-	VoltsMax   Value[unit.Volt]   `key:"volts_max"`
-	Inrush     Value[unit.Ampere] `key:"inrush"` // that its contacts may make
+	VoltsMax   Value[unit.Volt]   `key:"volts_max"`     // that they break, of direct current
+	Inrush     Value[unit.Ampere] `key:"inrush"`        // that they may make
 	Resistance Value[unit.Ohm]    `key:"resistance"`
 	CoilVolts  Value[unit.Volt]   `key:"coil_volts"`
 	CoilWatts  Value[unit.Watt]   `key:"coil_watts"`
@@ -177,6 +178,7 @@ type Capacitor struct {
 // A Buffer lifts data to another level.
 type Buffer struct {
 	Title  string             `key:"title,required"`
+	Chips  []Chip             `key:"chips"`
 	Volts  Value[unit.Volt]   `key:"volts,required"` // its own supply
 	Logic  Logic              `key:"logic"`          // what its input asks for
 	High   Value[unit.Volt]   `key:"high"`           // what it gives

@@ -199,6 +199,7 @@ func (b *Band[T]) ReadNode(r *document.Reader, n document.Node) {
 func (b *Board) ReadNode(r *document.Reader, n document.Node) {
 	type plain Board
 	r.Decode(n, (*plain)(b))
+	positive(r, n, "volts_max", b.VoltsMax)
 	if ways, ok := n.Get("ways"); ok && ways.IsMap() {
 		r.Pairs(ways, func(name string, keyNode, _ document.Node) {
 			if strings.Trim(name, "0123456789") != "" || name == "" {

@@ -99,6 +99,7 @@ var sound = map[string]string{
   fold_to: 25 %`,
 	"board/own": `
   title: own
+  volts_max: 28 V
   inlet: {amps: 30 A, resistance: 1 mΩ}
   ways:
     1: {amps: 10 A, resistance: 2 mΩ, holder: blade}
@@ -285,6 +286,7 @@ func TestWhatMakesNoSenseIsAMistakeInItsPlace(t *testing.T) {
 		{"connector/own", "0.5 Nm", "0 Nm", "0 Nm", `"torque" must be more than 0, not 0 Nm`, ""},
 		{"enclosure/own", "ip: 65", "ip: 79", "79", `"79" is no degree of protection`, "write its two digits, such as 65 for IP65: the first 0 to 6, the second 0 to 9 (IEC 60529)"},
 		{"enclosure/own", "120 mm", "0 mm", "0 mm", `"depth" must be more than 0, not 0 m`, ""},
+		{"board/own", "28 V", "0 V", "0 V", `"volts_max" must be more than 0, not 0 V`, ""},
 		{"relay/own", "16 A", "-1 A", "-1 A", `"amps" must be more than 0, not −1.00 A`, ""},
 		{"capacitor/own", "10 V", "0 V", "0 V", `"volts_max" must be more than 0, not 0 V`, ""},
 		{"buffer/own", "high: 4.4 V", "high: 0.1 V", "0.2 V", `"low" (200 mV) must be below "high" (100 mV)`, ""},
