@@ -20,6 +20,7 @@ type Cable struct {
 	Z0          Value[unit.Ohm]            `key:"z0"`
 	Delay       Value[unit.SecondPerMetre] `key:"delay"`
 	Capacitance Value[unit.FaradPerMetre]  `key:"capacitance"`
+	Inductance  Value[unit.HenryPerMetre]  `key:"inductance"` // of a pair
 	Origin
 }
 
@@ -41,6 +42,7 @@ func (c *Cable) ReadNode(r *document.Reader, n document.Node) {
 	positive(r, n, "z0", c.Z0)
 	positive(r, n, "delay", c.Delay)
 	positive(r, n, "capacitance", c.Capacitance)
+	positive(r, n, "inductance", c.Inductance)
 	if class, ok := n.Get("class"); ok && !slices.Contains([]int{0, 1, 2, 5, 6}, c.Class) {
 		r.Mistake(class, "there is no conductor class "+strconv.Itoa(c.Class), "IEC 60228 has 1 solid, 2 stranded, 5 flexible, 6 very flexible")
 	}

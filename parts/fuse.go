@@ -7,29 +7,44 @@ import (
 	"farend/unit"
 )
 
-// A Fuse is a fuse link, with its holder where it is an inline one.
+// A Fuse is a fuse link, with its holder where it is an inline one. The rating of a resettable one is what it holds at
+// the temperature of its test; the upper end of the spread of its resistance is that after it has tripped once.
 type Fuse struct {
-	Title         string             `key:"title,required"`
-	Rating        Value[unit.Ampere] `key:"rating,required"`
-	Resistance    Value[unit.Ohm]    `key:"resistance,required"` // cold
-	ResistanceHot Value[unit.Ohm]    `key:"resistance_hot"`      // at rated current
-	Curve         string             `key:"curve"`
-	VoltsMax      Value[unit.Volt]   `key:"volts_max"`
-	Breaking      Value[unit.Ampere] `key:"breaking"`
-	Holder        Holder             `key:"holder"`
-	Seat          string             `key:"seat"` // the connector that an inline fuse brings along as its holder
+	Title         string                         `key:"title,required"`
+	Rating        Value[unit.Ampere]             `key:"rating,required"`
+	Resistance    Value[unit.Ohm]                `key:"resistance,required"` // cold
+	ResistanceHot Value[unit.Ohm]                `key:"resistance_hot"`      // at rated current
+	Curve         string                         `key:"curve"`
+	Melting       Value[unit.AmpereSquareSecond] `key:"melting"` // that melts the element; clearing takes more
+	Tripped       Value[unit.Watt]               `key:"tripped"` // what a resettable one turns to heat once it has tripped
+	VoltsMax      Value[unit.Volt]               `key:"volts_max"`
+	Breaking      Value[unit.Ampere]             `key:"breaking"`
+	Holder        Holder                         `key:"holder"`
+	Seat          string                         `key:"seat"` // the connector that an inline fuse brings along as its holder
+	Colour        string                         `key:"colour"`
 	Origin
 }
 
 // Holder is the form of a fuse and of the place it goes into.
 type Holder string
 
-func (Holder) Words() []string { return []string{"blade", "cartridge", "inline", "soldered"} }
+func (Holder) Words() []string {
+	return []string{"blade", "mini", "maxi", "cartridge", "inline", "soldered"}
+}
 
-// A Curve is the time-current gates of a fuse family.
+// A Curve is the time-current gates of a fuse family, and how its ratings change with the temperature of the air.
 type Curve struct {
-	Title string `key:"title,required"`
-	Gates []Gate `key:"gates,required"`
+	Title    string   `key:"title,required"`
+	Gates    []Gate   `key:"gates,required"`
+	Derating []Derate `key:"derating"`
+	Origin
+}
+
+// A Derate is a fuse's rating in air of that temperature over its rating on paper. Where several figures were found it is
+// the highest in the cold, in which a fuse opens late, and the lowest in the warm, in which it holds least.
+type Derate struct {
+	At     Value[unit.Celsius] `key:"at,required"`
+	Factor Value[unit.Ratio]   `key:"factor,required"`
 	Origin
 }
 
@@ -49,6 +64,8 @@ func (f *Fuse) ReadNode(r *document.Reader, n document.Node) {
 	positive(r, n, "rating", f.Rating)
 	notNegative(r, n, "resistance", f.Resistance)
 	ordered(r, n, "resistance", f.Resistance, "resistance_hot", f.ResistanceHot, false)
+	positive(r, n, "melting", f.Melting)
+	notNegative(r, n, "tripped", f.Tripped)
 	positive(r, n, "volts_max", f.VoltsMax)
 	positive(r, n, "breaking", f.Breaking)
 }
@@ -63,6 +80,22 @@ func (c *Curve) ReadNode(r *document.Reader, n document.Node) {
 	}
 	for i, g := range c.Gates {
 		c.gate(r, gates, i, g)
+	}
+	derating, _ := n.Get("derating")
+	for i := 1; i < len(c.Derating); i++ {
+		c.derate(r, derating, i)
+	}
+}
+
+// derate makes a mistake of a temperature that is not above the one before it, and of a rating that rises with it.
+func (c *Curve) derate(r *document.Reader, derating document.Node, i int) {
+	colder, d := c.Derating[i-1], c.Derating[i]
+	switch {
+	case !colder.At.Given || !d.At.Given || !colder.Factor.Given || !d.Factor.Given: // it has its mistake already
+	case d.At.Is <= colder.At.Is:
+		r.Mistake(derating, "derating "+strconv.Itoa(i+1)+" must be for warmer air than the one before it", "")
+	case d.Factor.Is > colder.Factor.Is:
+		r.Mistake(derating, "derating "+strconv.Itoa(i+1)+" is a higher rating than one in colder air", "")
 	}
 }
 
@@ -92,4 +125,11 @@ func (g *Gate) ReadNode(r *document.Reader, n document.Node) {
 	notNegative(r, n, "min", g.Min)
 	positive(r, n, "max", g.Max)
 	ordered(r, n, "min", g.Min, "max", g.Max, false)
+}
+
+// ReadNode reads a rating in air of one temperature.
+func (d *Derate) ReadNode(r *document.Reader, n document.Node) {
+	type plain Derate
+	r.Decode(n, (*plain)(d))
+	positive(r, n, "factor", d.Factor)
 }

@@ -45,22 +45,31 @@ var sound = map[string]string{
   iz: {conduit: 15 A, surface: 16 A, free: 17 A}
   z0: 100 Ω
   delay: 5 ns/m
-  capacitance: 60 pF/m`,
+  capacitance: 60 pF/m
+  inductance: 0.6 µH/m`,
 	"fuse/own": `
   title: own
   rating: 5 A
   resistance: 18 mΩ
   resistance_hot: 26 mΩ
   curve: curve/iso8820-blade
+  melting: 90 A²s
+  tripped: 0.5 W
   volts_max: 32 V
   breaking: 1 kA
-  holder: blade`,
+  holder: blade
+  seat: connector/holder-inline-blade
+  colour: tan`,
 	"curve/own": `
   title: own
   gates:
     - {multiple: 1.1, min: 100 h}
     - {multiple: 1.35, min: 1 s, max: 600 s}
-    - {multiple: 2, min: 0.1 s, max: 5 s}`,
+    - {multiple: 2, min: 0.1 s, max: 5 s}
+  derating:
+    - {at: -20 °C, factor: 120 %}
+    - {at: 20 °C, factor: 100 %}
+    - {at: 65 °C, factor: 85 %}`,
 	"supply/own": `
   title: own
   volts: 5 V
@@ -71,8 +80,15 @@ var sound = map[string]string{
   source_resistance: 1 mΩ
   limit: hiccup
   limit_at: {low: 44 A, high: 60 A}
+  over_voltage: {low: 5.7 V, high: 6.7 V}
+  ripple: 150 mV
   no_load: 1 W
   efficiency: 87 %
+  inrush: 60 A
+  hold_up: 16 ms
+  derate_from: 50 °C
+  derate: 2.5 %/K
+  ambient_max: 70 °C
   parallel: forbidden`,
 	"supply/pulsing": `
   title: own
@@ -226,13 +242,17 @@ func TestWhatMakesNoSenseIsAMistakeInItsPlace(t *testing.T) {
 		{"cable/own", "100 Ω\n", "0 Ω\n", "0 Ω", `"z0" must be more than 0, not 0 Ω`, ""},
 		{"cable/own", "5 ns/m", "0 ns/m", "0 ns/m", `"delay" must be more than 0, not 0 ns/m`, ""},
 		{"cable/own", "60 pF/m", "0 pF/m", "0 pF/m", `"capacitance" must be more than 0, not 0 pF/m`, ""},
+		{"cable/own", "0.6 µH/m", "0 µH/m", "0 µH/m", `"inductance" must be more than 0, not 0 nH/m`, ""},
 		{"fuse/own", "rating: 5 A", "rating: 0 A", "0 A", `"rating" must be more than 0, not 0 A`, ""},
 		{"fuse/own", "18 mΩ", "-18 mΩ", "-18 mΩ", `"resistance" cannot be less than 0, and is −18.0 mΩ`, ""},
 		{"fuse/own", "26 mΩ", "17 mΩ", "18 mΩ", `"resistance" (18.0 mΩ) cannot be above "resistance_hot" (17.0 mΩ)`, ""},
+		{"fuse/own", "90 A²s", "0 A²s", "0 A²s", `"melting" must be more than 0, not 0 A²s`, ""},
+		{"fuse/own", "0.5 W", "-1 W", "-1 W", `"tripped" cannot be less than 0, and is −1.00 W`, ""},
+		{"fuse/own", "connector/holder-inline-blade", "connector/holder-inline-blades", "connector/holder", `there is no connector "connector/holder-inline-blades"`, "did you mean connector/holder-inline-blade?"},
 		{"fuse/own", "32 V", "0 V", "0 V", `"volts_max" must be more than 0, not 0 V`, ""},
 		{"fuse/own", "1 kA", "0 kA", "0 kA", `"breaking" must be more than 0, not 0 A`, ""},
 		{"fuse/own", "curve/iso8820-blade", "curve/iso8820-blades", "curve/iso", `there is no curve "curve/iso8820-blades"`, "did you mean curve/iso8820-blade?"},
-		{"fuse/own", "holder: blade", "holder: glass", "glass", `"holder" cannot be "glass"`, "write one of blade, cartridge, inline, soldered"},
+		{"fuse/own", "holder: blade", "holder: glass", "glass", `"holder" cannot be "glass"`, "write one of blade, mini, maxi, cartridge, inline, soldered"},
 		{"curve/own", "multiple: 1.1,", "multiple: 0,", "0,", `"multiple" must be more than 0`, ""},
 		{"curve/own", "multiple: 1.35", "multiple: 1.1", "- {multiple: 1.1, min: 100 h}", "gate 2 must have a higher multiple than the one before it", ""},
 		{"curve/own", ", min: 100 h", "", "- {multiple: 1.1}", `gate 1 needs a "min" or a "max"`, ""},
@@ -241,6 +261,9 @@ func TestWhatMakesNoSenseIsAMistakeInItsPlace(t *testing.T) {
 		{"curve/own", "min: 0.1 s", "min: -1 s", "-1 s", `"min" cannot be less than 0, and is −1.00 s`, ""},
 		{"curve/own", "min: 0.1 s, max: 5 s", "max: 0 s", "0 s", `"max" must be more than 0, not 0 s`, ""},
 		{"curve/own", "min: 1 s, max: 600 s", "min: 700 s, max: 600 s", "700 s", `"min" (700 s) cannot be above "max" (600 s)`, ""},
+		{"curve/own", "at: 20 °C", "at: -20 °C", "- {at: -20 °C, factor: 120 %}", "derating 2 must be for warmer air than the one before it", ""},
+		{"curve/own", "85 %", "101 %", "- {at: -20 °C, factor: 120 %}", "derating 3 is a higher rating than one in colder air", ""},
+		{"curve/own", "85 %", "0 %", "0 %", `"factor" must be more than 0, not 0 %`, ""},
 		{"supply/own", "volts: 5 V\n  volts_min: 4.5 V", "volts: 0 V", "0 V", `"volts" must be more than 0, not 0 V`, ""},
 		{"supply/own", "4.5 V", "0 V", "0 V", `"volts_min" must be more than 0, not 0 V`, ""},
 		{"supply/own", "4.5 V", "5.2 V", "5.2 V", `"volts_min" (5.20 V) cannot be above "volts" (5.00 V)`, ""},
@@ -251,6 +274,13 @@ func TestWhatMakesNoSenseIsAMistakeInItsPlace(t *testing.T) {
 		{"supply/own", "1 W", "-1 W", "-1 W", `"no_load" cannot be less than 0, and is −1.00 W`, ""},
 		{"supply/own", "87 %", "0 %", "0 %", `"efficiency" must be more than 0 % and at most 100 %, not 0 %`, ""},
 		{"supply/own", "87 %", "101 %", "101 %", `"efficiency" must be more than 0 % and at most 100 %, not 101 %`, ""},
+		{"supply/own", "low: 5.7 V", "low: 4 V", "5 V\n", `"volts" (5.00 V) must be below "over_voltage" (4.00 V)`, ""},
+		{"supply/own", "150 mV", "-1 mV", "-1 mV", `"ripple" cannot be less than 0, and is −1.00 mV`, ""},
+		{"supply/own", "inrush: 60 A", "inrush: 0 A", "0 A", `"inrush" must be more than 0, not 0 A`, ""},
+		{"supply/own", "16 ms", "-1 ms", "-1 ms", `"hold_up" cannot be less than 0, and is −1.00 ms`, ""},
+		{"supply/own", "2.5 %/K", "0 %/K", "0 %/K", `"derate" must be more than 0, not 0 %/K`, ""},
+		{"supply/own", "derate_from: 50 °C\n  ", "", "2.5 %/K", `"derate" needs "derate_from"`, "give the temperature of the air from which it loses"},
+		{"supply/own", "ambient_max: 70 °C", "ambient_max: 40 °C", "50 °C", `"derate_from" (50.0 °C) cannot be above "ambient_max" (40.0 °C)`, ""},
 		{"supply/own", "low: 44 A", "low: 0 A", "0 A", `"low" must be more than 0, not 0 A`, ""},
 		{"supply/own", "low: 44 A", "low: 61 A", "61 A", `"low" (61.0 A) cannot be above "high" (60.0 A)`, ""},
 		{"supply/own", "hiccup", "hicup", "hicup", `"limit" cannot be "hicup"`, "did you mean hiccup?"},

@@ -9,25 +9,32 @@ import (
 
 // A Supply is an AC/DC power supply.
 type Supply struct {
-	Title            string             `key:"title,required"`
-	Volts            Value[unit.Volt]   `key:"volts,required"`
-	VoltsMin         Value[unit.Volt]   `key:"volts_min"` // trim range
-	VoltsMax         Value[unit.Volt]   `key:"volts_max"`
-	Amps             Value[unit.Ampere] `key:"amps,required"`
-	Watts            Value[unit.Watt]   `key:"watts,required"`
-	SourceResistance Value[unit.Ohm]    `key:"source_resistance,required"`
-	Limit            Limit              `key:"limit,required"`
-	LimitAt          Band[unit.Ampere]  `key:"limit_at,required"`
-	PulseOn          Value[unit.Second] `key:"pulse_on"`    // hiccup: how long it is on
-	PulseOff         Value[unit.Second] `key:"pulse_off"`   // and how long off
-	PulseBelow       Value[unit.Volt]   `key:"pulse_below"` // hiccup: it holds the current from this voltage up
-	FoldTo           Value[unit.Ratio]  `key:"fold_to"`     // fold-back: current into a short over the limit
-	Boost            Value[unit.Ratio]  `key:"boost"`       // boost: what it gives at first, over the rated current
-	BoostFor         Value[unit.Second] `key:"boost_for"`   // how long
-	Then             Limit              `key:"then"`        // and what follows
-	NoLoad           Value[unit.Watt]   `key:"no_load"`
-	Efficiency       Value[unit.Ratio]  `key:"efficiency"`
-	Parallel         Permission         `key:"parallel"`
+	Title            string                `key:"title,required"`
+	Volts            Value[unit.Volt]      `key:"volts,required"`
+	VoltsMin         Value[unit.Volt]      `key:"volts_min"` // trim range
+	VoltsMax         Value[unit.Volt]      `key:"volts_max"`
+	Amps             Value[unit.Ampere]    `key:"amps,required"`
+	Watts            Value[unit.Watt]      `key:"watts,required"`
+	SourceResistance Value[unit.Ohm]       `key:"source_resistance,required"`
+	Limit            Limit                 `key:"limit,required"`
+	LimitAt          Band[unit.Ampere]     `key:"limit_at,required"`
+	PulseOn          Value[unit.Second]    `key:"pulse_on"`     // hiccup: how long it is on
+	PulseOff         Value[unit.Second]    `key:"pulse_off"`    // and how long off
+	PulseBelow       Value[unit.Volt]      `key:"pulse_below"`  // hiccup: it holds the current from this voltage up
+	FoldTo           Value[unit.Ratio]     `key:"fold_to"`      // fold-back: current into a short over the limit
+	Boost            Value[unit.Ratio]     `key:"boost"`        // boost: what it gives at first, over the rated current
+	BoostFor         Value[unit.Second]    `key:"boost_for"`    // how long
+	Then             Limit                 `key:"then"`         // and what follows
+	OverVoltage      Band[unit.Volt]       `key:"over_voltage"` // at which it shuts down, should its control fail
+	Ripple           Value[unit.Volt]      `key:"ripple"`       // peak to peak
+	NoLoad           Value[unit.Watt]      `key:"no_load"`
+	Efficiency       Value[unit.Ratio]     `key:"efficiency"`  // at full load
+	Inrush           Value[unit.Ampere]    `key:"inrush"`      // from the mains, switched on cold
+	HoldUp           Value[unit.Second]    `key:"hold_up"`     // at full load, after the mains has failed
+	DerateFrom       Value[unit.Celsius]   `key:"derate_from"` // the air up to which it gives all
+	Derate           Value[unit.PerKelvin] `key:"derate"`      // of its rated current it loses so much above
+	AmbientMax       Value[unit.Celsius]   `key:"ambient_max"` // and in warmer air than this it must be off
+	Parallel         Permission            `key:"parallel"`
 	Origin
 }
 
@@ -86,7 +93,21 @@ func (s *Supply) ReadNode(r *document.Reader, n document.Node) {
 	if e := s.Efficiency; e.Given && (e.Is <= 0 || e.Is > 1) {
 		r.Mistake(at(n, "efficiency"), "\"efficiency\" must be more than 0 % and at most 100 %, not "+e.text(), "")
 	}
+	ordered(r, n, "volts", s.Volts, "over_voltage", s.OverVoltage.Low, true)
+	notNegative(r, n, "ripple", s.Ripple)
+	positive(r, n, "inrush", s.Inrush)
+	notNegative(r, n, "hold_up", s.HoldUp)
+	s.warm(r, n)
 	s.behaviour(r, n)
+}
+
+// warm checks what the supply says of warm air.
+func (s *Supply) warm(r *document.Reader, n document.Node) {
+	positive(r, n, "derate", s.Derate)
+	if s.Derate.Given && !s.DerateFrom.Given {
+		r.Mistake(at(n, "derate"), "\"derate\" needs \"derate_from\"", "give the temperature of the air from which it loses")
+	}
+	ordered(r, n, "derate_from", s.DerateFrom, "ambient_max", s.AmbientMax, false)
 }
 
 // behaviour checks what the supply says of its limit: each key belongs to one behaviour, or to what follows a boost.
