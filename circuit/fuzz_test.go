@@ -168,19 +168,20 @@ func FuzzNetwork(f *testing.F) {
 		p := plan(t, tape.shape())
 		v := tape.values(p)
 		worker, full := circuit.NewWorker(), circuit.NewWorker()
-		from, status := worker.Solve(context.Background(), p, v, nil, nil)
-		answered(t, p, v, from, status)
+		var from *circuit.Point
+		x, status := worker.Solve(context.Background(), p, v, nil, nil)
+		answered(t, p, v, x, status)
 		for range 4 {
+			if v.Bridge().Amps == 0 { // a current may have pushed a place that megohms hold kilovolts away, too far to start from
+				from = x
+			}
 			v = tape.edit(p, v)
-			x, status := worker.Solve(context.Background(), p, v, from, nil)
+			x, status = worker.Solve(context.Background(), p, v, from, nil)
 			answered(t, p, v, x, status)
 			y, inFull := full.Solve(context.Background(), p, v, nil, nil)
 			answered(t, p, v, y, inFull)
 			if status.Followed && status.Outcome == circuit.Converged && inFull.Outcome == circuit.Converged {
 				agrees(t, p, v, x, y)
-			}
-			if v.Bridge().Amps == 0 { // a current may have pushed a place that megohms hold hundreds of volts away, too far to start from
-				from = x
 			}
 		}
 	})
