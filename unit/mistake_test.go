@@ -24,6 +24,7 @@ func TestWhatIsNoQuantitySaysWhyAndWhatToWrite(t *testing.T) {
 		{metre, " 2,5 m ", `"2,5 m" has a decimal comma`, "write 2.5 m"},
 		{metre, "1,250 m", `"1,250 m" has a comma, for decimals or for thousands`, "write 1.250 m or 1250 m"},
 		{metre, "2.5", `"2.5" has no unit`, "write 2.5 m"},
+		{metre, "5 m·m", `"m·m" is not a unit of length`, "write 5 m"},
 		{metre, "5 m m", `"m m" is not a unit of length`, "write 5 m"},
 		{metre, "1e309 m", `"1e309 m" is too large a number`, "write 2.5 m"},
 		{metre, "-1e309 m", `"-1e309 m" is too large a number`, "write 2.5 m"},

@@ -69,6 +69,8 @@ func TestQuantitiesPrintWithThreeFiguresAndThePrefixThatReadsBest(t *testing.T) 
 		{unit.PerMetre(60), "60.0 /m"},
 		{unit.Share(0.25), "6.00 h/day"},
 		{unit.AmpereSquareSecond(3300), "3300 A²s"},
+		{unit.NewtonMetre(0.5), "0.500 Nm"},
+		{unit.WattPerSquareMetreKelvin(5.5), "5.50 W/m²K"},
 		{unit.PerKelvin(0.025), "2.50 %/K"},
 	} {
 		if got := c.v.String(); got != c.want {

@@ -150,12 +150,12 @@ func split(text string) (number, name string) {
 }
 
 // spellings is what canonical replaces; it is built when first used.
-var spellings = strings.NewReplacer("\u03bc", "\u00b5", "\u2126", "Ω", "ohms", "Ω", "ohm", "Ω", "Ohms", "Ω", "Ohm", "Ω", "²", "2", "^2", "2", "·", "",
-	" / ", "/", "/ ", "/", " /", "/", "A² s", "A2s", "A2 s", "A2s")
+var spellings = strings.NewReplacer("\u03bc", "\u00b5", "\u2126", "Ω", "ohms", "Ω", "ohm", "Ω", "Ohms", "Ω", "Ohm", "Ω", "²", "2", "^2", "2",
+	" / ", "/", "/ ", "/", " /", "/", "A² s", "A2s", "A2 s", "A2s", "A²·s", "A2s", "A2·s", "A2s", "A^2·s", "A2s", "m²·K", "m2K", "m2·K", "m2K", "m^2·K", "m2K", "N·m", "Nm")
 
 // canonical folds the spellings of one unit into the one in the tables: µ (U+00B5) for u and for the Greek letter, the
-// Greek Ω for ohm and for the ohm sign (U+2126), 2 for ², nothing for the dot and the spaces around a slash or before
-// the second of A² s. A space after a prefix stays: "5 m m" is not five millimetres.
+// Greek Ω for ohm and for the ohm sign (U+2126), 2 for ², nothing for the spaces around a slash, before the second of A² s, and
+// the dot of a product. A space or a dot after a prefix stays: "5 m m" and "5 m·m" are not five millimetres.
 func canonical(name string) string {
 	name = spellings.Replace(name)
 	if strings.HasPrefix(name, "u") {

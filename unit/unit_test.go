@@ -17,11 +17,25 @@ func near(got, want float64) bool { return math.Abs(got-want) <= exact*math.Abs(
 // The scale of every prefix is the SI brochure's (BIPM, 9th edition, table 7); inch and foot are the international ones
 // (0.0254 m and 0.3048 m, exact since 1959); the hour has 3,600 s and the day 24 h.
 func TestEverySpellingOfEveryUnitIsRead(t *testing.T) {
-	for _, c := range []struct {
-		of    *unit.Dimension
-		texts string // parted by |
-		want  float64
-	}{
+	for _, c := range spellings() {
+		for text := range strings.SplitSeq(c.texts, "|") {
+			got, err := c.of.Parse(text)
+			if err != nil || !near(got, c.want) && math.Abs(got-c.want) > 1e-13 { // 1e-13: 313.15 − 273.15 cancels
+				t.Errorf("%q is %v (%v), want %v", text, got, err, c.want)
+			}
+		}
+	}
+}
+
+// A spelling is one quantity in several spellings, parted by |.
+type spelling struct {
+	of    *unit.Dimension
+	texts string
+	want  float64
+}
+
+func spellings() []spelling {
+	return []spelling{
 		{unit.Volt(0).Dimension(), "5 V|5V|+5 V|5.0 V|5e0 V|5. V|0.005 kV|5000 mV|5000000 µV|5000000 uV|5000000 μV", 5},
 		{unit.Volt(0).Dimension(), "-5 V|−5 V|−5V|-5000 mV|−0.5e1 V|−50e−1 V", -5},
 		{unit.Volt(0).Dimension(), ".5 V|0.5V|5e-1 V|5E-1V|5e−1 V", 0.5},
@@ -49,15 +63,10 @@ func TestEverySpellingOfEveryUnitIsRead(t *testing.T) {
 		{unit.PerMetre(0).Dimension(), "60 /m|60/m", 60},
 		{unit.PerMetre(0).Dimension(), "18 /ft", 18 / 0.3048},
 		{unit.Share(0).Dimension(), "6 h/day|360 min/day|6 h/d|6 h / day", 0.25},
-		{unit.AmpereSquareSecond(0).Dimension(), "3300 A²s|3300 A2s|3300 A²·s|3300 A² s|3300 A^2s|3.3 kA²s", 3300},
+		{unit.AmpereSquareSecond(0).Dimension(), "3300 A²s|3300 A2s|3300 A²·s|3300 A² s|3300 A^2s|3300 A2·s|3300 A^2·s|3.3 kA²s", 3300},
+		{unit.NewtonMetre(0).Dimension(), "0.5 Nm|0.5 N·m|500 mNm|500 mN·m", 0.5},
+		{unit.WattPerSquareMetreKelvin(0).Dimension(), "5.5 W/m²K|5.5 W/m2K|5.5 W/m^2K|5.5 W/m²·K|5.5 W / m²K", 5.5},
 		{unit.PerKelvin(0).Dimension(), "2.5 %/K|2.5%/K|2.5 % / K", 0.025},
-	} {
-		for text := range strings.SplitSeq(c.texts, "|") {
-			got, err := c.of.Parse(text)
-			if err != nil || !near(got, c.want) && math.Abs(got-c.want) > 1e-13 { // 1e-13: 313.15 − 273.15 cancels
-				t.Errorf("%q is %v (%v), want %v", text, got, err, c.want)
-			}
-		}
 	}
 }
 
