@@ -60,11 +60,20 @@ func reference(r *document.Reader, library *Library, n document.Node, key, kind 
 		return
 	}
 	names := library.Names(kind)
-	hint := "there are " + strings.Join(names, ", ")
+	hint := "there are " + some(names)
 	if near := finding.DidYouMean(name, names); near != "" {
 		hint = "did you mean " + near + "?"
 	}
 	r.Mistake(at, "there is no "+kind+" "+strconv.Quote(name), hint)
+}
+
+// some is the first of many names, and how many more there are.
+func some(names []string) string {
+	const most = 8
+	if len(names) <= most {
+		return strings.Join(names, ", ")
+	}
+	return strings.Join(names[:most], ", ") + " and " + strconv.Itoa(len(names)-most) + " more"
 }
 
 // pairs is r.Pairs for a node that may be no map.

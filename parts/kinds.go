@@ -65,17 +65,6 @@ type Logic struct {
 	Origin
 }
 
-// A Protocol is how pixel data is sent.
-type Protocol struct {
-	Title   string             `key:"title,required"`
-	Bits    int                `key:"bits,required"` // of one pixel
-	Period  Value[unit.Second] `key:"period,required"`
-	Latch   Value[unit.Second] `key:"latch"`
-	Order   string             `key:"order"`
-	Clocked bool               `key:"clocked"`
-	Origin
-}
-
 // A Board is a distribution or controller board.
 type Board struct {
 	Title    string           `key:"title,required"`

@@ -178,15 +178,6 @@ func quantity[T unit.Quantity](r *document.Reader, n document.Node, key, text, h
 	r.Mistake(value, strconv.Quote(text)+" is not a "+zero.Dimension().Name+" above 0", cmp.Or(hint, "write for example "+zero.Dimension().Example))
 }
 
-// ReadNode reads a protocol.
-func (p *Protocol) ReadNode(r *document.Reader, n document.Node) {
-	type plain Protocol
-	r.Decode(n, (*plain)(p))
-	whole(r, n, "bits", p.Bits, 1)
-	positive(r, n, "period", p.Period)
-	notNegative(r, n, "latch", p.Latch)
-}
-
 // ReadNode reads a band.
 func (b *Band[T]) ReadNode(r *document.Reader, n document.Node) {
 	type plain Band[T]

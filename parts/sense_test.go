@@ -33,8 +33,31 @@ var sound = map[string]string{
 	"protocol/own": `
   title: own
   bits: 24
+  depth: 8
+  order: GRB
   period: 1.25 us
-  latch: 280 us`,
+  period_min: 1.2 us
+  period_max: 1.3 us
+  zero: {high: {is: 300 ns, min: 220 ns, max: 380 ns}, low: {min: 580 ns}}
+  one: {high: {min: 590 ns}}
+  latch: 280 us
+  inverted: yes
+  start: 64
+  end: {bits: 32, byte_every: 16, least: 40}
+  refresh: 2 kHz
+  backup: yes
+  capacitance: 15 pF
+  delay: 300 ns
+  reach: 3 m`,
+	"protocol/clocked": `
+  title: own
+  bits: 32
+  depth: 8
+  overhead: 8
+  order: BGR
+  clocked: yes
+  clock_max: 10 MHz
+  delay_clocks: 0.5`,
 	"cable/own": `
   title: own
   cores: 2
@@ -226,9 +249,37 @@ func TestWhatMakesNoSenseIsAMistakeInItsPlace(t *testing.T) {
 		{"tape/own", "over: 0.3 V", "over: -0.3 V", "-0.3 V", `"over" cannot be less than 0, and is −300 mV`, ""},
 		{"tape/own", "under: 0.3 V", "under: -0.3 V", "-0.3 V", `"under" cannot be less than 0, and is −300 mV`, ""},
 		{"tape/own", "protocol/single-wire-800k-24", "protocol/single-wire-800k-42", "protocol/single", `there is no protocol "protocol/single-wire-800k-42"`, "did you mean protocol/single-wire-800k-24?"},
-		{"tape/own", "protocol/single-wire-800k-24", "curve/iso8820-blade", "curve/", `there is no protocol "curve/iso8820-blade"`, "there are protocol/single-wire-800k-24, protocol/single-wire-800k-24-rgb, protocol/single-wire-800k-32"},
+		{"tape/own", "protocol/single-wire-800k-24", "curve/iso8820-blade", "curve/", `there is no protocol "curve/iso8820-blade"`, "there are protocol/clocked-24, protocol/clocked-24-marked, protocol/clocked-32, protocol/clocked-32-checked, protocol/clocked-32-latched, protocol/single-wire-400k-24-rgb, protocol/single-wire-800k-24, protocol/single-wire-800k-24-50us and 23 more"},
 		{"protocol/own", "bits: 24", "bits: 0", "0\n", `"bits" must be at least 1, not 0`, ""},
-		{"protocol/own", "1.25 us", "0 us", "0 us", `"period" must be more than 0, not 0 s`, ""},
+		{"protocol/own", "depth: 8", "depth: 0", "0\n", `"depth" must be at least 1, not 0`, ""},
+		{"protocol/own", "depth: 8", "depth: 7", "24", `3 channels of 7 bits, and 0 more, are 21 bits, and "bits" is 24`, ""},
+		{"protocol/own", "GRB", "GRBW", "24", `4 channels of 8 bits, and 0 more, are 32 bits, and "bits" is 24`, ""},
+		{"protocol/own", "GRB", "GRX", "GRX", `"order" cannot be "GRX"`, "write each channel once, by its letter: R, G, B, W (warm where there is a C), C for cold, A for amber"},
+		{"protocol/own", "GRB", "GRG", "GRG", `"order" cannot be "GRG"`, ""},
+		{"protocol/own", "1.2 us", "0 us", "0 us", `"period_min" must be more than 0, not 0 s`, ""},
+		{"protocol/own", "1.2 us", "1.26 us", "1.26 us", `"period_min" (1.26 µs) cannot be above "period" (1.25 µs)`, ""},
+		{"protocol/own", "1.3 us", "1.24 us", "1.25 us", `"period" (1.25 µs) cannot be above "period_max" (1.24 µs)`, ""},
+		{"protocol/own", "is: 300 ns", "is: 200 ns", "220 ns", `"min" (220 ns) cannot be above "is" (200 ns)`, ""},
+		{"protocol/own", "is: 300 ns", "is: 390 ns", "390 ns", `"is" (390 ns) cannot be above "max" (380 ns)`, ""},
+		{"protocol/own", "max: 380 ns", "max: 210 ns", "220 ns", `"min" (220 ns) cannot be above "max" (210 ns)`, ""},
+		{"protocol/own", "min: 580 ns", "min: 0 ns", "0 ns", `"min" must be more than 0, not 0 s`, ""},
+		{"protocol/own", "min: 590 ns", "min: 370 ns", "{high: {min: 370 ns", "the high of a one, 370 ns and more, cannot be shorter than that of a zero, up to 380 ns", ""},
+		{"protocol/own", "start: 64", "start: -1", "-1", `"start" must be at least 0, not -1`, ""},
+		{"protocol/own", "bits: 32", "bits: -1", "-1", `"bits" must be at least 0, not -1`, ""},
+		{"protocol/own", "byte_every: 16", "byte_every: 0", "0, least", `"byte_every" must be at least 1, not 0`, ""},
+		{"protocol/own", "least: 40", "least: -1", "-1", `"least" must be at least 0, not -1`, ""},
+		{"protocol/own", "2 kHz", "0 kHz", "0 kHz", `"refresh" must be more than 0, not 0 Hz`, ""},
+		{"protocol/own", "15 pF", "-15 pF", "-15 pF", `"capacitance" cannot be less than 0, and is −15.0 pF`, ""},
+		{"protocol/own", "delay: 300 ns", "delay: -300 ns", "-300 ns", `"delay" cannot be less than 0, and is −300 ns`, ""},
+		{"protocol/own", "3 m", "0 m", "0 m", `"reach" must be more than 0, not 0 m`, ""},
+		{"protocol/own", "refresh: 2 kHz", "clock_max: 2 MHz", "2 MHz", `"clock_max" belongs to a clocked protocol`, ""},
+		{"protocol/own", "  period: 1.25 us\n", "", "title", `a protocol without a clock needs "period"`, "write for example period: 1.25 us"},
+		{"protocol/clocked", "  clock_max: 10 MHz\n", "", "title", `a clocked protocol needs "clock_max"`, "write for example clock_max: 10 MHz"},
+		{"protocol/clocked", "10 MHz", "0 MHz", "0 MHz", `"clock_max" must be more than 0, not 0 Hz`, ""},
+		{"protocol/clocked", "0.5", "-0.5", "-0.5", `"delay_clocks" cannot be less than 0`, ""},
+		{"protocol/clocked", "delay_clocks: 0.5", "period: 1 us", "1 us", `"period" belongs to a protocol without a clock`, ""},
+		{"protocol/clocked", "overhead: 8", "overhead: -1", "-1", `"overhead" must be at least 0, not -1`, ""},
+		{"protocol/own", "1.25 us\n  period_min: 1.2 us", "0 us", "0 us", `"period" must be more than 0, not 0 s`, ""},
 		{"protocol/own", "280 us", "-280 us", "-280 us", `"latch" cannot be less than 0, and is −280 µs`, ""},
 		{"cable/own", "cores: 2", "cores: 0", "0\n", `"cores" must be at least 1, not 0`, ""},
 		{"cable/own", "1.5 mm²", "0 mm²", "0 mm²", `"area" must be more than 0, not 0 mm²`, ""},

@@ -213,30 +213,6 @@ func TestRailCurrentsFollowTheBoardFormula(t *testing.T) {
 	}
 }
 
-func TestProtocolsAgreeWithTheDatasheetsOfTheirChips(t *testing.T) {
-	rows := reference.Rows(t, "protocols.csv")
-	for name, chips := range map[string][]string{
-		"protocol/single-wire-800k-24":     {"ws2812b_v5", "ws2812_2020", "ws2813", "ws2815b"},
-		"protocol/single-wire-800k-32":     {"sk6812_rgbw"},
-		"protocol/single-wire-800k-24-rgb": {"ws2811_800k"},
-	} {
-		p := each[parts.Protocol](t, "protocol")[name]
-		for _, chip := range chips {
-			r := row(t, rows, "id", chip)
-			latch := reference.Number(t, r, "reset_min_us")
-			if float64(p.Bits) != reference.Number(t, r, "bits_per_pixel") || !same(float64(p.Period.Is)*1e9, reference.Number(t, r, "bit_period_ns_nom")) || float64(p.Latch.Is)*1e6 < latch*(1-printed) {
-				t.Errorf("%s: %d bits of %v, latch %v; %s has %s bits of %s ns, latch %v us", name, p.Bits, p.Period.Is, p.Latch.Is, chip, r["bits_per_pixel"], r["bit_period_ns_nom"], latch)
-			}
-			if p.Latch.Basis == parts.Datasheet && !same(float64(p.Latch.Is)*1e6, latch) {
-				t.Errorf("%s: a latch of %v is called datasheet; %s prints %v us", name, p.Latch.Is, chip, latch)
-			}
-			if !strings.Contains(r["wire_colour_order"], p.Order) {
-				t.Errorf("%s sends %s; %s takes %s", name, p.Order, chip, r["wire_colour_order"])
-			}
-		}
-	}
-}
-
 func TestTapesSpeakTheProtocolOfTheirChips(t *testing.T) {
 	want := map[string]string{"tape/5v-rgb-60": "24", "tape/5v-rgbw-60": "32", "tape/12v-rgb-60-per-led": "24", "tape/12v-rgb-10x3": "24-rgb"}
 	for name, tape := range each[parts.Tape](t, "tape") {
