@@ -34,6 +34,8 @@ type follower struct {
 	start   []float64  // per node: potential at the anchor, with the zeros of the new values
 	bound   []float64  // per step: current that the lines may be wrong by
 	slack   float64    // what a line may be wrong by, amperes
+
+	accuracy float64 // what the answer may, volts, at the ends of chains
 }
 
 // follow solves values from a point; ok is false where it does not settle, or where so much changed that a full solve is
@@ -47,7 +49,7 @@ func (w *Worker) follow(ctx context.Context, p *Plan, v *Values, from *Point, ac
 	w.restore(p)
 	w.startFollowing(p, v, from)
 	accuracy /= margin
-	f.slack = min(accuracy/(2*f.anchor.ohms), 1e3*accuracy)
+	f.accuracy, f.slack = accuracy, min(accuracy/(2*f.anchor.ohms), 1e3*accuracy)
 	for tries := 0; status.Steps < followSteps && tries < tightenings; {
 		if ctx.Err() != nil {
 			status.Outcome = Interrupted

@@ -81,7 +81,11 @@ func (w *Worker) redraw(p *Plan, v *Values) (moved bool, wrong float64) {
 			continue
 		}
 		by, bent := w.follows(p, i)
-		if by > f.slack {
+		enough := f.slack
+		if w.tapOf(i) != nil { // what its bridge draws moves its loads; with its ends held they see at most a quarter of the rails
+			enough = min(enough, 2*f.accuracy/w.ladders[i].loop)
+		}
+		if by > enough {
 			w.sweepFollowed(p, v, i)
 			bent = true
 		} else if by > 0 {
