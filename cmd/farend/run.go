@@ -55,6 +55,7 @@ func (s streams) page() *page { return &page{out: s.out, plain: !s.colour} }
 // commands is the whole command line.
 type commands struct {
 	Demo    demoCommand    `cmd:"" help:"Write worked examples with their results, and say what was found."`
+	New     newCommand     `cmd:"" help:"Ask four questions and write a scheme that passes."`
 	Check   checkCommand   `cmd:"" help:"Solve a scheme and judge it: verdict, findings, tables."`
 	Parts   partsCommand   `cmd:"" help:"List the catalogue, or show a part with the basis of every number."`
 	Explain explainCommand `cmd:"" help:"Say what a rule compares with what, and whence."`

@@ -1,0 +1,122 @@
+package sizing
+
+import (
+	"strings"
+
+	"farend/finding"
+	"farend/network"
+	"farend/parts"
+	"farend/study"
+)
+
+// mend changes the plan for what was found, and reports whether it could change anything.
+func (p *plan) mend(found []finding.Finding) bool {
+	changed, richer := false, map[*run]bool{}
+	for _, f := range found {
+		if r := p.runOf(f.Subject); r != nil {
+			richer[r] = true
+			continue
+		}
+		for _, g := range p.groups {
+			switch f.Subject {
+			case g.supply, g.board:
+				p.spare *= 1.15
+				changed = changed || p.spare < 4
+			case g.feeder:
+				changed = p.thickerInlet(g) || changed
+			}
+		}
+	}
+	for r := range richer {
+		changed = p.richer(r) || changed
+	}
+	return changed
+}
+
+// richer feeds a run more richly; where it has all that is sensible, packing will cut it.
+func (p *plan) richer(r *run) bool {
+	if r.riches > mostRiches {
+		return false
+	}
+	r.riches++
+	return true
+}
+
+func (p *plan) thickerInlet(g *group) bool {
+	if g.cable+1 >= len(p.cables) {
+		p.spare *= 1.25 // fewer runs a group
+		return p.spare < 4
+	}
+	p.inlet = max(p.inlet, g.cable+1)
+	return true
+}
+
+// runOf is the run that a subject is, or that it feeds: a run, the cable or the way of a feed.
+func (p *plan) runOf(subject string) *run {
+	way, _, _ := strings.Cut(subject, "@")
+	for _, r := range p.runs {
+		if r.id == way {
+			return r
+		}
+		for _, f := range r.feeds {
+			if f.id == way || f.way == way {
+				return r
+			}
+		}
+	}
+	return nil
+}
+
+// fuses chooses every fuse for the currents that were solved, and reports whether all were as they should be: the smallest that
+// carries the load at three quarters of its rating and does not open when the cap fails, and none above what its cable may
+// carry (IEC 60364-4-43: In ≤ Iz).
+func (p *plan) fuses(st *study.Study) (fits bool) {
+	fits = true
+	for _, g := range p.groups {
+		rated := fuseFor(&g.fuse, p.inlines, heaviest(st, func(r *network.Result) float64 { return float64(r.Cables[g.feeder].Plus.RMS) }))
+		fits = fits && rated
+		if float64(p.inlines[g.fuse].part.Rating.Is) > carries(st, g.feeder) {
+			fits = false
+			p.thickerInlet(g)
+		}
+		for _, r := range g.runs {
+			for k := range r.feeds {
+				f := &r.feeds[k]
+				rated := fuseFor(&f.fuse, p.blades, heaviest(st, func(r *network.Result) float64 { return float64(r.Ways[f.way].Amps.RMS) }))
+				fits = fits && rated
+				rating := p.blades[f.fuse].part.Rating.Is
+				if way, _ := st.Scheme.WayPart(f.way); float64(rating) > carries(st, f.id) || rating > way.Amps.Is {
+					fits = false
+					p.richer(r)
+					break
+				}
+			}
+		}
+	}
+	return fits
+}
+
+// fuseFor sets which of the fuses carries so much, and reports whether it was that already.
+func fuseFor(which *int, fuses []named[parts.Fuse], amps float64) bool {
+	was := *which
+	*which = smallest(fuses, amps)
+	return *which == was
+}
+
+// heaviest is the largest current in any lighting state, or three quarters of that with the cap failed where it is more.
+func heaviest(st *study.Study, of func(*network.Result) float64) float64 {
+	most := 0.0
+	for _, c := range st.Cases() {
+		share := 1.0
+		if c.Kind == network.CapFailed {
+			share = 0.75
+		}
+		most = max(most, share*of(st.Result(c.Name)))
+	}
+	return most
+}
+
+// carries is what a cable may carry where it lies.
+func carries(st *study.Study, cable string) float64 {
+	return float64(st.Result(st.Cases()[0].Name).Cables[cable].Iz)
+}

@@ -1,0 +1,78 @@
+package sizing
+
+import (
+	"fmt"
+	"strings"
+
+	"farend/finding"
+	"farend/parts"
+	"farend/unit"
+)
+
+// Lights reads what people write where light is to go: "west handrail 4.8 m, east handrail 4.8 m". The label may be left out.
+func Lights(text string) ([]Light, error) {
+	var lights []Light
+	for _, piece := range strings.FieldsFunc(text, func(c rune) bool { return c == ',' || c == ';' || c == '\n' }) {
+		fields := strings.Fields(piece)
+		if len(fields) == 0 {
+			continue
+		}
+		label, length, err := split(fields)
+		if err != nil {
+			return nil, err
+		}
+		if label == "" {
+			label = fmt.Sprintf("light %d", len(lights)+1)
+		}
+		lights = append(lights, Light{label, length})
+	}
+	if len(lights) == 0 {
+		return nil, &Cannot{"there is nothing to light", lightsHint}
+	}
+	return lights, nil
+}
+
+const lightsHint = "say where light goes and how long it is, such as west handrail 4.8 m"
+
+// split takes the length, in one word or two, from the end of the words.
+func split(fields []string) (label string, length unit.Metre, err error) {
+	for words := min(2, len(fields)); words > 0; words-- {
+		rest := len(fields) - words
+		if length, err = unit.Parse[unit.Metre](strings.Join(fields[rest:], " ")); err == nil {
+			return strings.TrimRight(strings.Join(fields[:rest], " "), ": "), length, nil
+		}
+	}
+	return "", 0, &Cannot{fmt.Sprintf("%q does not end in a length", strings.Join(fields, " ")), lightsHint}
+}
+
+// Tape is the tape that people mean: by its name, with or without tape/ before it, or by its voltage. A voltage stands for the
+// tape of three colours with 60 pixels a metre if the library has one, else for the first of that voltage.
+func Tape(library *parts.Library, text string) (string, error) {
+	text = strings.TrimSpace(text)
+	for _, name := range []string{text, "tape/" + text} {
+		if _, ok := parts.Get[parts.Tape](library, name); ok {
+			return name, nil
+		}
+	}
+	volts, err := unit.Parse[unit.Volt](text)
+	if err != nil {
+		return "", &Cannot{fmt.Sprintf("there is no tape %q", text), hintOr(finding.DidYouMean("tape/"+strings.TrimPrefix(text, "tape/"), library.Names("tape")), "write a voltage such as 5 V, or a name; farend parts tape lists them")}
+	}
+	best := ""
+	for _, name := range library.Names("tape") {
+		tape, ok := parts.Get[parts.Tape](library, name)
+		if !ok || tape.Volts.Is != volts {
+			continue
+		}
+		if best == "" {
+			best = name
+		}
+		if len(tape.Channels) == 3 && tape.Pixels.Is == 60 {
+			return name, nil
+		}
+	}
+	if best == "" {
+		return "", &Cannot{fmt.Sprintf("the catalogue has no tape for %v", volts), "farend parts tape lists those it has"}
+	}
+	return best, nil
+}
