@@ -3,6 +3,7 @@ package unit_test
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -101,6 +102,18 @@ func dimensions() []*unit.Dimension {
 		unit.Second(0).Dimension(), unit.Candela(0).Dimension(), unit.Farad(0).Dimension(), unit.FaradPerMetre(0).Dimension(), unit.SecondPerMetre(0).Dimension(),
 		unit.PerMetre(0).Dimension(), unit.Share(0).Dimension(), unit.AmpereSquareSecond(0).Dimension(),
 		unit.HenryPerMetre(0).Dimension(), unit.PerKelvin(0).Dimension(), unit.NewtonMetre(0).Dimension(), unit.WattPerSquareMetreKelvin(0).Dimension(),
+	}
+}
+
+func TestEveryQuantityHasItsDimensionInTheList(t *testing.T) {
+	listed := unit.Dimensions()
+	for _, d := range dimensions() {
+		if !slices.Contains(listed, d) {
+			t.Errorf("%s is not listed", d.Name)
+		}
+	}
+	if len(listed) != len(dimensions()) {
+		t.Errorf("%d dimensions are listed, want %d", len(listed), len(dimensions()))
 	}
 }
 

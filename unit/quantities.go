@@ -97,6 +97,14 @@ func (v *NewtonMetre) UnmarshalText(text []byte) error              { return unm
 func (v *WattPerSquareMetreKelvin) UnmarshalText(text []byte) error { return unmarshal(v, text) }
 func (v *PerKelvin) UnmarshalText(text []byte) error                { return unmarshal(v, text) }
 
+// Dimensions lists what the quantities of this package measure.
+func Dimensions() []*Dimension {
+	return []*Dimension{
+		voltage, current, resistance, resistivity, length, area, temperature, frequency, ratio, power, time, intensity, capacitance,
+		capacitancePerLength, inductancePerLength, delay, density, share, letThrough, torque, shedding, slope,
+	}
+}
+
 func unmarshal[T Quantity](v *T, text []byte) error {
 	read, err := Parse[T](string(text))
 	if err == nil {
