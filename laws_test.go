@@ -46,9 +46,11 @@ var judge = []string{"unit", "finding", "conductor", "fuse", "supply", "pixel", 
 
 // behind says which one room an outside module stands behind.
 var behind = map[string]string{
-	"go.yaml.in/yaml/v4":               "internal/document",
-	"github.com/alecthomas/kong":       "cmd/farend",
-	"github.com/jedib0t/go-pretty/v6/": "cmd/farend",
+	"go.yaml.in/yaml/v4":                "internal/document",
+	"github.com/alecthomas/kong":        "cmd/farend",
+	"github.com/jotaen/kong-completion": "cmd/farend",
+	"github.com/posener/complete":       "cmd/farend",
+	"github.com/jedib0t/go-pretty/v6/":  "cmd/farend",
 }
 
 // The files themselves are read, not the build: a cached test would not see a new import.

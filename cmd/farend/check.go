@@ -16,7 +16,7 @@ import (
 )
 
 type checkCommand struct {
-	Scheme string `arg:"" help:"The scheme file, or - for standard input."`
+	Scheme string `arg:"" predictor:"scheme" help:"The scheme file, or - for standard input."`
 	JSON   bool   `name:"json" help:"As one JSON object."`
 	Pixels bool   `help:"With --json: voltage, potentials and current of every pixel."`
 }

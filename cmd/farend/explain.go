@@ -9,7 +9,7 @@ import (
 )
 
 type explainCommand struct {
-	Rule string `arg:"" optional:"" help:"The rule's name; none lists them all."`
+	Rule string `arg:"" optional:"" predictor:"rule" help:"The rule's name; none lists them all."`
 	JSON bool   `name:"json" help:"As one JSON object."`
 }
 

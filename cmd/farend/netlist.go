@@ -10,7 +10,7 @@ import (
 )
 
 type netlistCommand struct {
-	Scheme string `arg:"" help:"The scheme file, or - for standard input."`
+	Scheme string `arg:"" predictor:"scheme" help:"The scheme file, or - for standard input."`
 	Case   string `help:"The case, such as state/full, cap-failed or dark. The first state where none is given."`
 	Slice  int    `help:"Of a peak case: which slice of the pulse-width cycle, from 0."`
 }

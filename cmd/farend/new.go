@@ -20,7 +20,7 @@ import (
 type newCommand struct {
 	Name   string   `arg:"" optional:"" default:"first-light" help:"The name of the scheme; the file is NAME.scheme.yaml."`
 	Light  []string `sep:"none" placeholder:"WHERE" help:"Where light goes and how long it is: \"west handrail 4.8 m\". May be repeated."`
-	Tape   string   `placeholder:"TAPE" help:"Which tape, by its name, or which voltage: \"5 V\"."`
+	Tape   string   `predictor:"tape" placeholder:"TAPE" help:"Which tape, by its name, or which voltage: \"5 V\"."`
 	Bright string   `placeholder:"LEVEL" help:"How bright at most: \"80 %\"."`
 	Away   string   `placeholder:"LENGTH" help:"How far the cable runs from supply and board to where light begins: \"2 m\"."`
 	Title  string   `placeholder:"TITLE" help:"What the scheme is called; the name in words where it is not given."`

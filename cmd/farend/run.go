@@ -61,6 +61,9 @@ type commands struct {
 	Explain explainCommand `cmd:"" help:"Say what a rule compares with what, and whence."`
 	Netlist netlistCommand `cmd:"" help:"Write a solved case as a netlist for ngspice."`
 	Version versionCommand `cmd:"" help:"Print the version."`
+
+	Help       helpCommand       `cmd:"" help:"Read about the scheme file, places, parts, units and grades."`
+	Completion completionCommand `cmd:"" help:"Print what a shell needs to complete farend with the Tab key."`
 }
 
 // A failure is an error with the exit code it asks for and a hint; unread says that it is about a scheme, file, that could not be read.
@@ -113,6 +116,9 @@ func perform(ctx context.Context, args []string, io streams) int {
 	)
 	if err != nil {
 		return io.fail(err)
+	}
+	if completed(parser) {
+		return exitFine
 	}
 	if len(args) == 0 {
 		args = []string{"--help"}

@@ -1,0 +1,57 @@
+package main
+
+import (
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"farend/parts"
+	"farend/scheme"
+)
+
+func TestHelpPagesFitAPageAndSayWhatTheyAreAbout(t *testing.T) {
+	for _, topic := range topics() {
+		text, err := pages.ReadFile("help/" + topic + ".txt")
+		if err != nil {
+			t.Fatal(err)
+		}
+		lines := strings.Split(string(text), "\n")
+		if lines[0] == "" || lines[1] != "" || lines[len(lines)-1] != "" {
+			t.Errorf("%s does not begin with a title or does not end with a line end", topic)
+		}
+		for i, line := range lines {
+			if n := utf8.RuneCountInString(line); n > columns && !strings.Contains(line, "{") || strings.ContainsAny(line, "\t\r") {
+				t.Errorf("%s:%d is %d columns wide or holds a tab", topic, i+1, n)
+			}
+		}
+	}
+}
+
+func TestTheExamplesOfPartsRead(t *testing.T) {
+	text, _ := pages.ReadFile("help/parts.txt")
+	own := between(t, string(text), "  parts:\n", "\nA number is written")
+	source := "farend: 1\n" + strings.ReplaceAll(own, "\n  ", "\n")[2:]
+	s, mistakes := scheme.Read("help", []byte(source), parts.Catalogue())
+	if len(mistakes) > 0 || !s.Library.Own("tape/5v-rgb-60") {
+		t.Errorf("%v", mistakes)
+	}
+	for _, rail := range []string{`rail: {is: 128 mΩ/m, basis: measured, source: "own meter", spread: 10 %}`, `rail: {is: 100 mΩ/m, basis: derived, source: "copper of 3.5 mm by 70 µm", spread: {low: -30 %, high: 90 %}}`} {
+		if !strings.Contains(strings.Join(strings.Fields(string(text)), " "), rail) {
+			t.Errorf("the page no longer has %s", rail)
+		}
+		if _, mistakes := scheme.Read("help", []byte(strings.Replace(source, "rail: 128 mΩ/m", rail, 1)), parts.Catalogue()); len(mistakes) > 0 {
+			t.Errorf("%s: %v", rail, mistakes)
+		}
+	}
+}
+
+// between is the part of a text from one line to another, without the latter.
+func between(t *testing.T, text, from, to string) string {
+	t.Helper()
+	_, rest, begun := strings.Cut(text, from)
+	inner, _, ended := strings.Cut(rest, to)
+	if !begun || !ended {
+		t.Fatalf("%q and %q are not both there", from, to)
+	}
+	return strings.TrimPrefix(from, "\n") + inner + "\n"
+}
