@@ -19,6 +19,7 @@
 //	        signal       will the data arrive?
 //	        light        what the viewer gets
 //	MAKERS  rulebook     the list of all rules
+//	        sizing       a first scheme for a wish
 //	ROOF    cmd/farend   the command
 //
 // Plumbing is in internal/; docs/architecture.md tells the story from the bottom up.
