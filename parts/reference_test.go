@@ -52,49 +52,6 @@ func plain(v float64) string { return strconv.FormatFloat(v, 'g', 6, 64) }
 
 func squareMillimetres(a parts.Value[unit.SquareMetre]) string { return plain(float64(a.Is) * 1e6) }
 
-// IEC 60228:2004 tables 2 and 3: no cable of the class may have more resistance.
-func TestCableResistanceIsThatOfItsClass(t *testing.T) {
-	rows := reference.Rows(t, "conductor_iec60228.csv")
-	for name, c := range each[parts.Cable](t, "cable") {
-		r := row(t, rows, "conductor_class", strconv.Itoa(c.Class), "area_mm2", squareMillimetres(c.Area))
-		if want := reference.Number(t, r, "r20_max_plain_ohm_per_km"); !same(float64(c.R20.Is)*1000, want) || c.R20.Basis != parts.Standard || r["status"] != "found" {
-			t.Errorf("%s has %v (%s), want %v Ω/km", name, c.R20.Is, c.R20.Basis, want)
-		}
-	}
-}
-
-// IEC 60364-5-52:2009 table B.52.2 for two loaded PVC cores at 30 °C, methods B2 and C; SANS 10142-1:2019 table 6.3(a), its
-// twin, for 1 mm², which the table of the IEC leaves out; DIN VDE 0298-4 table 11.
-func TestCableCurrentIsTheLowestOfItsSources(t *testing.T) {
-	rows := reference.Where(t, reference.Rows(t, "ampacity.csv"), "kind", "ampacity")
-	amps := func(table, method, area string) float64 {
-		for _, r := range rows {
-			if r["table"] == table && r["method_or_column"] == method && r["area_mm2"] == area && strings.HasPrefix(r["loaded_conductors"], "2") && r["conductor_limit_c"] == "70" {
-				return reference.Number(t, r, "value")
-			}
-		}
-		return math.Inf(1)
-	}
-	for name, c := range each[parts.Cable](t, "cable") {
-		area := squareMillimetres(c.Area)
-		conduit := min(amps("IEC B.52.2", "B2", area), amps("SANS 10142-1 6.3(a)", "conduit or trunking on wall (B2)", area))
-		surface := min(amps("IEC B.52.2", "C", area), amps("SANS 10142-1 6.3(a)", "clipped direct (C)", area), amps("VDE 0298-4 T11 col5", "multicore on or at surfaces", area))
-		if area == "0.5" { // a lead of thin cores is held to the figure for cords
-			conduit = amps("VDE 0298-4 T11 col3", "multicore handheld equipment cords", area)
-			surface = conduit
-		}
-		if math.IsInf(conduit, 1) || math.IsInf(surface, 1) {
-			t.Errorf("%s: no source for %s mm²", name, area)
-		}
-		if float64(c.Iz.Conduit.Is) != conduit || float64(c.Iz.Surface.Is) != surface || c.Iz.Free.Is < c.Iz.Surface.Is {
-			t.Errorf("%s may carry %v, %v, %v; want %v A, %v A, no less", name, c.Iz.Conduit.Is, c.Iz.Surface.Is, c.Iz.Free.Is, conduit, surface)
-		}
-		if c.Insulation.Is != 70 { // the tables above are for PVC, 70 °C
-			t.Errorf("%s: currents for 70 °C on insulation of %v", name, c.Insulation.Is)
-		}
-	}
-}
-
 // blade gives the regular blade fuses, without those in an inline holder, by their rating in amperes.
 func blade(t *testing.T) map[string]*parts.Fuse {
 	links := map[string]*parts.Fuse{}

@@ -33,7 +33,7 @@ func TestValuesAndLimitsAgreeWithArithmeticByHand(t *testing.T) {
 		{"peak", "protection/supply-load", "T1", "state/half", 5, 8},
 		{"peak", "protection/supply-load", "T1", "peak/half", 10, 8},
 		{"peak", "protection/supply-load", "T3", "peak/half", 8, 40 / 5.4},
-		{"peak", "protection/cable-current", "W1", "peak/half", 10 * math.Sqrt(0.5), 23},
+		{"peak", "protection/cable-current", "W1", "peak/half", 10 * math.Sqrt(0.5), 20},
 		{"fuses", "protection/fuse-load", "A1.1", "state/full", 6, 5.625},
 		{"fuses", "protection/inline-fuse-load", "W1", "state/full", 22.3, 22.5},
 		{"limits", "protection/supply-load", "T4", "state/full", 8, 7},
@@ -69,7 +69,7 @@ func TestFixesRemoveWhatTheyAreFor(t *testing.T) {
 		value                       any
 	}{
 		{"loose", "protection/data-power", "D1", "/data/D1/power", nil},
-		{"fuses", "protection/way-fuse", "A1.3", "/fuses/A1.3", "fuse/blade-7.5A"}, // 4.8 A needs 6.4 A; the cable allows 23 A
+		{"fuses", "protection/way-fuse", "A1.3", "/fuses/A1.3", "fuse/blade-7.5A"}, // 4.8 A needs 6.4 A; the cable allows 20 A
 	} {
 		s := schemetest.Study(t, "testdata/"+c.scheme+".scheme.yaml")
 		for _, f := range s.Findings(s.Assess(protection.Rules())) {
