@@ -11,3 +11,6 @@ func Mistakes(name string) error {
 	}
 	return nil
 }
+
+// Keep is the facts that keep a bound.
+func Keep(b Bound, facts []Fact) []Fact { return b.keep(facts) }

@@ -7,11 +7,19 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"farend/unit"
 )
 
 // A Fact is one entry of a part as people read it: its key from the part down ("channels.red.set"), its text with unit,
 // and how it is known.
-type Fact struct{ Key, Text, Spread, Basis, Source string }
+type Fact struct {
+	Key, Text, Spread, Basis, Source string
+
+	Number bool
+	Value  float64         // of a number, in SI
+	Of     *unit.Dimension // what a number measures; nil of a plain one and of words
+}
 
 // Title is what a part is, in a line.
 func Title(part any) string {
@@ -40,15 +48,20 @@ func Facts(part any) []Fact {
 type stated interface{ fact(key string) (Fact, bool) }
 
 func (v Value[T]) fact(key string) (Fact, bool) {
-	return Fact{key, fmt.Sprint(v.Is), v.Spread.text(), string(v.Basis), v.Source}, v.Given
+	return Fact{key, fmt.Sprint(v.Is), v.Spread.text(), string(v.Basis), v.Source, true, float64(v.Is), v.Is.Dimension()}, v.Given
 }
 
 func (s Spread) text() string {
 	if s.Low == 0 && s.High == 0 {
 		return ""
 	}
-	if s.Low == -s.High {
+	switch {
+	case s.Low == -s.High:
 		return "±" + percent(s.High)
+	case s.Low == 0:
+		return "0 % to +" + percent(s.High)
+	case s.High == 0:
+		return "−" + percent(-s.Low) + " to 0 %"
 	}
 	return "−" + percent(-s.Low) + " to +" + percent(s.High)
 }
@@ -76,9 +89,22 @@ func gather(list *[]Fact, key string, v reflect.Value, origin Origin) {
 		}
 	default:
 		if text := fmt.Sprint(v.Interface()); !v.IsZero() && key != "title" {
-			*list = append(*list, Fact{Key: key, Text: text, Basis: string(origin.Basis), Source: origin.Source})
+			fact := Fact{Key: key, Text: text, Basis: string(origin.Basis), Source: origin.Source}
+			fact.Value, fact.Number = plainNumber(v)
+			*list = append(*list, fact)
 		}
 	}
+}
+
+// plainNumber is a number without a unit, and whether it is one.
+func plainNumber(v reflect.Value) (float64, bool) {
+	switch {
+	case v.CanInt():
+		return float64(v.Int()), true
+	case v.CanFloat():
+		return v.Float(), true
+	}
+	return 0, false
 }
 
 func gatherFields(list *[]Fact, key string, v reflect.Value, origin Origin) {

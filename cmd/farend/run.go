@@ -57,7 +57,7 @@ type commands struct {
 	Demo    demoCommand    `cmd:"" help:"Write worked examples with their results, and say what was found."`
 	New     newCommand     `cmd:"" help:"Ask four questions and write a scheme that passes."`
 	Check   checkCommand   `cmd:"" help:"Solve a scheme and judge it: verdict, findings, tables."`
-	Parts   partsCommand   `cmd:"" help:"List the catalogue, or show a part with the basis of every number."`
+	Parts   partsCommand   `cmd:"" help:"Search the catalogue; show a part with the basis of every number, or several side by side."`
 	Explain explainCommand `cmd:"" help:"Say what a rule compares with what, and whence."`
 	Netlist netlistCommand `cmd:"" help:"Write a solved case as a netlist for ngspice."`
 	Version versionCommand `cmd:"" help:"Print the version."`
