@@ -91,6 +91,12 @@ func Locate(file string, source []byte, offset int) Pos {
 	return Pos{File: file, Line: line, Column: column}
 }
 
+// Line is the text of line n of the source, without its break.
+func Line(source []byte, n int) ([]byte, bool) {
+	l := lines{rest: bytes.TrimPrefix(source, mark)}
+	return l.line(n)
+}
+
 // lines goes through a text line by line.
 type lines struct {
 	rest   []byte

@@ -134,18 +134,21 @@ func (s *Spread) ReadNode(r *document.Reader, n document.Node) {
 		r.Decode(n, &both)
 		s.Low, s.High = -float64(both), float64(both)
 	} else {
-		var wide struct {
-			Low   unit.Ratio `key:"low,required"`
-			High  unit.Ratio `key:"high,required"`
-			Shape shape      `key:"shape"`
-		}
-		r.Decode(n, &wide)
-		*s = Spread{float64(wide.Low), float64(wide.High), wide.Shape == "normal"}
+		var w wide
+		r.Decode(n, &w)
+		*s = Spread{float64(w.Low), float64(w.High), w.Shape == "normal"}
 	}
 	if s.Low > 0 || s.High < 0 || s.Low <= -1 {
 		r.Mistake(n, "a spread goes from a negative low (above −100 %) to a positive high", "write {low: -10 %, high: 20 %}")
 		*s = Spread{}
 	}
+}
+
+// wide is the long form of a spread.
+type wide struct {
+	Low   unit.Ratio `key:"low,required"`
+	High  unit.Ratio `key:"high,required"`
+	Shape shape      `key:"shape"`
 }
 
 type shape string

@@ -104,7 +104,7 @@ func TestWrongValuesSayWhatAndWhere(t *testing.T) {
 		{"{basis: measured}", `p:4:15: "resistance" lacks the key "is"`},
 		{"18 mV", `p:4:15: "mV" is not a unit of resistance`},
 		{"18", `p:4:15: "18" has no unit`},
-		{"[18 mΩ]", `p:4:15: "resistance" needs one value, not a list`},
+		{"[18 mΩ]", `p:4:15: "resistance" needs a resistance, not a list`},
 	} {
 		_, mistakes := read("fuse/own:\n  title: own\n  rating: 5 A\n  resistance: " + c.value + "\n")
 		if len(mistakes) != 1 || mistakes[0].Error() != c.want {

@@ -21,8 +21,10 @@ func (r *reading) cable(id string) {
 	c := r.Cables[id]
 	p := part[parts.Cable](r, c.Part, "cable", "cables", id, "part")
 	c.Length = r.cableLength(c.Length, "cables", id)
-	from := r.connect(&c.From, powerEnd, id, "cables", "from")
-	to := r.connect(&c.To, powerEnd, id, "cables", "to")
+	from := r.connect(&c.From, powerEnd, id+"@from", "cables", id, "from")
+	to := r.connect(&c.To, powerEnd, id+"@to", "cables", id, "to")
+	part[parts.Connector](r, c.Ends.From, "connector", "cables", id, "ends", "from")
+	part[parts.Connector](r, c.Ends.To, "connector", "cables", id, "ends", "to")
 	if from && to && c.From.Same(c.To) {
 		r.wrong(r.value("cables", id, "to"), fmt.Sprintf("%s runs from %s to the same place", id, c.From), "land its two ends on different places, or remove it")
 	}
@@ -37,18 +39,19 @@ func (r *reading) cable(id string) {
 	r.Cables[id] = c
 }
 
-// connect resolves one end of a cable or data lead, with a note where a station moved.
-func (r *reading) connect(ref *Ref, use use, id, section, side string) bool {
-	if !r.usable(section, id, side) {
+// connect resolves the place at path, which something refers to, with a note where a station moved. The note is about a place
+// on it, where there is a name for that.
+func (r *reading) connect(ref *Ref, use use, place string, path ...string) bool {
+	if !r.usable(path...) {
 		return false
 	}
-	at, was := r.value(section, id, side), ref.Station
+	at, was, id := r.value(path...), ref.Station, path[1]
 	if !r.resolve(ref, use, id, at) {
 		return false
 	}
 	if ref.Kind == StationRef {
 		if text, changed := r.moved(was, ref.Station, ref.Element); changed {
-			r.note("scheme/rounded", id, id+"@"+side, at, text, finding.Edit{Path: document.Pointer(section, id, side), Value: ref.String()})
+			r.note("scheme/rounded", id, place, at, text, finding.Edit{Path: document.Pointer(path...), Value: ref.String()})
 		}
 	}
 	return true
@@ -122,6 +125,6 @@ func (r *reading) fuses() {
 
 func (r *reading) holder(way string, fuse, seat parts.Holder) {
 	if fuse != "" && seat != "" && fuse != seat {
-		r.wrong(r.value("fuses", way), fmt.Sprintf("%s is a %s fuse; the holder of %s is for %s fuses", r.Fuses[way], fuse, way, seat), "choose a "+string(seat)+" fuse")
+		r.wrong(r.value("fuses", way), fmt.Sprintf("%s is %s fuse; the holder of %s is for %s fuses", r.Fuses[way], article(string(fuse)), way, seat), "choose "+article(string(seat))+" fuse")
 	}
 }

@@ -34,9 +34,7 @@ func (c *Colour) ReadNode(r *document.Reader, n document.Node) {
 		r.Mistake(n, "a colour is missing here", "write a word such as white, or put the colour in quotes: \"#ffb060\"")
 		return
 	}
-	if !n.IsScalar() {
-		var word string
-		r.Decode(n, &word) // says what is wanted
+	if !r.Single(n, c) {
 		return
 	}
 	if err := c.UnmarshalText([]byte(n.Text())); err != nil {

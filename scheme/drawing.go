@@ -1,7 +1,9 @@
 package scheme
 
 import (
+	"fmt"
 	"math"
+	"reflect"
 
 	"farend/internal/document"
 	"farend/unit"
@@ -57,6 +59,54 @@ func (c *coordinate) ReadNode(r *document.Reader, n document.Node) {
 		return
 	}
 	r.Decode(n, &c.number)
+}
+
+// Schema says which shapes there are.
+func (Shape) Schema(s *document.Sketch) document.Schema {
+	return s.Define("shape", func() document.Schema {
+		point := s.Define("point", func() document.Schema {
+			return document.Schema{"type": "array", "items": s.Of(reflect.TypeFor[float64]()), "minItems": 2, "maxItems": 2}
+		})
+		shape := document.AnyOf(point, document.Schema{"type": "array", "items": point, "minItems": 1})
+		shape["description"] = "a point [x, y], or a line [[x, y], [x, y]] from point to point, in metres; a closed line ends where it begins"
+		shape["examples"] = []any{[]any{-0.5, 0.7}, []any{[]any{0, 0}, []any{4.8, 0}}}
+		return shape
+	})
+}
+
+// drawing checks what is drawn, not how it looks: runs, cables and leads as lines, everything else as a point.
+func (r *reading) drawing() {
+	for _, id := range IDs(r.Drawing) {
+		section, known := r.elements[id]
+		switch {
+		case !known && !r.anyLost():
+			r.wrong(r.key("drawing", id), "there is no "+id+" to draw", r.nearOr(id, func() []string { return IDs(r.elements) }, "remove it"))
+		case known && section != "" && r.usable("drawing", id):
+			r.shape(id, section)
+		}
+		for _, p := range r.Drawing[id].Points {
+			if max(p[0], -p[0], p[1], -p[1]) > farthest {
+				r.wrong(r.value("drawing", id), id+" is drawn more than 100 km from the origin", "write metres")
+				break
+			}
+		}
+	}
+}
+
+// farthest, in metres, is how far from the origin anything may be drawn: beyond it numbers are in another unit.
+const farthest = 100e3
+
+// shape checks that something is drawn as a line if it is one, and as a point if not.
+func (r *reading) shape(id, section string) {
+	at, shape := r.value("drawing", id), r.Drawing[id]
+	switch line := section == "runs" || section == "cables" || section == "data"; {
+	case line && len(shape.Points) == 1:
+		r.wrong(at, fmt.Sprintf("%s is %s, and is drawn as a point", id, article(nounOf(section))), "write the line it takes, such as [[0, 0], [4.8, 0]], in metres")
+	case line && shape.Length() == 0:
+		r.wrong(at, id+" is drawn as a line without length", "let its points lie apart, in metres")
+	case !line && len(shape.Points) > 1:
+		r.wrong(at, fmt.Sprintf("%s is %s, and is drawn as a line", id, article(nounOf(section))), "write the point where it is, such as [-0.5, 0.7], in metres")
+	}
 }
 
 // Length is the length of the line; 0 for a point.

@@ -91,7 +91,7 @@ supplies: {T1: {part: choose}}
 junctions: {X1: {part: choose}}
 cables: {W1: {part: choose, from: T1, to: X1}}
 `,
-			"5:10: W1 has no length | write length: 2.5 m, or draw it as a line under drawing"},
+			"2:15: W1 is a cable, and is drawn as a point | write the line it takes, such as [[0, 0], [4.8, 0]], in metres"},
 		{"0 m", "length: 0.6 m",
 			"length: 0 m",
 			"24:40: W1 cannot be 0 m long | write its real length, however short; two places that are one need no cable"},
@@ -154,7 +154,7 @@ func TestRuns(t *testing.T) {
 			"22:38: E2 would be 11666.6667 m of tape/5v-rgb-60 with 700,000 pixels | Farend reads runs of up to 10 km and 2,000,000 pixels; is the unit right?"},
 		{"a broken number of pixels", "pixels: 288",
 			"pixels: 288.5",
-			`22:38: "pixels" needs a whole number, not "288.5" | `},
+			`22:38: "pixels" needs a whole number, not "288.5" | write for example 288`},
 		{"0 m", "length: 4.8 m, label",
 			"length: 0 m, label",
 			"21:38: E1 cannot be 0 m long | write a length above 0 m"},
@@ -182,7 +182,7 @@ func TestRuns(t *testing.T) {
 			`22:55: a cut is at a mark, and "px9-" is one side of it | leave the last - out`},
 		{"a cut of no pole", "pixels: 288,",
 			"pixels: 288, cuts: [{at: px9}],",
-			`22:50: item 1 of "cuts" lacks the key "pole" | write pole: and its value`},
+			`22:50: item 1 of "cuts" lacks the key "pole" | write for example pole: plus`},
 		{"joints off the run", "pixels: 288,",
 			"pixels: 288, joints: [0 m, 2 m, 4.8 m, 2 m, -1 m],",
 			`22:52: the joint at 0 m is not on E2 | write the length from the data-in end to the joint, above 0 m

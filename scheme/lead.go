@@ -18,23 +18,28 @@ func (r *reading) leads() {
 		}
 	}
 	order := IDs(sound)
-	slices.SortFunc(order, r.inFile)
+	slices.SortFunc(order, r.inFile("data"))
 	r.once(order, sound, "from")
 	r.once(order, sound, "to")
 	r.rings(order, sound)
 }
 
-// inFile puts leads in the order of the file.
-func (r *reading) inFile(a, b string) int {
-	return cmp.Or(comparePlaces(r.key("data", a), r.key("data", b)), document.Natural(a, b))
+// inFile puts what a section lists in the order of the file.
+func (r *reading) inFile(section string) func(a, b string) int {
+	return func(a, b string) int {
+		return cmp.Or(comparePlaces(r.key(section, a), r.key(section, b)), document.Natural(a, b))
+	}
 }
 
 func (r *reading) lead(id string) (Lead, bool) {
 	l := r.Data[id]
 	p := part[parts.Cable](r, l.Part, "cable", "data", id, "part")
 	l.Length = r.cableLength(l.Length, "data", id)
-	from := r.connect(&l.From, dataFrom, id, "data", "from")
-	to := r.connect(&l.To, dataTo, id, "data", "to")
+	from := r.connect(&l.From, dataFrom, id+"@from", "data", id, "from")
+	to := r.connect(&l.To, dataTo, id+"@to", "data", id, "to")
+	if l.Buffer != nil {
+		part[parts.Buffer](r, l.Buffer.Part, "buffer", "data", id, "buffer", "part")
+	}
 	if p != nil && r.sound("data", id, "power") && r.sound("data", id, "ground") {
 		r.leadCores(id, l, p.Cores)
 	}
@@ -85,7 +90,7 @@ func (r *reading) rings(order []string, leads map[string]Lead) {
 	done := map[string]bool{}
 	for _, id := range order {
 		if ring := follow(id, leads, into, done); ring != nil {
-			slices.SortFunc(ring, r.inFile)
+			slices.SortFunc(ring, r.inFile("data"))
 			last := ring[len(ring)-1]
 			text := last + " leads from a run back to itself"
 			if len(ring) > 1 {

@@ -77,15 +77,15 @@ func TestFilesThatAreNoSchemes(t *testing.T) {
 			"2:1: the file is not text: it holds a zero byte | save the scheme as UTF-8 text"},
 		{"not UTF-8", "",
 			"farend: 1\ntitle: \xff\n",
-			"2:8: the file is not UTF-8 text | save it again as UTF-8"},
+			"2:8: the file is not UTF-8 text | save it again as UTF-8; if it is Latin-1 or Windows-1252, this is ÿ"},
 		{"a tab as indent", "",
 			"farend: 1\nsite:\n\tambient: 3 °C\n",
-			"3:1: the file is not YAML here: found character that cannot start any token | indent with spaces, not tabs; put a value that begins with @, % or ` in quotes"},
+			"3:1: a tab stands where YAML wants spaces | indent with spaces, not tabs"},
 		{"an open bracket", "",
 			`farend: 1
 runs: {E1: {tape: x
 `,
-			"3:1: the file is not YAML here: did not find expected ',' or '}' | look at this line and the one before: a bracket, brace or quote may not be closed, or a line not indented like its neighbours"},
+			"2:12: the brace opened in line 2 is not closed, or a comma is missing | close it with }, and put commas between its entries"},
 		{"two documents", "",
 			`farend: 1
 ---
@@ -95,7 +95,7 @@ farend: 1
 		{"no form", "",
 			`title: Lane
 `,
-			`1:1: the file lacks the key "farend" | write farend: and its value`},
+			`1:1: the file lacks the key "farend" | write for example farend: 1`},
 		{"a newer form hides the rest", "",
 			`farend: 2
 lamps: {}
@@ -108,12 +108,12 @@ lamps: {}
 		{"a form in words", "",
 			`farend: one
 `,
-			`1:9: "farend" needs a whole number, not "one" | `},
+			`1:9: "farend" needs a whole number, not "one" | write for example 1`},
 		{"an anchor that holds itself", "",
 			`farend: 1
 runs: &a {E1: *a}
 `,
-			`2:7: "E1" lacks the key "tape" | write tape: and its value
+			`2:7: "E1" lacks the key "tape" | write for example tape: tape/5v-rgb-60
 2:11: "E1" is not a key here | write one of cuts, joints, label, length, pixels, reel, tape`},
 	})
 }
@@ -139,7 +139,7 @@ func TestKeysAndUnits(t *testing.T) {
 			`18:1: "borads" is not a key here | did you mean boards?`},
 		{"an unknown section hides no other mistake", "title: Weir Lane footbridge",
 			"lamps: {L1: x}",
-			`2:1: "lamps" is not a key here | write one of aims, boards, cables, data, drawing, duty, farend, fuses, junctions, parts, runs, site, states, supplies, title`},
+			`2:1: "lamps" is not a key here | write one of aims, boards, cables, capacitors, contactors, data, drawing, duty, enclosures, farend, fuses, junctions, parts, runs, site, states, supplies, title`},
 		{"a key stands twice", "tape: tape/5v-rgb-60, length: 4.8 m",
 			"tape: tape/5v-rgb-60, length: 4.8 m, length: 4.8 m",
 			`21:45: "length" stands twice; it was first given in line 21 | remove one of the two`},
@@ -151,22 +151,22 @@ func TestKeysAndUnits(t *testing.T) {
 			"22:8: merge keys are not used in schemes | write the values out"},
 		{"not a number", "colour_shift: 0.004",
 			"colour_shift: .nan",
-			`15:17: "colour_shift" needs a plain number, not ".nan" | `},
+			`15:17: "colour_shift" needs a plain number, not ".nan" | write for example 0.004`},
 		{"a word that is none of the list", "exposure: outdoors",
 			"exposure: outdoor",
 			`6:13: "exposure" cannot be "outdoor" | did you mean outdoors?`},
 		{"text where a list belongs", "length: 4.8 m, label: west handrail",
 			"length: 4.8 m, joints: 2 m",
-			`21:53: "joints" needs a list, not "2 m" | write it in square brackets, for example [a, b]`},
+			`21:53: "joints" needs a list, not "2 m" | write it in square brackets, for example [2.5 m]`},
 		{"a map where text belongs", "title: Weir Lane footbridge",
 			"title: {en: x}",
-			`2:8: "title" needs one value, not a map of keys | `},
+			`2:8: "title" needs one text, not a map of keys | write for example Weir Lane footbridge`},
 		{"a part is missing", "A1: {part: board/six-way-three-port}",
 			"A1: {}",
-			`19:7: "A1" lacks the key "part" | write part: and its value`},
+			`19:7: "A1" lacks the key "part" | write for example part: board/four-way-two-port`},
 		{"a cable that is no map", "W2: {part: cable/flex-2x2.5, length: 1.5 m, from: A1.1, to: E1@start}",
 			"W2: 5",
-			`25:7: "W2" needs a map of keys, not "5" | write it as {key: value}`},
+			`25:7: "W2" needs a map of keys, not "5" | write for example {part: cable/flex-2x2.5, from: A1.1, …}`},
 		{"copper at a word", "conductors: warm",
 			"conductors: hot",
 			`10:15: "hot" is not a temperature | write warm, or one temperature for all copper such as 20 °C`},
@@ -192,7 +192,7 @@ func TestIdentifiers(t *testing.T) {
 			"39:3: W1 is the name of a cable already, given in line 24 | give the data lead a name of its own"},
 		{"a control character", "E2: {tape",
 			"\"E\x1b2\": {tape",
-			"22:5: a control character stands here | remove it; it may be invisible in an editor"},
+			"22:5: a control character stands here (U+001B) | remove it; it may be invisible in an editor"},
 		{"control characters that are escaped are not passed on", "E2: {tape",
 			`"E\e2": {tape`,
 			`22:3: "E\x1b2" is not an identifier | write letters A to Z, digits, - and _, with a letter first, such as E1`},
@@ -226,13 +226,7 @@ drawing:`,
   tape/mine: {title: x}
 runs:
   E1: {tape: tape/mine`,
-			`21:14: "tape/mine" lacks the key "channels" | write channels: and its value
-21:14: "tape/mine" lacks the key "cut_every" | write cut_every: and its value
-21:14: "tape/mine" lacks the key "idle" | write idle: and its value
-21:14: "tape/mine" lacks the key "pixels" | write pixels: and its value
-21:14: "tape/mine" lacks the key "protocol" | write protocol: and its value
-21:14: "tape/mine" lacks the key "rail" | write rail: and its value
-21:14: "tape/mine" lacks the key "volts" | write volts: and its value`},
+			`21:14: "tape/mine" lacks the keys "channels", "cut_every", "idle", "pixels", "protocol", "rail" and "volts" | write for example channels: {NAME: {lo: 5 V, soft: 5 V}}, cut_every: 1, idle: {lo: 5 V, soft: 5 V}, pixels: 60 /m, protocol: text, rail: 100 mΩ/m, volts: 5 V`},
 		{"own part with a blank in its name", "drawing:",
 			`parts: {"junction/my own": {title: x, amps: 3 A, resistance: 1 mΩ, ways: 2}}
 drawing:`,

@@ -16,10 +16,11 @@ import (
 type use int
 
 const (
-	powerEnd use = iota // an end of a cable
-	dataFrom            // where a data lead begins
-	dataTo              // where it ends
-	fuseSeat            // a key of fuses
+	powerEnd    use = iota // an end of a cable
+	dataFrom               // where a data lead begins
+	dataTo                 // where it ends
+	fuseSeat               // a key of fuses
+	acrossRails            // where a capacitor is
 )
 
 // resolve finds what a reference points to. It reports whether the reference is one that serves the use; if not it has
@@ -49,14 +50,14 @@ func (r *reading) locate(ref *Ref, section string, use use, at finding.Pos) bool
 		return r.onRun(ref, at)
 	default:
 		if use == fuseSeat {
-			r.wrong(at, fmt.Sprintf("%s is a %s; this list is for the ways of boards", ref.Element, nounOf(section)), seatHint)
+			r.wrong(at, fmt.Sprintf("%s is %s; this list is for the ways of boards", ref.Element, article(nounOf(section))), seatHint)
 			return false
 		}
-		r.wrong(at, fmt.Sprintf("%s is a %s; nothing can end on it", ref.Element, nounOf(section)), "put a junction where cables meet")
+		r.wrong(at, fmt.Sprintf("%s is %s; nothing can end on it", ref.Element, article(nounOf(section))), "put a junction where cables meet")
 		return false
 	}
 	if ref.Socket != "" || ref.Station.Text != "" {
-		r.wrong(at, fmt.Sprintf("%s is a %s; there is no %q on it", ref.Element, nounOf(section), ref.Text), "write "+ref.Element)
+		r.wrong(at, fmt.Sprintf("%s is %s; there is no %q on it", ref.Element, article(nounOf(section)), ref.Text), "write "+ref.Element)
 		return false
 	}
 	return true
@@ -169,12 +170,16 @@ func (r *reading) fits(ref Ref, use use, owner string, at finding.Pos) bool {
 		if ref.Kind == PortRef {
 			text, hint = owner+" cannot end at the port "+ref.Text+": data goes from a port to a run", "put the port under from:"
 		}
+	case acrossRails:
+		if ref.Kind != StationRef {
+			text, hint = fmt.Sprintf("%s cannot be at %s: a capacitor is across the rails of a run", owner, ref.Text), "write a station such as E1@start"
+		}
+		if ref.Kind == RunRef {
+			hint = stationsOf(ref.Element)
+		}
 	case fuseSeat:
 		if ref.Kind != WayRef {
-			text, hint = ref.Text+" is a "+ref.Kind.String()+"; this list is for the ways of boards", seatHint
-			if ref.Kind == InletRef {
-				text = ref.Text + " is an inlet; this list is for the ways of boards"
-			}
+			text, hint = ref.Text+" is "+article(ref.Kind.String())+"; this list is for the ways of boards", seatHint
 		}
 	}
 	if text != "" {
@@ -190,9 +195,14 @@ func unfitForPower(ref Ref, owner string) (text, hint string) {
 	case PortRef:
 		return owner + " cannot end at the port " + ref.Text + ", which is for data", "list a data lead under data:, or land on the inlet or a way"
 	case RunRef:
-		return owner + " ends on the run " + ref.Text + " without saying where", "write " + ref.Text + "@start, " + ref.Text + "@end, " + ref.Text + "@px120 or " + ref.Text + "@2.5m"
+		return owner + " ends on the run " + ref.Text + " without saying where", stationsOf(ref.Text)
 	}
 	return "", ""
+}
+
+// stationsOf is a hint: how stations of a run are written.
+func stationsOf(run string) string {
+	return "write " + run + "@start, " + run + "@end, " + run + "@px120 or " + run + "@2.5m"
 }
 
 func unfitForData(ref Ref, start, law, hint string) (string, string) {
@@ -296,7 +306,7 @@ func (r *reading) candidates(use use, ref Ref) []string {
 	if r.places[use] == nil {
 		r.places[use] = r.serving(use)
 	}
-	if use != powerEnd {
+	if use != powerEnd && use != acrossRails {
 		return r.places[use]
 	}
 	named := slices.Clone(r.places[use])

@@ -151,6 +151,8 @@ func (r *reading) drawn(path []string, what, hint string) *unit.Metre {
 	switch {
 	case !r.sound("drawing", id) || r.lost["drawing"] || r.result.Unsure[document.Pointer(path...)]:
 		return nil
+	case length == 0 && r.given("drawing", id):
+		return nil // drawing says what is wrong with it
 	case length == 0:
 		r.wrong(r.key(path...), id+" has no "+what, hint)
 		return nil

@@ -68,7 +68,7 @@ func (r *reading) state(name string) {
 		case !known && !r.lost["runs"]:
 			r.wrong(at, fmt.Sprintf("there is no run %q", id), r.nearOr(id, func() []string { return IDs(r.Runs) }, "describe it under runs first"))
 		case known && section != "runs" && section != "":
-			r.wrong(at, fmt.Sprintf("%s is a %s, not a run", id, nounOf(section)), r.nearOr(id, func() []string { return IDs(r.Runs) }, "a state says what runs show"))
+			r.wrong(at, fmt.Sprintf("%s is %s, not a run", id, article(nounOf(section))), r.nearOr(id, func() []string { return IDs(r.Runs) }, "a state says what runs show"))
 		}
 		r.level(s.Runs[id].Level, "states", name, "runs", id, "level")
 	}

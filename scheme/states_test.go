@@ -106,7 +106,7 @@ func TestStatesAndHours(t *testing.T) {
 			`42:32: "mauve" is not a colour | write one of white, all, dark, red, green, blue, warm, cold, amber, or six digits such as "#ffb060"`},
 		{"a list for a colour", "colour: white",
 			"colour: [1, 2, 3]",
-			`42:32: "colour" needs one value, not a list | `},
+			`42:32: "colour" needs one value, not a list | write for example white`},
 		{"red on tunable white, in both places", "E2: {tape: tape/5v-rgb-60, pixels: 288, label: east handrail}",
 			"E2: {tape: tape/24v-tunable-10, pixels: 288}",
 			"43:31: E2 (tape/24v-tunable-10) cannot show #ffb060: there is no red channel, only warm and cold | write all, or a colour made of the channels there are"},
@@ -138,13 +138,13 @@ states: {full: {level: 100 %}}`,
 			`farend: 1
 states: {full: 100 %}
 `,
-			`2:16: "full" needs a map of keys, not "100 %" | write it as {key: value}`},
+			`2:16: "full" needs a map of keys, not "100 %" | write for example {level: 35 %}`},
 		{"states as a list", "",
 			`farend: 1
 states: [full]
 duty: {full: 5 h/day}
 `,
-			`2:9: "states" needs a map of keys, not a list | write it as {key: value}`},
+			`2:9: "states" needs a map of keys, not a list | write for example {NAME: {level: 35 %}}`},
 	})
 }
 
@@ -161,7 +161,7 @@ func TestDrawing(t *testing.T) {
 			"49:7: a point of a line needs two numbers | write a point as [x, y] or a line as [[x, y], [x, y]], in metres"},
 		{"infinite", "A1: [-0.5, 0.7]",
 			"A1: [.inf, 0.7]",
-			`49:8: item 1 of "A1" needs a plain number, not ".inf" | `},
+			`49:8: item 1 of "A1" needs a plain number, not ".inf" | write for example 0.5`},
 		{"very far", "A1: [-0.5, 0.7]",
 			"A1: [1e300, 0.7]",
 			"49:7: A1 is drawn more than 100 km from the origin | write metres"},

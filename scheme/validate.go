@@ -97,6 +97,9 @@ func sections() []section {
 		{"runs", "run", func(s *Scheme) []string { return IDs(s.Runs) }},
 		{"cables", "cable", func(s *Scheme) []string { return IDs(s.Cables) }},
 		{"data", "data lead", func(s *Scheme) []string { return IDs(s.Data) }},
+		{"contactors", "contactor", func(s *Scheme) []string { return IDs(s.Contactors) }},
+		{"capacitors", "capacitor", func(s *Scheme) []string { return IDs(s.Capacitors) }},
+		{"enclosures", "enclosure", func(s *Scheme) []string { return IDs(s.Enclosures) }},
 	}
 }
 
@@ -114,9 +117,14 @@ func (r *reading) check() {
 	r.cables()
 	r.leads()
 	r.fuses()
+	r.contactors()
+	r.capacitors()
+	r.enclosures()
+	r.separate()
 	r.states()
 	r.duty()
 	r.drawing()
+	r.unjudged()
 }
 
 func (r *reading) format() {
@@ -213,6 +221,7 @@ func (r *reading) texts() {
 	}
 	for id, b := range r.Boards {
 		r.text(b.Label, "boards", id, "label")
+		r.text(b.Host, "boards", id, "host")
 	}
 	for id, run := range r.Runs {
 		r.text(run.Label, "runs", id, "label")
@@ -226,6 +235,15 @@ func (r *reading) texts() {
 	}
 	for id, j := range r.Junctions {
 		r.text(j.Label, "junctions", id, "label")
+	}
+	for id, q := range r.Contactors {
+		r.text(q.Label, "contactors", id, "label")
+	}
+	for id, c := range r.Capacitors {
+		r.text(c.Label, "capacitors", id, "label")
+	}
+	for id, e := range r.Enclosures {
+		r.text(e.Label, "enclosures", id, "label")
 	}
 }
 
@@ -267,7 +285,7 @@ func (r *reading) identifiers() {
 		switch {
 		case twice:
 			r.elements[e.id], r.lost[e.key] = "", true
-			r.wrong(e.at, fmt.Sprintf("%s is the name of a %s already, given in line %d", e.id, one.noun, one.at.Line), "give the "+e.noun+" a name of its own")
+			r.wrong(e.at, fmt.Sprintf("%s is the name of %s already, given in line %d", e.id, article(one.noun), one.at.Line), "give the "+e.noun+" a name of its own")
 			continue
 		case !Identifier(e.id):
 			r.wrong(e.at, strconv.Quote(e.id)+" is not an identifier", identifierHint)
@@ -294,9 +312,9 @@ func part[T any](r *reading, name, kind string, path ...string) *T {
 	}
 	at := r.value(path...)
 	if _, other := r.Library.Find(name); other {
-		text := fmt.Sprintf("%s is a %s, not a %s", name, parts.Kind(name), kind)
+		text := fmt.Sprintf("%s is %s, not %s", name, article(parts.Kind(name)), article(kind))
 		if kind == "tape" {
-			text = fmt.Sprintf("%s is a %s; a run needs a tape", name, parts.Kind(name))
+			text = fmt.Sprintf("%s is %s; a run needs a tape", name, article(parts.Kind(name)))
 		}
 		r.wrong(at, text, r.nearOr(kind+strings.TrimPrefix(name, parts.Kind(name)), func() []string { return r.Library.Names(kind) }, "write the name of a "+kind))
 		return nil
@@ -317,22 +335,6 @@ func (r *reading) boards() {
 func (r *reading) junctions() {
 	for _, id := range IDs(r.Junctions) {
 		part[parts.Junction](r, r.Junctions[id].Part, "junction", "junctions", id, "part")
-	}
-}
-
-// drawing checks what is drawn, not how it looks.
-func (r *reading) drawing() {
-	const far = 100e3 // metres; a drawing that is larger has its numbers in another unit
-	for _, id := range IDs(r.Drawing) {
-		if _, ok := r.elements[id]; !ok && !r.anyLost() {
-			r.wrong(r.key("drawing", id), "there is no "+id+" to draw", r.nearOr(id, func() []string { return IDs(r.elements) }, "remove it"))
-		}
-		for _, p := range r.Drawing[id].Points {
-			if max(p[0], -p[0], p[1], -p[1]) > far {
-				r.wrong(r.value("drawing", id), id+" is drawn more than 100 km from the origin", "write metres")
-				break
-			}
-		}
 	}
 }
 

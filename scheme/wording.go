@@ -23,6 +23,14 @@ func list(words []string, and string, most int) string {
 	return strings.Join(words[:last], ", ") + " " + and + " " + words[last]
 }
 
+// article puts the article before a noun.
+func article(noun string) string {
+	if noun != "" && strings.IndexByte("aeiou", noun[0]) >= 0 {
+		return "an " + noun
+	}
+	return "a " + noun
+}
+
 // plural counts things: "1 pixel", "288 pixels".
 func plural(n int, noun string) string {
 	if n == 1 {

@@ -15,9 +15,12 @@ func (p Price) String() string {
 	return Number(p.PerKilowattHour(), 3) + " " + p.Currency + "/kWh"
 }
 
+// Example is what a hint shows.
+func (Price) Example() string { return "0.27 EUR/kWh" }
+
 // UnmarshalText reads a tariff: a number, a currency of three capital letters, and "/kWh".
 func (p *Price) UnmarshalText(text []byte) error {
-	tariff := &Dimension{Name: "tariff", Example: "0.27 EUR/kWh"}
+	tariff := &Dimension{Name: "tariff", Example: p.Example()}
 	number, name := split(strings.TrimSpace(string(text)))
 	currency, _, _ := strings.Cut(name, "/")
 	currency = strings.TrimSpace(currency)

@@ -1,10 +1,12 @@
 // Package document reads a YAML text strictly into Go values: every mistake is found in one pass and has a place, a
 // text and, where possible, a hint. It knows nothing of lighting.
 //
-// Structs name their keys with a tag, `key:"length"`; `key:"part,required"` must be there. Fields may be strings,
+// Structs name their keys with a tag, `key:"length"`; `key:"part,required"` must be there. A tag `like:"A1.2"` shows what a value
+// may look like, `doc:"…"` says what it is. Fields may be strings,
 // booleans (yes, no, true, false), integers, floats (plain numbers), types that read themselves from text
 // (encoding.TextUnmarshaler: quantities), word lists (Words), pointers to and slices and string maps of any of
-// these, and types that decode a node themselves (NodeReader). Absent optional fields keep their zero value.
+// these, and types that decode a node themselves (NodeReader). Absent optional fields keep their zero value. Of the same tags and
+// types a Sketch makes a JSON Schema.
 //
 // Aliases are followed, within a budget, so that a small file cannot unfold into a large one.
 //
@@ -13,17 +15,13 @@
 package document
 
 import (
-	"bytes"
 	"encoding"
 	"errors"
 	"fmt"
-	"io"
-	"math"
 	"reflect"
 	"slices"
 	"strconv"
 	"strings"
-	"unicode/utf8"
 
 	"go.yaml.in/yaml/v4"
 
@@ -32,16 +30,19 @@ import (
 )
 
 const (
-	maxBytes  = 16 << 20 // larger than any scheme; a text tool should say so rather than hang
-	maxNodes  = 2 << 20  // nodes visited, aliases unfolded
-	maxUnfold = 20000    // nodes visited inside aliases
+	maxNodes  = 2 << 20 // nodes visited, aliases unfolded
+	maxUnfold = 20000   // nodes visited inside aliases
 	maxDepth  = 60
+
+	// maxMistakes is more than anybody mends in one go.
+	maxMistakes = 1000
 )
 
 // A Node is a piece of the document with its place in it.
 type Node struct {
 	yaml   *yaml.Node
 	parent *Node  // the map or list it stands in
+	like   string // what its value may look like, where its key says so
 	Path   string // JSON Pointer from the root, aliases followed
 }
 
@@ -93,91 +94,24 @@ func Load(file string, source []byte, into any) Result {
 		r.Decode(Node{yaml: root}, into)
 	}
 	whole := ok && root.Kind == yaml.MappingNode && !r.spent
-	return Result{r.places, r.values, r.mistakes.Sort(), r.faulty, r.unsure, whole}
+	return Result{r.places, r.values, Listed(r.mistakes, file), r.faulty, r.unsure, whole}
 }
 
-// parse turns text into one YAML document, or says why it cannot.
-func (r *Reader) parse(source []byte) (*yaml.Node, bool) {
-	switch {
-	case len(source) > maxBytes:
-		r.add(finding.Pos{File: r.file}, fmt.Sprintf("the file has %d MB; a scheme of this size is a mistake", len(source)>>20), "is this the right file?")
-		return nil, false
-	case bytes.IndexByte(source, 0) >= 0:
-		r.add(r.byteAt(source, bytes.IndexByte(source, 0)), "the file is not text: it holds a zero byte", "save the scheme as UTF-8 text")
-		return nil, false
-	case !utf8.Valid(source):
-		r.add(r.byteAt(source, invalidAt(source)), "the file is not UTF-8 text", "save it again as UTF-8")
-		return nil, false
-	case bytes.IndexFunc(source, control) >= 0:
-		r.add(r.byteAt(source, bytes.IndexFunc(source, control)), "a control character stands here", "remove it; it may be invisible in an editor")
-		return nil, false
+// Listed is the mistakes in the order of the file; of very many only the first, after a word that there are more.
+func Listed(mistakes finding.Mistakes, file string) finding.Mistakes {
+	mistakes = mistakes.Sort()
+	if len(mistakes) <= maxMistakes {
+		return mistakes
 	}
-	loader, err := yaml.NewLoader(bytes.NewReader(bytes.TrimPrefix(source, []byte("\ufeff"))))
-	if err != nil {
-		r.syntax(err)
-		return nil, false
-	}
-	var doc, extra yaml.Node
-	if err := loader.Load(&doc); err != nil && !errors.Is(err, io.EOF) {
-		r.syntax(err)
-		return nil, false
-	}
-	if doc.Kind != yaml.DocumentNode || len(doc.Content) == 0 || isNull(doc.Content[0]) {
-		r.add(finding.Pos{File: r.file, Line: 1, Column: 1}, "the file is empty", "begin with the line \"farend: 1\"")
-		return nil, false
-	}
-	switch err := loader.Load(&extra); {
-	case err == nil && extra.Kind == yaml.DocumentNode:
-		r.add(r.place(&extra), "a second document begins here", "keep one scheme in one file; remove the line \"---\"")
-		return nil, false
-	case err != nil && !errors.Is(err, io.EOF):
-		r.syntax(err)
-		return nil, false
-	}
-	return doc.Content[0], true
-}
-
-func isNull(n *yaml.Node) bool { return n.Kind == yaml.ScalarNode && n.Tag == "!!null" }
-
-// control reports whether YAML forbids a character (YAML 1.2.2, production 1).
-func control(c rune) bool {
-	return c < ' ' && c != '\t' && c != '\n' && c != '\r' || c >= 0x7f && c < 0xa0 && c != 0x85
-}
-
-func invalidAt(source []byte) int {
-	for i := 0; i < len(source); {
-		c, size := utf8.DecodeRune(source[i:])
-		if c == utf8.RuneError && size == 1 {
-			return i
-		}
-		i += size
-	}
-	return len(source)
-}
-
-func (r *Reader) byteAt(source []byte, at int) finding.Pos {
-	before := bytes.TrimPrefix(source[:at], []byte("\ufeff"))
-	line := before[bytes.LastIndexByte(before, '\n')+1:]
-	return finding.Pos{File: r.file, Line: 1 + bytes.Count(before, []byte("\n")), Column: 1 + utf8.RuneCount(line)}
-}
-
-// syntax passes on what the YAML parser says, in our form.
-func (r *Reader) syntax(err error) {
-	var one *yaml.LoadError
-	if !errors.As(err, &one) {
-		r.add(finding.Pos{File: r.file, Line: 1, Column: 1}, "the file is not YAML: "+err.Error(), "")
-		return
-	}
-	text, hint := "the file is not YAML here: "+one.Message, ""
-	if strings.Contains(one.Message, "cannot start any token") || strings.Contains(one.Message, "tab") {
-		hint = "indent with spaces, not tabs; put a value that begins with @, % or ` in quotes"
-	} else if strings.Contains(one.Message, "did not find expected") {
-		hint = "look at this line and the one before: a bracket, brace or quote may not be closed, or a line not indented like its neighbours"
-	}
-	r.add(finding.Pos{File: r.file, Line: max(one.Mark.Line, 1), Column: max(one.Mark.Column, 1)}, text, hint)
+	more := finding.Mistake{Pos: finding.Pos{File: file}, Text: fmt.Sprintf("there are more than %d mistakes; these are the first", maxMistakes), Hint: "mend these, then read it again"}
+	return append(finding.Mistakes{more}, mistakes[:maxMistakes]...)
 }
 
 func (r *Reader) add(pos finding.Pos, text, hint string) {
+	r.spent = r.spent || len(r.mistakes) > maxMistakes
+	if len(r.mistakes) > maxMistakes {
+		return
+	}
 	r.mistakes = append(r.mistakes, finding.Mistake{Pos: pos, Text: text, Hint: hint})
 }
 
@@ -227,7 +161,7 @@ func (n Node) Get(key string) (Node, bool) {
 	}
 	for i := 0; i+1 < len(m.Content); i += 2 {
 		if m.Content[i].Value == key {
-			return Node{m.Content[i+1], &n, n.Path + Pointer(key)}, true
+			return Node{yaml: m.Content[i+1], parent: &n, Path: n.Path + Pointer(key)}, true
 		}
 	}
 	return Node{}, false
@@ -253,16 +187,16 @@ func (r *Reader) enter(n *yaml.Node) bool {
 	if r.inAlias > 0 {
 		r.unfolded++
 	}
-	if r.visited <= maxNodes && r.unfolded <= maxUnfold && r.depth <= maxDepth {
+	if r.visited <= maxNodes && r.unfolded <= maxUnfold && r.depth <= maxDepth && len(r.mistakes) <= maxMistakes {
 		return true
 	}
-	if !r.spent {
-		r.spent = true
+	if !r.spent && len(r.mistakes) <= maxMistakes {
 		if r.inAlias > 0 {
 			n = r.alias
 		}
 		r.add(r.place(n), "the aliases or levels of this file unfold into too much", "write the values out; a scheme needs no nested aliases")
 	}
+	r.spent = true
 	return false
 }
 
@@ -277,7 +211,8 @@ func (r *Reader) decode(n Node, v reflect.Value) {
 			r.alias = n.yaml
 		}
 		r.inAlias++
-		r.decode(Node{n.yaml.Alias, n.parent, n.Path}, v)
+		n.yaml = n.yaml.Alias
+		r.decode(n, v)
 		r.inAlias--
 		return
 	}
@@ -310,7 +245,7 @@ func (r *Reader) decode(n Node, v reflect.Value) {
 
 // text reads a scalar with the value's own UnmarshalText.
 func (r *Reader) text(n Node, v encoding.TextUnmarshaler) {
-	if !r.wantScalar(n, "one value") {
+	if !r.wantScalar(n, reflect.TypeOf(v).Elem()) {
 		return
 	}
 	if err := v.UnmarshalText([]byte(n.yaml.Value)); err != nil {
@@ -319,17 +254,31 @@ func (r *Reader) text(n Node, v encoding.TextUnmarshaler) {
 			r.Mistake(n, wrong.Text, wrong.Hint)
 			return
 		}
-		r.Mistake(n, err.Error(), "")
+		r.Mistake(n, err.Error(), forExample(n, reflect.TypeOf(v).Elem()))
 	}
 }
 
-func (r *Reader) wantScalar(n Node, what string) bool {
-	if n.yaml.Kind == yaml.ScalarNode && !isNull(n.yaml) {
+// Single reports whether a node is a single value, and makes a mistake of one that is not: into is what it would be read into.
+func (r *Reader) Single(n Node, into any) bool {
+	n.yaml = n.resolved()
+	return r.wantScalar(n, reflect.TypeOf(into).Elem())
+}
+
+// wantScalar makes a mistake of a node that is no single value of a type.
+func (r *Reader) wantScalar(n Node, t reflect.Type) bool {
+	switch {
+	case n.yaml.Kind != yaml.ScalarNode:
+		r.Mistake(n, keyOf(n)+" needs "+nounOf(t)+", not "+kindOf(n.yaml), forExample(n, t))
+	case isNull(n.yaml):
+		r.Mistake(n, keyOf(n)+" needs "+nounOf(t)+", not nothing", forExample(n, t)+"; a value that begins with # needs quotes")
+	default:
 		return true
 	}
-	r.Mistake(n, keyOf(n)+" needs "+what+", not "+kindOf(n.yaml), "")
 	return false
 }
+
+// forExample is a hint: how a node of a type may be written.
+func forExample(n Node, t reflect.Type) string { return "write for example " + example(t, n.like) }
 
 // Pointer is finding.Pointer, several times as fast: it is asked for at every key.
 func Pointer(keys ...string) string {
@@ -370,10 +319,13 @@ func kindOf(n *yaml.Node) string {
 
 // scalar reads strings, word lists, booleans and plain numbers.
 func (r *Reader) scalar(n Node, v reflect.Value) {
-	if !r.wantScalar(n, "one value") {
+	if !r.wantScalar(n, v.Type()) {
 		return
 	}
 	text := n.yaml.Value
+	wrong := func() {
+		r.Mistake(n, keyOf(n)+" needs "+nounOf(v.Type())+", not "+kindOf(n.yaml), forExample(n, v.Type()))
+	}
 	switch v.Kind() {
 	case reflect.String:
 		if words, ok := v.Interface().(Words); ok && !slices.Contains(words.Words(), text) {
@@ -382,18 +334,23 @@ func (r *Reader) scalar(n Node, v reflect.Value) {
 		}
 		v.SetString(text)
 	case reflect.Bool:
-		r.boolean(n, v)
+		is, ok := boolean(text)
+		if !ok {
+			wrong()
+			return
+		}
+		v.SetBool(is)
 	case reflect.Int:
 		i, err := strconv.Atoi(text)
 		if err != nil {
-			r.Mistake(n, keyOf(n)+" needs a whole number, not "+kindOf(n.yaml), "")
+			wrong()
 			return
 		}
 		v.SetInt(int64(i))
 	case reflect.Float64:
 		f, err := strconv.ParseFloat(text, 64)
-		if err != nil || math.IsNaN(f) || math.IsInf(f, 0) {
-			r.Mistake(n, keyOf(n)+" needs a plain number, not "+kindOf(n.yaml), "")
+		if err != nil || strings.Trim(text, "+-.0123456789eE") != "" { // words for what is no number, hexadecimal
+			wrong()
 			return
 		}
 		v.SetFloat(f)
@@ -402,15 +359,15 @@ func (r *Reader) scalar(n Node, v reflect.Value) {
 	}
 }
 
-func (r *Reader) boolean(n Node, v reflect.Value) {
-	switch strings.ToLower(n.yaml.Value) {
+// boolean reads yes, no, true or false, in letters of either case.
+func boolean(text string) (is, ok bool) {
+	switch strings.ToLower(text) {
 	case "yes", "true":
-		v.SetBool(true)
+		return true, true
 	case "no", "false":
-		v.SetBool(false)
-	default:
-		r.Mistake(n, keyOf(n)+" needs yes or no, not "+kindOf(n.yaml), "")
+		return false, true
 	}
+	return false, false
 }
 
 func choices(word string, allowed []string) string {
@@ -423,33 +380,34 @@ func choices(word string, allowed []string) string {
 // list reads a YAML list; a mistake in one item does not hide the others.
 func (r *Reader) list(n Node, v reflect.Value) {
 	if n.yaml.Kind != yaml.SequenceNode {
-		r.Mistake(n, keyOf(n)+" needs a list, not "+kindOf(n.yaml), "write it in square brackets, for example [a, b]")
+		r.Mistake(n, keyOf(n)+" needs a list, not "+kindOf(n.yaml), "write it in square brackets, for example "+example(v.Type(), n.like))
 		return
 	}
 	items := reflect.MakeSlice(v.Type(), len(n.yaml.Content), len(n.yaml.Content))
 	for i, item := range n.yaml.Content {
 		path := n.Path + "/" + strconv.Itoa(i)
 		r.places[path], r.values[path] = r.place(item), r.place(item)
-		r.decode(Node{item, &n, path}, items.Index(i))
+		r.decode(Node{yaml: item, parent: &n, Path: path}, items.Index(i))
 	}
 	v.Set(items)
 }
 
 // named reads a map whose keys the user chose.
 func (r *Reader) named(n Node, v reflect.Value) {
-	if !r.wantMap(n) {
+	if !r.wantMap(n, v.Type()) {
 		return
 	}
 	m := reflect.MakeMap(v.Type())
 	r.Pairs(n, func(key string, _, value Node) {
 		item := reflect.New(v.Type().Elem()).Elem()
+		value.like = n.like
 		r.decode(value, item)
 		m.SetMapIndex(reflect.ValueOf(key).Convert(v.Type().Key()), item)
 	})
 	v.Set(m)
 }
 
-func (r *Reader) wantMap(n Node) bool {
+func (r *Reader) wantMap(n Node, t reflect.Type) bool {
 	if n.yaml.Kind == yaml.MappingNode {
 		return true
 	}
@@ -458,7 +416,7 @@ func (r *Reader) wantMap(n Node) bool {
 		r.Mistake(n, "a scheme is a map of keys, not "+kindOf(n.yaml), "begin with the line \"farend: 1\"")
 		return false
 	}
-	r.Mistake(n, keyOf(n)+" needs a map of keys, not "+kindOf(n.yaml), "write it as {key: value}")
+	r.Mistake(n, keyOf(n)+" needs a map of keys, not "+kindOf(n.yaml), forExample(n, t))
 	return false
 }
 
@@ -470,11 +428,11 @@ func (r *Reader) Pairs(n Node, each func(key string, keyNode, value Node)) {
 	for i := 0; i+1 < len(content); i += 2 {
 		k, value := content[i], content[i+1]
 		path := n.Path + Pointer(k.Value)
-		keyNode := Node{k, &n, path}
+		keyNode := Node{yaml: k, parent: &n, Path: path}
 		switch first, repeated := seen[k.Value]; {
 		case k.Kind != yaml.ScalarNode:
 			r.unsure[n.Path] = true
-			r.Mistake(keyNode, "a key must be one word, not "+kindOf(k), "")
+			r.Mistake(keyNode, "a key must be one word, not "+kindOf(k), "write a word and a colon, such as E1:")
 		case k.Value == "<<" && k.Tag == "!!merge":
 			r.unsure[n.Path] = true
 			r.Mistake(keyNode, "merge keys are not used in schemes", "write the values out")
@@ -484,14 +442,14 @@ func (r *Reader) Pairs(n Node, each func(key string, keyNode, value Node)) {
 		default:
 			seen[k.Value] = k
 			r.places[path], r.values[path] = r.place(k), r.place(value)
-			each(k.Value, keyNode, Node{value, &n, path})
+			each(k.Value, keyNode, Node{yaml: value, parent: &n, Path: path})
 		}
 	}
 }
 
 // object reads a map node into a struct by its key tags.
 func (r *Reader) object(n Node, v reflect.Value) {
-	if !r.wantMap(n) {
+	if !r.wantMap(n, v.Type()) {
 		return
 	}
 	fields, met := r.fields[v.Type()]
@@ -504,16 +462,32 @@ func (r *Reader) object(n Node, v reflect.Value) {
 		f, known := fields[key]
 		if !known {
 			r.unsure[n.Path] = true
-			r.Mistake(keyNode, fmt.Sprintf("%q is not a key here", key), choices(key, r.offered(fields)))
+			hint := choices(key, r.offered(fields))
+			found[finding.DidYouMean(key, r.offered(fields))] = true // it is not lacking as well
+			r.Mistake(keyNode, fmt.Sprintf("%q is not a key here", key), hint)
 			return
 		}
 		found[key] = true
+		value.like = f.like
 		r.decode(value, v.FieldByIndex(f.index))
 	})
-	for key, f := range fields { // the mistakes are sorted later
-		if f.required && !found[key] {
-			r.Mistake(n, fmt.Sprintf("%s lacks the key %q", keyOf(n), key), "write "+key+": and its value")
+	r.lacking(n, v.Type(), fields, found)
+}
+
+// lacking makes a mistake of the required keys that a map does not have.
+func (r *Reader) lacking(n Node, t reflect.Type, fields map[string]field, found map[string]bool) {
+	var names, hints []string
+	for _, key := range r.offered(fields) {
+		if f := fields[key]; f.required && !found[key] {
+			names = append(names, strconv.Quote(key))
+			hints = append(hints, key+": "+example(t.FieldByIndex(f.index).Type, f.like))
 		}
+	}
+	switch last := len(names) - 1; {
+	case len(names) == 1:
+		r.Mistake(n, keyOf(n)+" lacks the key "+names[0], "write for example "+hints[0])
+	case len(names) > 1:
+		r.Mistake(n, keyOf(n)+" lacks the keys "+strings.Join(names[:last], ", ")+" and "+names[last], "write for example "+strings.Join(hints, ", "))
 	}
 }
 
@@ -537,8 +511,9 @@ func Keys(of any) []string {
 }
 
 type field struct {
-	index    []int
-	required bool
+	index     []int
+	required  bool
+	like, doc string
 }
 
 func fieldsOf(t reflect.Type) map[string]field {
@@ -546,7 +521,7 @@ func fieldsOf(t reflect.Type) map[string]field {
 	for _, f := range reflect.VisibleFields(t) {
 		name, options, _ := strings.Cut(f.Tag.Get("key"), ",")
 		if name != "" {
-			fields[name] = field{f.Index, options == "required"}
+			fields[name] = field{f.Index, options == "required", f.Tag.Get("like"), f.Tag.Get("doc")}
 		}
 	}
 	return fields

@@ -22,6 +22,13 @@ type wall struct {
 	Signs  map[string]sign  `key:"signs"`
 	Plain  string           `key:"plain"`
 	Nested map[string][]int `key:"nested"`
+	Gates  map[string]gate  `key:"gates"`
+}
+
+type gate struct {
+	Width unit.Metre `key:"width,required" doc:"how wide it is"`
+	From  string     `key:"from,required" like:"A1.2"`
+	To    string     `key:"to,required"`
 }
 
 type bond string
@@ -77,16 +84,15 @@ func TestWhatCouldNotBeReadIsKnown(t *testing.T) {
 	want := `1:9: "2" has no unit | write 2 m
 2:7: "bond" cannot be "headr" | did you mean header?
 3:1: "hight" is not a key here | did you mean height?
-4:12: "A" lacks the key "text" | write text: and its value
-4:19: "B" lacks the key "text" | write text: and its value
+4:12: "A" lacks the key "text" | write for example text: text
 4:20: "txet" is not a key here | did you mean text?
-4:33: "C" needs a map of keys, not "5" | write it as {key: value}
+4:33: "C" needs a map of keys, not "5" | write for example {text: text}
 5:14: "x" is not a length | write a number and its unit, for example 2.5 m`
 	if got := told(result.Mistakes); got != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
 	}
 	faulty := slices.Sorted(maps.Keys(result.Faulty))
-	if !slices.Equal(faulty, []string{"/bond", "/doors/1", "/height", "/hight", "/signs/A", "/signs/B", "/signs/B/txet", "/signs/C"}) {
+	if !slices.Equal(faulty, []string{"/bond", "/doors/1", "/height", "/hight", "/signs/A", "/signs/B/txet", "/signs/C"}) {
 		t.Errorf("faulty %v", faulty)
 	}
 	unsure := slices.Sorted(maps.Keys(result.Unsure))
@@ -101,10 +107,22 @@ func TestWhatCouldNotBeReadIsKnown(t *testing.T) {
 func TestTextsThatAreNoDocument(t *testing.T) {
 	cases := []struct{ name, source, want string }{
 		{"a zero byte after a letter of two bytes", "a: é\x00", "1:5: the file is not text: it holds a zero byte | save the scheme as UTF-8 text"},
-		{"a byte-order mark counts for no column", "\ufeffa: \xff", "1:4: the file is not UTF-8 text | save it again as UTF-8"},
-		{"a bell", "a: 1\nb: \a", "2:4: a control character stands here | remove it; it may be invisible in an editor"},
-		{"a key that is a list", "height: 1 m\n? [a, b]\n: 1\n", "2:3: a key must be one word, not a list | "},
-		{"an alias of nothing", "height: *a\n", "1:9: the file is not YAML here: unknown anchor 'a' referenced | "},
+		{"a byte-order mark counts for no column", "\ufeffa: \xff", "1:4: the file is not UTF-8 text | save it again as UTF-8; if it is Latin-1 or Windows-1252, this is ÿ"},
+		{"a byte that stands for nothing", "a: \x80", "1:4: the file is not UTF-8 text | save it again as UTF-8"},
+		{"a degree sign of Latin-1", "a: 5 \xb0C", "1:6: the file is not UTF-8 text | save it again as UTF-8; if it is Latin-1 or Windows-1252, this is °"},
+		{"a bell", "a: 1\nb: \a", "2:4: a control character stands here (U+0007) | remove it; it may be invisible in an editor"},
+		{"a key that is a list", "height: 1 m\n? [a, b]\n: 1\n", "2:3: a key must be one word, not a list | write a word and a colon, such as E1:"},
+		{"after lone carriage returns", "a: 1\rb: 2\rc: \xff", "3:4: the file is not UTF-8 text | save it again as UTF-8; if it is Latin-1 or Windows-1252, this is ÿ"},
+		{"after CR LF", "a: 1\r\nb: \x00", "2:4: the file is not text: it holds a zero byte | save the scheme as UTF-8 text"},
+		{"a character that is none", "a: \ufffe", "1:4: a control character stands here (U+FFFE) | remove it; it may be invisible in an editor"},
+		{"a second byte-order mark", "\ufeffa: \ufeff", "1:4: a control character stands here (U+FEFF) | remove it; it may be invisible in an editor"},
+		{"UTF-16, little end first", "\xff\xfea\x00:\x00", "0:0: the file is UTF-16 text; Farend reads UTF-8 | save it again as UTF-8"},
+		{"UTF-16, big end first", "\xfe\xff\x00a\x00:", "0:0: the file is UTF-16 text; Farend reads UTF-8 | save it again as UTF-8"},
+		{"UTF-16 without a mark", "f\x00a\x00r\x00e\x00n\x00", "0:0: the file is UTF-16 text; Farend reads UTF-8 | save it again as UTF-8"},
+		{"UTF-16 without a mark, big end first", "\x00f\x00a\x00r\x00e\x00n", "0:0: the file is UTF-16 text; Farend reads UTF-8 | save it again as UTF-8"},
+		{"UTF-32", "\xff\xfe\x00\x00a\x00\x00\x00", "0:0: the file is UTF-32 text; Farend reads UTF-8 | save it again as UTF-8"},
+		{"UTF-32, big end first", "\x00\x00\xfe\xff\x00\x00\x00a", "0:0: the file is UTF-32 text; Farend reads UTF-8 | save it again as UTF-8"},
+		{"too large", strings.Repeat("#\n", 5<<20), "0:0: the file has more than 8 MB; no scheme is that large | is this the right file?"},
 		{"too deep", "height: 1 m\nnested: {a: " + strings.Repeat("[", 12000), ""},
 	}
 	for _, c := range cases {
@@ -119,8 +137,8 @@ func TestTextsThatAreNoDocument(t *testing.T) {
 
 func TestItemsOfListsAreCounted(t *testing.T) {
 	_, mistakes := document.Read("w", []byte("height: 1 m\nnested: {a: [1, x, [2]]}\n"), new(wall))
-	want := `2:17: item 2 of "a" needs a whole number, not "x" | 
-2:20: item 3 of "a" needs one value, not a list | `
+	want := `2:17: item 2 of "a" needs a whole number, not "x" | write for example 1
+2:20: item 3 of "a" needs a whole number, not a list | write for example 1`
 	if got := told(mistakes); got != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
 	}

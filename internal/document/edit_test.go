@@ -269,7 +269,7 @@ func TestEditsThatCannotBeMadeSayWhy(t *testing.T) {
 		{"a map without text for keys", "a: 1\n", "/a", map[int]int{1: 1}, `1:4: cannot set /a: a map with keys of type int cannot be written | `},
 		{"a pair in a list", "a: [b: 1]\n", "/a/0/c", 2, `1:5: cannot set /a/0/c to 2: the text around it is written in a way that cannot be changed safely | make this change by hand`},
 		{"a text after a bar that has no last line break", "a:\n  b: |\n    x", "/a/c", 2, `2:3: cannot set /a/c to 2: the text around it is written in a way that cannot be changed safely | make this change by hand`},
-		{"a file that is no YAML", "a: [\n", "/a", 2, "2:1: the file is not YAML here: did not find expected node content | look at this line and the one before: a bracket, brace or quote may not be closed, or a line not indented like its neighbours"},
+		{"a file that is no YAML", "a: [\n", "/a", 2, "2:1: the file ends within brackets or braces | look for a [ or { without its ] or }"},
 		{"a long value", "a: {b: 1}\n", "/a/b/c", strings.Repeat("long ", 30) + "x", `1:8: cannot set /a/b/c to ` + strings.Repeat("long ", 11) + "long…" + `: /a/b is "1" and has no keys | `},
 	}
 	for _, c := range cases {

@@ -1,0 +1,45 @@
+package scheme
+
+import (
+	"slices"
+
+	"farend/internal/document"
+)
+
+// unjudged notes what is read, checked and carried, and what no rule looks at yet: silence would look like a pass. There is one
+// note for each kind of thing, about the first of it; whoever adds the rule takes its line out.
+func (r *reading) unjudged() {
+	var connected, buffered []string
+	for _, id := range IDs(r.Cables) {
+		if r.Cables[id].Ends != (Ends{}) {
+			connected = append(connected, id)
+		}
+	}
+	for _, id := range IDs(r.Data) {
+		if r.Data[id].Buffer != nil {
+			buffered = append(buffered, id)
+		}
+	}
+	r.notJudged("cables", connected, "no rule compares the ratings of the connectors of ", " yet; their resistance is in the solved network")
+	r.notJudged("data", buffered, "no rule judges the buffers of ", " yet: neither levels nor edges")
+	r.notJudged("contactors", IDs(r.Contactors), "no rule judges ", " yet: neither what its contacts carry and make, nor their resistance, which is not in the solved network")
+	r.notJudged("capacitors", IDs(r.Capacitors), "no rule judges ", " yet: neither voltage nor ripple nor inrush")
+	r.notJudged("enclosures", IDs(r.Enclosures), "no rule judges ", " yet: how warm it gets inside is not worked out, so ambient must be that of the air in the box")
+	r.notJudged("runs", r.apartRuns(), "no rule judges yet which rails are within reach of each other; ", " are taken down as separate")
+}
+
+func (r *reading) notJudged(section string, ids []string, before, after string) {
+	if len(ids) > 0 {
+		r.note("scheme/not-judged", ids[0], "", r.key(section, ids[0]), before+list(ids, "and", 8)+after)
+	}
+}
+
+// apartRuns lists the runs that are said to be separate from others.
+func (r *reading) apartRuns() []string {
+	var ids []string
+	for _, group := range r.Site.Separate {
+		ids = append(ids, group...)
+	}
+	slices.SortFunc(ids, document.Natural)
+	return slices.Compact(ids)
+}
