@@ -13,7 +13,7 @@ import (
 )
 
 type partsCommand struct {
-	Words []string `arg:"" optional:"" help:"Words, kinds and quantities to search for; or the whole name of a part, or of several."`
+	Words []string `arg:"" optional:"" predictor:"part" help:"Words, kinds and quantities to search for; or the whole name of a part, or of several."`
 	JSON  bool     `name:"json" help:"As one JSON object."`
 }
 
