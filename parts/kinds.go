@@ -2,67 +2,10 @@ package parts
 
 import "farend/unit"
 
-// A Tape is a flexible strip product; also rigid bars and strings of pixel nodes. Pixel i sits at (i + ½)·pitch from
-// the data-in end.
-type Tape struct {
-	Title      string                  `key:"title,required"`
-	Chips      []Chip                  `key:"chips"`
-	Volts      Value[unit.Volt]        `key:"volts,required"`
-	VoltsMin   Value[unit.Volt]        `key:"volts_min"` // the lowest voltage at which the chip is proven
-	VoltsMax   Value[unit.Volt]        `key:"volts_max"` // the highest allowed
-	Pixels     Value[unit.PerMetre]    `key:"pixels,required"`
-	CutEvery   int                     `key:"cut_every,required"` // pixels between cut marks
-	Rail       Value[unit.OhmPerMetre] `key:"rail,required"`      // each pole at 20 °C, or the positive where rail_return is given
-	RailReturn Value[unit.OhmPerMetre] `key:"rail_return"`
-	RailAmps   Value[unit.Ampere]      `key:"rail_amps"`
-	JointEvery Value[unit.Metre]       `key:"joint_every"`
-	Joint      Value[unit.Ohm]         `key:"joint"` // one factory joint, each pole
-	Phase      Phase                   `key:"phase"` // empty means unknown
-	Channels   map[string]Channel      `key:"channels,required"`
-	Idle       Channel                 `key:"idle,required"`
-	Logic      Logic                   `key:"logic"`
-	Protocol   string                  `key:"protocol,required"`
-	Origin
-}
-
 // A Chip is a component that a part is made of, with its datasheet.
 type Chip struct {
 	Part   string `key:"part,required"`
 	Source string `key:"source"`
-}
-
-// Phase says whether the pulse-width cycles of the pixels start together.
-type Phase string
-
-func (Phase) Words() []string { return []string{"free", "together", "unknown"} }
-
-// ChannelNames lists the channels a tape may have, in the order of results.
-func ChannelNames() []string {
-	return []string{"red", "green", "blue", "white", "warm", "cold", "amber"}
-}
-
-// A Channel is one colour of a pixel: the law of package pixel and the light at the set current (regulated) or at the
-// tape's nominal voltage (string).
-type Channel struct {
-	Set     Value[unit.Ampere]  `key:"set"`
-	Lo      Value[unit.Volt]    `key:"lo,required"`
-	Hi      Value[unit.Volt]    `key:"hi"`
-	Soft    Value[unit.Volt]    `key:"soft,required"`
-	String  Value[unit.Ohm]     `key:"string"` // resistor-limited instead of regulated
-	Candela Value[unit.Candela] `key:"candela"`
-	X       float64             `key:"x"` // CIE 1931 chromaticity
-	Y       float64             `key:"y"`
-	Origin
-}
-
-// Logic is what a data input asks for. Thresholds are a share of the supply or fixed voltages.
-type Logic struct {
-	Supply string           `key:"supply"` // "rail", or the chip's own logic voltage such as "5 V"
-	High   string           `key:"high"`
-	Low    string           `key:"low"`
-	Over   Value[unit.Volt] `key:"over"`
-	Under  Value[unit.Volt] `key:"under"`
-	Origin
 }
 
 // A Board is a distribution or controller board.

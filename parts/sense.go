@@ -2,7 +2,6 @@ package parts
 
 import (
 	"cmp"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -65,103 +64,6 @@ func whole(r *document.Reader, n document.Node, key string, count, least int) {
 			r.Mistake(value, label(key)+" must be at least "+strconv.Itoa(least)+", not "+strconv.Itoa(count), "")
 		}
 	}
-}
-
-// ReadNode reads a tape and checks that it makes sense.
-func (t *Tape) ReadNode(r *document.Reader, n document.Node) {
-	type plain Tape
-	r.Decode(n, (*plain)(t))
-	whole(r, n, "cut_every", t.CutEvery, 1)
-	positive(r, n, "volts", t.Volts)
-	positive(r, n, "volts_min", t.VoltsMin)
-	ordered(r, n, "volts_min", t.VoltsMin, "volts", t.Volts, false)
-	ordered(r, n, "volts", t.Volts, "volts_max", t.VoltsMax, false)
-	positive(r, n, "pixels", t.Pixels)
-	positive(r, n, "rail", t.Rail)
-	positive(r, n, "rail_return", t.RailReturn)
-	positive(r, n, "rail_amps", t.RailAmps)
-	positive(r, n, "joint_every", t.JointEvery)
-	notNegative(r, n, "joint", t.Joint)
-	if t.Joint.Given != t.JointEvery.Given {
-		r.Mistake(n, "\"joint\" and \"joint_every\" belong together", "give the resistance of a factory joint and how often one comes, or neither")
-	}
-	if every := float64(t.JointEvery.Is) * float64(t.Pixels.Is); t.JointEvery.Given && t.Pixels.Given && every > 0 && every < 1-1e-9 {
-		r.Mistake(at(n, "joint_every"), "factory joints every "+t.JointEvery.text()+" come more often than pixels, at "+t.Pixels.text(), "is the unit right?")
-	}
-	channelNames(r, n)
-}
-
-// channelNames checks that there are channels, and that results have a place for each.
-func channelNames(r *document.Reader, n document.Node) {
-	channels, ok := n.Get("channels")
-	if !ok || !channels.IsMap() {
-		return
-	}
-	count := 0
-	r.Pairs(channels, func(name string, keyNode, _ document.Node) {
-		count++
-		if !slices.Contains(ChannelNames(), name) {
-			r.Mistake(keyNode, strconv.Quote(name)+" is not a channel", "write one of "+strings.Join(ChannelNames(), ", "))
-		}
-	})
-	if count == 0 {
-		r.Mistake(channels, "a tape needs at least one channel", "write for example white: {set: 12 mA, lo: 2.7 V, hi: 3.4 V, soft: 0.1 V}")
-	}
-}
-
-// ReadNode reads a channel: regulated, with set and hi, or resistor-limited, with string.
-func (c *Channel) ReadNode(r *document.Reader, n document.Node) {
-	type plain Channel
-	r.Decode(n, (*plain)(c))
-	notNegative(r, n, "set", c.Set)
-	notNegative(r, n, "lo", c.Lo)
-	ordered(r, n, "lo", c.Lo, "hi", c.Hi, true)
-	positive(r, n, "soft", c.Soft)
-	positive(r, n, "string", c.String)
-	notNegative(r, n, "candela", c.Candela)
-	c.form(r, n)
-	c.colour(r, n)
-}
-
-func (c *Channel) form(r *document.Reader, n document.Node) {
-	const hint = "write set and hi for a regulated channel, or string for a resistor-limited one"
-	_, set := n.Get("set")
-	_, hi := n.Get("hi")
-	_, resistor := n.Get("string")
-	switch {
-	case !n.IsMap():
-	case resistor && (set || hi):
-		r.Mistake(at(n, "string"), "a channel with \"string\" has no \"set\" and no \"hi\"", hint)
-	case !resistor && !(set && hi):
-		r.Mistake(n, "a channel needs \"set\" and \"hi\", or \"string\"", hint)
-	}
-}
-
-// colour checks that a chromaticity lies in the triangle of the CIE 1931 diagram that holds every real colour.
-func (c *Channel) colour(r *document.Reader, n document.Node) {
-	_, x := n.Get("x")
-	_, y := n.Get("y")
-	if (x || y) && (c.X <= 0 || c.Y <= 0 || c.X+c.Y > 1) {
-		r.Mistake(at(n, "x"), "x and y are no chromaticity: both must be more than 0 and their sum at most 1", "")
-	}
-}
-
-// ReadNode reads what a data input asks for.
-func (l *Logic) ReadNode(r *document.Reader, n document.Node) {
-	type plain Logic
-	r.Decode(n, (*plain)(l))
-	if l.Supply != "rail" {
-		quantity[unit.Volt](r, n, "supply", l.Supply, "write rail, or the chip's own logic voltage such as 5 V")
-	}
-	for key, text := range map[string]string{"high": l.High, "low": l.Low} {
-		if strings.HasSuffix(text, "%") {
-			quantity[unit.Ratio](r, n, key, text, "")
-		} else {
-			quantity[unit.Volt](r, n, key, text, "write a share of the supply such as 70 %, or a voltage such as 2.7 V")
-		}
-	}
-	notNegative(r, n, "over", l.Over)
-	notNegative(r, n, "under", l.Under)
 }
 
 // quantity makes a mistake of a text that is no positive T.

@@ -24,6 +24,9 @@ var sound = map[string]string{
   rail_amps: 6 A
   joint_every: 0.5 m
   joint: 2 mΩ
+  measure:
+    rail: the volts lost over 1 m
+    set: the current of ten pixels
   channels:
     red: {set: 12 mA, lo: 1.8 V, hi: 2.4 V, soft: 0.1 V, candela: 0.3 cd, x: 0.7, y: 0.3}
     white: {string: 150 Ω, lo: 4 V, soft: 0.2 V}
@@ -231,6 +234,7 @@ func TestWhatMakesNoSenseIsAMistakeInItsPlace(t *testing.T) {
 		{"tape/own", "rail: 100 mΩ/m", "rail: {is: 1e10 Ω/m}", "1e10", `1.00e+10 Ω/m is no resistance per length of a real part`, "is the unit right?"},
 		{"tape/own", "joint: 2 mΩ", "joint: -2 mΩ", "-2 mΩ", `"joint" cannot be less than 0, and is −2.00 mΩ`, ""},
 		{"tape/own", "  joint: 2 mΩ\n", "", "title", `"joint" and "joint_every" belong together`, "give the resistance of a factory joint and how often one comes, or neither"},
+		{"tape/own", "    rail:", "    rails:", "rails:", `"rails" is nothing to measure`, "write one of rail, set, string, idle"},
 		{"tape/own", "    red:", "    pink:", "pink", `"pink" is not a channel`, "write one of red, green, blue, white, warm, cold, amber"},
 		{"tape/own", "set: 12 mA", "set: -12 mA", "-12 mA", `"set" cannot be less than 0, and is −12.0 mA`, ""},
 		{"tape/own", "lo: 1.8 V", "lo: 2.4 V", "2.4 V, hi", `"lo" (2.40 V) must be below "hi" (2.40 V)`, ""},
