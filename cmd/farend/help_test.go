@@ -1,6 +1,9 @@
 package main
 
 import (
+	"reflect"
+	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -23,6 +26,21 @@ func TestHelpPagesFitAPageAndSayWhatTheyAreAbout(t *testing.T) {
 			if n := utf8.RuneCountInString(line); n > columns && !strings.Contains(line, "{") || strings.ContainsAny(line, "\t\r") {
 				t.Errorf("%s:%d is %d columns wide or holds a tab", topic, i+1, n)
 			}
+		}
+	}
+}
+
+// The example is what people copy: it must read, and it must be whole.
+func TestTheExampleOfHelpReadsAndShowsEveryKey(t *testing.T) {
+	text, _ := pages.ReadFile("help/scheme.txt")
+	source := between(t, string(text), "\nfarend: 1", "\nColours:")
+	_, mistakes := scheme.Read("help", []byte(source), parts.Catalogue())
+	for _, m := range mistakes {
+		t.Error(m.Explain([]byte(source)))
+	}
+	for _, key := range schemeKeys(reflect.TypeFor[scheme.Scheme](), nil) {
+		if !regexp.MustCompile(`(^|[\s{,])` + key + `:`).MatchString(source) {
+			t.Errorf("the example lacks the key %q", key)
 		}
 	}
 }
@@ -54,4 +72,25 @@ func between(t *testing.T, text, from, to string) string {
 		t.Fatalf("%q and %q are not both there", from, to)
 	}
 	return strings.TrimPrefix(from, "\n") + inner + "\n"
+}
+
+// schemeKeys is every key that a scheme may have, of its own structures; parts have their own page.
+func schemeKeys(of reflect.Type, seen []string) []string {
+	for of.Kind() == reflect.Pointer || of.Kind() == reflect.Map || of.Kind() == reflect.Slice {
+		of = of.Elem()
+	}
+	if of.Kind() != reflect.Struct || of == reflect.TypeFor[parts.Set]() {
+		return seen
+	}
+	for i := range of.NumField() {
+		key, _, _ := strings.Cut(of.Field(i).Tag.Get("key"), ",")
+		if key == "" {
+			continue
+		}
+		if !slices.Contains(seen, key) {
+			seen = append(seen, key)
+		}
+		seen = schemeKeys(of.Field(i).Type, seen)
+	}
+	return seen
 }
