@@ -50,10 +50,11 @@ type Finding struct {
 	Unit    string
 	Margin  *float64 // limit / value − 1 for an upper limit, value / limit − 1 for a lower one
 	Basis   string   // the weakest basis the finding rests on
-	Source  string
-	Remedy  string // what to do, in words
-	Edits   []Edit // what to do, as changes to the scheme
-	Pos     Pos    // where the subject stands in the file
+	Weakest string   // the number with that basis, "tape/5v-rgb-60 rail"; empty where it is the limit
+	Source  string   // of the limit
+	Remedy  string   // what to do, in words
+	Edits   []Edit   // what to do, as changes to the scheme
+	Pos     Pos      // where the subject stands in the file
 }
 
 // Worst is the highest grade among the findings, Pass if there are none.

@@ -12,11 +12,51 @@ import (
 // loading is the share of its rating above which a supply is called tight.
 const loading = 0.80
 
+// loadingSource is its source.
+var loadingSource = study.Source{Title: "common practice, no source", Basis: parts.Practice, Says: "a supply is loaded to 80 % of its rating for long life"}
+
 var supplyLoad = study.Rule{
 	Name: "protection/supply-load", Title: "Supply load", Scope: study.Supplies, Safety: true,
-	Doc: "The largest current a supply delivers within the pulse-width cycle is compared with its rated current at its set point (rated power over set point where that is less). Above it the supply sags, pulses or shuts down, which the eye sees. " +
-		"Above 80 % it is tight (common practice, no source). One that reaches its limit fails even if it then delivers less: it holds the current, folds back, pulses or shuts down, as its part says, and the limit itself is then compared. " +
-		"With the cap failed the supply's own limit is at work; there it is tight, and the copper is judged by its own rules.",
+	Doc: study.Doc{
+		What: "The largest current that a supply delivers within the pulse-width cycle, in every state, its peak, in the dark and with the cap failed, against its rated current at its set point; and whether it reaches its limit.",
+		Why:  "Above its rating it gets too hot, or sags, pulses or shuts down, and everything on it with it. The eye sees that; a supply that runs hot for years fails first.",
+		Formula: []string{
+			"I_pk ≤ I_r = min(I_n, P_n/U_s)",
+			"I_pk < I_l = I_b · min(1, U_n/U_s)",
+		},
+		Symbols: []study.Symbol{
+			{Sign: "I_pk", Unit: "A", Means: "largest current out of its plus terminal within the cycle"},
+			{Sign: "I_r", Unit: "A", Means: "rated current at its set point"},
+			{Sign: "I_n", Unit: "A", Means: "rated current of the part (amps)"},
+			{Sign: "P_n", Unit: "W", Means: "rated power of the part (watts)"},
+			{Sign: "U_s", Unit: "V", Means: "set point: the part's volts, or as trimmed; with the cap failed at the upper end of its spread"},
+			{Sign: "I_l", Unit: "A", Means: "current at which its limit acts"},
+			{Sign: "I_b", Unit: "A", Means: "lower end of the part's band of limits (limit_at)"},
+			{Sign: "U_n", Unit: "V", Means: "nominal voltage of the part"},
+		},
+		Sources: []study.Source{
+			{Title: "the sheet of the supply", Basis: parts.Datasheet, Says: "rated current, power, limit and what the supply does there; where no sheet was seen the part says memory"},
+			loadingSource,
+			{Title: "common practice, no source", Basis: parts.Practice, Says: "a limiter that follows power acts at a lower current when the supply is trimmed up: the more careful reading"},
+		},
+		Limits: []string{
+			"It does not know how warm the supply is: many give less above 50 °C, upside down or at low mains voltage.",
+			"Inrush, ripple and the charging of capacitors are not judged.",
+			"At its limit a supply is taken to do what its part says, in the steady state. A peak shorter than its limiter notices may pass unseen.",
+			"With the cap failed its own limit is at work: that is tight, and copper is judged by its own rules.",
+		},
+		Grades: []study.Graded{
+			{Grade: finding.Fails, When: "the current is above I_r in some state, its peak or the dark, or the supply is at its limit; where it folds back or shuts down, the limit itself is compared"},
+			{Grade: finding.Unknown, When: "it has no part yet"},
+			{Grade: finding.Tight, When: "the current is above 80 % of I_r, or above it with the cap failed"},
+		},
+		Example: study.Example{
+			Given: []string{"A supply of 5 V, 8 A and 40 W is trimmed to 5.4 V and feeds 800 pixels of 10 mA at half level. Their cycles may begin together, and then all are on at once."},
+			Sums:  []string{"800 × 10 mA = 8 A", "40 W/5.4 V = 7.41 A", "8 A > 7.41 A"},
+			Value: "8 A", Limit: "7.41 A", Grade: finding.Fails,
+			Says: "The mean is only 4 A; the peak is what the supply must give.",
+		},
+	},
 	Judge: func(s *study.Study, id string) []study.Assessment {
 		part, ok := parts.Get[parts.Supply](s.Scheme.Library, s.Scheme.Supplies[id].Part)
 		if !ok {
@@ -24,15 +64,15 @@ var supplyLoad = study.Rule{
 		}
 		var found []study.Assessment
 		for _, c := range s.Cases() {
-			found = append(found, load(c, id, part, s.Result(c.Name).Supplies[id]))
+			found = append(found, load(s, c, id, part))
 		}
 		return found
 	},
 }
 
 // load judges what a supply delivers in one case, or, where it has folded back or shut down, what it was asked for: its limit.
-func load(c network.Case, id string, part *parts.Supply, r network.Supply) study.Assessment {
-	over := finding.Fails
+func load(s *study.Study, c network.Case, id string, part *parts.Supply) study.Assessment {
+	r, over := s.Result(c.Name).Supplies[id], finding.Fails
 	if c.Kind == network.CapFailed {
 		over = finding.Tight
 	}
@@ -49,7 +89,25 @@ func load(c network.Case, id string, part *parts.Supply, r network.Supply) study
 	if words != "" {
 		a.Grade = max(a.Grade, over)
 	}
+	tight := a.Grade == finding.Tight && words == "" && r.Amps.Peak <= r.Rated
+	a = a.On(func() []study.Number { return supplyNumbers(s, c, id, part, words != "", tight) })
 	return a.Say(text+words, "Use a larger supply, a second one for part of the runs, or lower the cap.")
+}
+
+// supplyNumbers lists what decides the load of a supply and what it may give.
+func supplyNumbers(s *study.Study, c network.Case, id string, part *parts.Supply, limited, tight bool) []study.Number {
+	name := s.Scheme.Supplies[id].Part
+	numbers := append(s.Draw(c, s.Network.RunsOn(id)), study.Stated(name, "amps", part.Amps), study.Stated(name, "watts", part.Watts))
+	if tight {
+		numbers = append(numbers, study.Taken("80 % of a supply's rating", loadingSource))
+	}
+	if limited {
+		numbers = append(numbers, study.Stated(name, "limit_at.low", part.LimitAt.Low))
+		if part.Steady() == parts.FoldBack {
+			numbers = append(numbers, study.Stated(name, "fold_to", part.Folded()))
+		}
+	}
+	return numbers
 }
 
 // atLimit says what a supply does at its limit and the basis of how it does that; nothing of one that is not there.
@@ -96,8 +154,51 @@ func boostText(part *parts.Supply) string {
 
 var supplyStart = study.Rule{
 	Name: "protection/supply-start", Title: "Start of a supply", Scope: study.Supplies, Safety: false,
-	Doc: "A supply that folds back gives its full current only near its set point, and little into a load that pulls its voltage down. So it may hold an installation that is running and never bring it up: switched on at 0 V it is stuck where the load takes all that it gives. " +
-		"The voltage at which it ends from 0 V is compared with that at which it runs, in every lighting state and its peak, dark included; capacitors and the rise of the pixels are left out. A supply of any other kind passes.",
+	Doc: study.Doc{
+		What: "The voltage at which a supply that folds back ends when all is switched on at 0 V, against that at which it runs, in every state, its peak and the dark.",
+		Why:  "Such a supply gives its full current only near its set point, and little into a load that pulls its voltage down. It may hold an installation that is running and never bring it up: switched on at 0 V it is stuck where the load takes all that it gives.",
+		Formula: []string{
+			"I_s = I_l · (f + (1 − f) · U/U_s)",
+			"U_0 = the lowest U at which I_s = I_u",
+			"U_0 ≥ U_r",
+		},
+		Symbols: []study.Symbol{
+			{Sign: "I_s", Unit: "A", Means: "most that the supply gives at a voltage at its terminals"},
+			{Sign: "I_l", Unit: "A", Means: "lower end of its limit"},
+			{Sign: "f", Unit: "1", Means: "current into a short over the limit (the part's fold_to)"},
+			{Sign: "U", Unit: "V", Means: "voltage at its terminals"},
+			{Sign: "U_s", Unit: "V", Means: "its set point"},
+			{Sign: "I_u", Unit: "A", Means: "what the installation takes at that voltage"},
+			{Sign: "U_0", Unit: "V", Means: "where it ends from 0 V"},
+			{Sign: "U_r", Unit: "V", Means: "where it runs once it is up"},
+		},
+		Sources: []study.Source{
+			{Title: "the sheet of the supply", Basis: parts.Datasheet, Says: "that it folds back, its limit, and what it gives into a short"},
+			{Title: "textbooks on supplies", Basis: parts.Memory, Says: "fold-back limiters give a fifth to a half of their limit into a short; 30 % is taken where a part does not say"},
+		},
+		Limits: []string{
+			"The fold is taken for a straight line. Real ones bend.",
+			"Capacitors, and pixels that need some milliseconds before they draw, help or hinder a start and are left out.",
+			"Below about 3 V the current of a pixel is not proven, and a start goes through there.",
+			"A supply of any other kind passes: how it starts is not judged.",
+		},
+		Grades: []study.Graded{{Grade: finding.Fails, When: "it ends below the voltage at which it would run, in any state, its peak or the dark"}},
+		Example: study.Example{
+			Given: []string{
+				"A supply of 10 V limits at 8 A and folds back to a quarter into a short. Its source resistance is 1 mΩ.",
+				"Its load takes nothing below 2 V, then 6 A/V, and 6 A from 3 V up.",
+			},
+			Sums: []string{
+				"8 A × 0.25 = 2 A",
+				"8 A × (1 − 0.25)/10 V = 0.6 A/V",
+				"(2 A + 6 A/V × 2 V)/(6 A/V − 0.6 A/V) = 2.59 V",
+				"10 V − 6 A × 1 mΩ = 9.99 V",
+				"2.59 V < 9.99 V",
+			},
+			Value: "2.6 V", Limit: "9.99 V", Grade: finding.Fails,
+			Says: "Running it would hold 9.99 V; switched on it never gets past 2.6 V.",
+		},
+	},
 	Judge: func(s *study.Study, id string) []study.Assessment {
 		part, ok := parts.Get[parts.Supply](s.Scheme.Library, s.Scheme.Supplies[id].Part)
 		if !ok || part.Steady() != parts.FoldBack {
@@ -111,33 +212,13 @@ var supplyStart = study.Rule{
 			}
 			r := s.Result(c.Name).Supplies[id]
 			a := study.Lower(float64(r.StartVolts), float64(r.Volts), 0, finding.Fails).Fill(c.Name, "V", parts.Weaker(part.LimitAt.Low.Basis, to.Basis), to.Source)
-			found = append(found, a.Say(
+			found = append(found, a.On(func() []study.Number {
+				name := s.Scheme.Supplies[id].Part
+				return append(s.Draw(c, s.Network.RunsOn(id)), study.Stated(name, "limit_at.low", part.LimitAt.Low), study.Stated(name, "fold_to", to))
+			}).Say(
 				fmt.Sprintf("%s starts only to %v in %s: switched on at 0 V it is stuck where its load takes all that it gives folded back. Once running it would hold %v.", id, r.StartVolts, study.CaseWords(c), r.Volts),
 				"Use a supply that holds its current, or a larger one; or switch on dark and bring the light up afterwards."))
 		}
 		return found
-	},
-}
-
-var idleSupply = study.Rule{
-	Name: "protection/idle-supply", Title: "Idle supply", Scope: study.Supplies, Safety: false,
-	Doc: "Where unequal supplies share copper, one may deliver nothing while others hold its terminals above its set point, or up though it has shut down. The solved network lets no current back into it. That is optimistic for supplies with bleeders, " +
-		"synchronous rectifiers or overvoltage protection, which may load the others, heat up or shut down (common practice, no source); so it is noted.",
-	Judge: func(s *study.Study, id string) []study.Assessment {
-		for _, c := range s.Cases() {
-			r, solved := s.Result(c.Name).Supplies[id]
-			why := "others hold its terminals at %v, above its set point"
-			switch {
-			case solved && r.State == "idle":
-			case solved && r.State == "off" && r.Volts > 0:
-				why = "it has shut down, and others hold its terminals at %v"
-			default:
-				continue
-			}
-			return []study.Assessment{study.Assessment{Case: c.Name, Grade: finding.Note, Basis: parts.Practice, Source: "common practice, no source"}.Say(
-				fmt.Sprintf("%s delivers nothing in %s: "+why+". That no current flows back into it is optimistic for a supply with a bleeder, a synchronous rectifier or overvoltage protection.", id, study.CaseWords(c), r.Volts),
-				"Trim supplies that work in parallel to the same voltage, as far as their makers allow them in parallel.")}
-		}
-		return []study.Assessment{{Grade: finding.Pass}}
 	},
 }

@@ -1,7 +1,6 @@
 package rulebook_test
 
 import (
-	"strings"
 	"testing"
 
 	"farend/finding"
@@ -13,9 +12,9 @@ import (
 // Every rule has a scheme in its room's testdata where it fires, and one where everything it judges passes.
 func TestEveryRuleFiresInOneSchemeAndPassesInAnother(t *testing.T) {
 	fires, passes := map[string]bool{}, map[string]bool{}
-	for room, rules := range rooms() {
-		for _, path := range schemetest.Paths(t, "../"+room+"/testdata/*.scheme.yaml") {
-			for rule, worst := range grades(schemetest.Study(t, path), rules) {
+	for _, room := range rulebook.Rooms() {
+		for _, path := range schemetest.Paths(t, "../"+room.Name+"/testdata/*.scheme.yaml") {
+			for rule, worst := range grades(schemetest.Study(t, path), room.Rules) {
 				fires[rule] = fires[rule] || worst > finding.Pass
 				passes[rule] = passes[rule] || worst == finding.Pass
 			}
@@ -29,15 +28,6 @@ func TestEveryRuleFiresInOneSchemeAndPassesInAnother(t *testing.T) {
 			t.Errorf("%s passes in no scheme", r.Name)
 		}
 	}
-}
-
-func rooms() map[string][]study.Rule {
-	rooms := map[string][]study.Rule{}
-	for _, r := range rulebook.All() {
-		room, _, _ := strings.Cut(r.Name, "/")
-		rooms[room] = append(rooms[room], r)
-	}
-	return rooms
 }
 
 // grades is the worst grade of every rule that assessed something.

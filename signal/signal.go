@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"farend/finding"
+	"farend/parts"
 	"farend/study"
 )
 
@@ -15,7 +16,28 @@ func Rules() []study.Rule { return []study.Rule{commonReturn} }
 
 var commonReturn = study.Rule{
 	Name: "signal/common-return", Title: "Common return", Scope: study.Leads, Safety: false,
-	Doc: "The return of a run must be joined by copper to the ground of whoever sends it data: by the ground core of the lead, or by the power returns. Without it a data level means nothing.",
+	Doc: study.Doc{
+		What:    "The return of a run at its data-in end against being joined by copper to the ground of whoever sends it data: by the ground core of the lead, or by the power returns.",
+		Why:     "A data level is a voltage between two conductors. Without a second one it means nothing: pixels flicker, freeze or stay dark, and it changes with who touches what.",
+		Formula: []string{"N_g ≥ 1"},
+		Symbols: []study.Symbol{{Sign: "N_g", Unit: "1", Means: "ways by copper from the sender's ground to the run's return"}},
+		Sources: []study.Source{{Title: "a voltage has two ends", Basis: parts.Derived, Says: "needs no other source"}},
+		Limits: []string{
+			"It asks for a way, not for a good one: how far the run's return stands above the sender's ground is in the results, and is not judged.",
+			"Levels, edges, length of the lead and frame time are not judged.",
+			"Senders that are isolated on purpose, such as differential links, are not in a scheme.",
+		},
+		Grades: []study.Graded{
+			{Grade: finding.Fails, When: "no copper joins the two"},
+			{Grade: finding.Unknown, When: "no copper joins them, and some part of the scheme is not chosen yet"},
+		},
+		Example: study.Example{
+			Given: []string{"A run has a supply of its own, and the ground core of its data lead is open (ground: open)."},
+			Sums:  []string{"0 + 0 = 0", "0 < 1"},
+			Grade: finding.Fails,
+			Says:  "No way by the lead, none by the returns: whatever the port sends, the run has nothing to compare it with.",
+		},
+	},
 	Judge: func(s *study.Study, id string) []study.Assessment {
 		if s.Network.CommonReturn(id) {
 			return []study.Assessment{{Grade: finding.Pass}}

@@ -3,6 +3,7 @@ package study
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"farend/finding"
 	"farend/network"
@@ -16,7 +17,7 @@ import (
 type Rule struct {
 	Name   string // "protection/cable-current"
 	Title  string // "Cable current"
-	Doc    string // what is compared with what, why, and whence: the text of explain and of docs/rules.md
+	Doc    Doc
 	Scope  Scope
 	Safety bool // guards against harm: an unknown is then not a pass
 	Judge  func(s *Study, id string) []Assessment
@@ -48,9 +49,10 @@ type Assessment struct {
 	Grade  finding.Grade
 	Text   string // one or two sentences: subject, got, limit, why it matters
 	Remedy string
-	Basis  parts.Basis // weakest basis of value and limit
-	Source string
-	Fix    func() []finding.Edit // made only when asked for
+	Basis  parts.Basis     // of the limit
+	Source string          // of the limit
+	Rests  func() []Number // the numbers that decide value and limit; made only when asked for, as is the next
+	Fix    func() []finding.Edit
 }
 
 // An Assessed is an assessment with its rule and subject.
@@ -148,17 +150,49 @@ func (s *Study) finding(a Assessed) finding.Finding {
 	if a.Fix != nil {
 		f.Edits = a.Fix()
 	}
-	if a.Basis == parts.Memory || a.Basis == parts.Practice {
-		f.Text += " This rests on " + basisWords(a.Basis) + "."
+	numbers := a.Numbers()
+	if worst := weakest(numbers); parts.Weaker(a.Basis, worst.Basis) != a.Basis {
+		f.Basis, f.Weakest = string(worst.Basis), worst.String()
 	}
+	f.Text += admission(a.Basis, numbers)
 	return f
 }
 
-func basisWords(b parts.Basis) string {
-	if b == parts.Practice {
-		return "common practice, for which there is no source"
+// Numbers lists the numbers that decide an assessment, each once; none where it follows from the wiring alone.
+func (a Assessment) Numbers() []Number {
+	if a.Rests == nil {
+		return nil
 	}
-	return "a number from memory, for which no source was read"
+	var numbers []Number
+	for _, n := range a.Rests() {
+		if !slices.Contains(numbers, n) {
+			numbers = append(numbers, n)
+		}
+	}
+	return numbers
+}
+
+// admission says that a finding rests on memory or on practice, and which number does.
+func admission(limit parts.Basis, numbers []Number) string {
+	text := ""
+	for _, c := range []struct {
+		basis parts.Basis
+		words string
+	}{{parts.Memory, "a number from memory, for which no source was read"}, {parts.Practice, "common practice, for which there is no source"}} {
+		var named []string
+		for _, n := range numbers {
+			if n.Basis == c.basis {
+				named = append(named, n.String())
+			}
+		}
+		switch {
+		case named != nil:
+			text += " This rests on " + c.words + ": " + strings.Join(named, ", ") + "."
+		case limit == c.basis:
+			text += " This rests on " + c.words + "."
+		}
+	}
+	return text
 }
 
 // place is where a subject stands in the scheme.
@@ -222,6 +256,12 @@ func Lower(value, limit, spare float64, under finding.Grade) Assessment {
 // Fill adds to an assessment what it is about.
 func (a Assessment) Fill(c string, unit string, basis parts.Basis, source string) Assessment {
 	a.Case, a.Unit, a.Basis, a.Source = c, unit, basis, source
+	return a
+}
+
+// On adds the numbers that decide an assessment.
+func (a Assessment) On(rests func() []Number) Assessment {
+	a.Rests = rests
 	return a
 }
 

@@ -10,6 +10,7 @@ import (
 	style "github.com/jedib0t/go-pretty/v6/text"
 
 	"farend/finding"
+	"farend/parts"
 )
 
 // A page is text output for people, 100 columns wide. Lines stand under headings only; bold and the boxes of the grades
@@ -68,11 +69,18 @@ func (p *page) finding(f finding.Finding) {
 	p.blank()
 }
 
+// sourceText is the source of the limit, and the number that is least known where that is another, unless the text has said so.
 func sourceText(f finding.Finding) string {
-	if f.Basis == "" {
+	said := f.Basis == string(parts.Memory) || f.Basis == string(parts.Practice)
+	switch {
+	case f.Weakest != "" && said:
 		return f.Source
+	case f.Weakest != "":
+		return f.Source + "; least known: " + f.Weakest + " (" + f.Basis + ")"
+	case f.Basis != "":
+		return f.Source + " (" + f.Basis + ")"
 	}
-	return f.Source + " (" + f.Basis + ")"
+	return f.Source
 }
 
 // indented writes text four columns in, its first line after a mark; the lines below stand under the first.

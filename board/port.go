@@ -1,0 +1,133 @@
+package board
+
+import (
+	"fmt"
+
+	"farend/finding"
+	"farend/network"
+	"farend/parts"
+	"farend/scheme"
+	"farend/study"
+	"farend/unit"
+)
+
+// held is the share of its rating that the fuse in a port's ground holds for ever, warm.
+const held = 0.75
+
+// heldSources are its sources.
+var heldSources = []study.Source{
+	{Title: "fuse application guide (“fuseology”)", Basis: parts.Handbook, Says: "a link at 25 °C lasts for ever at 75 % of its rating or less"},
+	{Title: "five series of resettable fuses, two makers", Basis: parts.Derived, Says: "the worst of them holds 75.1 % of its rated current at 50 °C", Read: "hardware records that quote the makers' sheets"},
+}
+
+var portGround = study.Rule{
+	Name: "board/port-ground", Title: "Port ground current", Scope: study.Leads, Safety: true,
+	Doc: study.Doc{
+		What: "The heating (rms) current of the ground core of a data lead, in every state, its peak, in the dark and with the cap failed, against the rating of the port's ground contact and what the core may carry; and, except with the cap failed, against 75 % of the rating of a fuse in the port's ground.",
+		Why:  "The ground core is one more return of the run, in parallel with the thick ones. What goes through it heats a contact and a core made for signals; a fuse there that opens stops the data.",
+		Formula: []string{
+			"I_g = I · R_r/(R_r + R_g)",
+			"I_g ≤ I_c and I_g ≤ I_k",
+			"I_g ≤ 0.75 · I_n",
+		},
+		Symbols: []study.Symbol{
+			{Sign: "I_g", Unit: "A", Means: "rms current of the ground core over the pulse-width cycle; the first line is its size for one run with one return"},
+			{Sign: "I", Unit: "A", Means: "current of the run"},
+			{Sign: "R_r", Unit: "Ω", Means: "resistance of the power return from the run to the board's bar"},
+			{Sign: "R_g", Unit: "Ω", Means: "resistance of the ground core with the port's contact and fuse"},
+			{Sign: "I_c", Unit: "A", Means: "rating of the port's ground contact (ground_amps)"},
+			{Sign: "I_k", Unit: "A", Means: "what the core may carry in conduit, in the air of the site"},
+			{Sign: "I_n", Unit: "A", Means: "rating of the fuse in the port's ground"},
+		},
+		Sources: append([]study.Source{
+			{Title: "the maker of the board", Basis: parts.Datasheet, Says: "the rating of the contact; boards of the catalogue are invented"},
+			{Title: "IEC 60364-5-52", Edition: "2009", Clause: "table B.52.14", Basis: parts.Standard, Says: "the factor for the air around the core", Read: "an open calculator module that transcribes PN-HD 60364-5-52"},
+			study.GraveSource(),
+		}, heldSources...),
+		Limits: []string{
+			"A return core that breaks sends all of its current through the data ground; the sound installation is judged, not that.",
+			"A resettable fuse holds less in hotter air: in the worst of the five series 66 % at 60 °C and 58 % at 70 °C. Above 50 °C the 75 % is too much.",
+			"A lead from run to run has no port; its core alone is judged.",
+			"Where the ground is open (ground: open) nothing flows, and nothing can be said against it.",
+		},
+		Grades: []study.Graded{
+			{Grade: finding.Danger, When: "the current is above what the core may carry, or above 1.2 times the rating of the contact"},
+			{Grade: finding.Fails, When: "the current is above the rating of the contact, or above 75 % of that of the fuse"},
+			{Grade: finding.Unknown, When: "the port does not say what its ground may carry, or the cable what its cores may"},
+			{Grade: finding.Tight, When: "the current is above 95 % of any of these"},
+		},
+		Example: study.Example{
+			Given: []string{
+				"A run that draws 2 A has a return of 3 m of 2.5 mm², 7.98 mΩ/m at 20 °C. Its data ground is 3 m of 0.5 mm², 39 mΩ/m, behind a contact of 5 mΩ and a resettable fuse of 0.4 Ω, rated for 750 mA.",
+			},
+			Sums: []string{
+				"3 m × 7.98 mΩ/m = 23.94 mΩ",
+				"5 mΩ + 400 mΩ + 3 m × 39 mΩ/m = 522 mΩ",
+				"2 A × 23.94 mΩ/(23.94 mΩ + 522 mΩ) = 87.7 mA",
+				"0.75 × 750 mA = 562.5 mA",
+				"87.7 mA < 562.5 mA",
+			},
+			Value: "87.7 mA", Limit: "562.5 mA", Grade: finding.Pass,
+			Says: "The fuse, the weakest of the three, has a sixth of what it holds.",
+		},
+	},
+	Judge: func(s *study.Study, id string) []study.Assessment {
+		d := s.Scheme.Data[id]
+		if d.Ground == scheme.OpenGround {
+			return []study.Assessment{{Grade: finding.Pass}}
+		}
+		found := unrated(s, id)
+		for _, c := range s.Cases() {
+			amps := s.Result(c.Name).Data[id].Ground.RMS
+			drawn := func() []study.Number { return s.Draw(c, []string{d.To.Element}) }
+			if port, ok := s.Scheme.PortPart(d.From); ok {
+				found = append(found, portContact(s, d.From, amps, port, c, drawn)...)
+			}
+			if rating, ok := s.Network.LeadAmpacity(id); ok {
+				found = append(found, core(s, id, amps, rating, c, drawn))
+			}
+		}
+		return found
+	},
+}
+
+// unrated says what the port or the cable of a lead leaves unsaid.
+func unrated(s *study.Study, id string) []study.Assessment {
+	var found []study.Assessment
+	d := s.Scheme.Data[id]
+	if port, ok := s.Scheme.PortPart(d.From); ok && !port.GroundAmps.Given {
+		found = append(found, study.Unknown(fmt.Sprintf("%s: %s does not say what its ground may carry.", id, d.From), "Give the port ground_amps.")...)
+	}
+	if _, ok := s.Network.LeadAmpacity(id); !ok && d.Part != "choose" {
+		found = append(found, study.Unknown(fmt.Sprintf("%s: %s does not say what its ground core may carry.", id, d.Part), "Give the cable an iz.")...)
+	}
+	return found
+}
+
+// portContact judges the contact in a port's ground and the fuse there, except with the cap failed.
+func portContact(s *study.Study, port scheme.Ref, amps unit.Ampere, p parts.Port, c network.Case, drawn func() []study.Number) []study.Assessment {
+	var found []study.Assessment
+	if p.GroundAmps.Given {
+		ground := contact{"The ground of " + port.String(), s.Scheme.Boards[port.Element].Part, "ports." + port.Socket + ".ground_amps", p.GroundAmps}
+		found = append(found, ground.judge(amps, c, drawn, remedyGround))
+	}
+	link, fused := parts.Get[parts.Fuse](s.Scheme.Library, p.GroundFuse)
+	if !fused || c.Kind == network.CapFailed {
+		return found
+	}
+	limit := held * link.Rating.Is
+	a := study.Upper(float64(amps), float64(limit), 0.05, finding.Fails).Fill(c.Name, "A", parts.Weaker(link.Rating.Basis, heldSources[1].Basis), link.Rating.Source)
+	return append(found, a.On(func() []study.Number {
+		return append(drawn(), study.Stated(p.GroundFuse, "rating", link.Rating), study.Taken("75 % of a resettable fuse's rating", heldSources[1]))
+	}).Say(fmt.Sprintf("The fuse in the ground of %s carries %v in %s; it holds %v for sure, and when it opens the data fails.", port, amps, study.CaseWords(c), limit), remedyGround))
+}
+
+// core judges the ground core of a lead as what it is, a core of a cable: above what it may carry it is a danger.
+func core(s *study.Study, id string, amps unit.Ampere, rating parts.Value[unit.Ampere], c network.Case, drawn func() []study.Number) study.Assessment {
+	a := study.Upper(float64(amps), float64(rating.Is), 0.05, finding.Danger).Fill(c.Name, "A", rating.Basis, rating.Source)
+	return a.On(func() []study.Number {
+		return append(append(drawn(), study.Stated(s.Scheme.Data[id].Part, "iz.conduit", rating)), s.Ambient()...)
+	}).Say(fmt.Sprintf("The ground core of %s carries %v in %s; it may carry %v.", id, amps, study.CaseWords(c), rating.Is), remedyGround)
+}
+
+const remedyGround = "Improve the return of the run: a thicker or shorter return core, or a second one; or open the data ground where the run has a good return of its own."

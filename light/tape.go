@@ -1,0 +1,64 @@
+package light
+
+import (
+	"fmt"
+
+	"farend/finding"
+	"farend/parts"
+	"farend/scheme"
+	"farend/study"
+)
+
+var typicalTape = study.Rule{
+	Name: "light/typical-tape", Title: "Typical tape", Scope: study.Tapes,
+	Doc: study.Doc{
+		What:    "The rail and the set currents of a tape against having been measured.",
+		Why:     "Tapes of one description differ widely. Where nobody measured this one, every result for it is that of a typical tape, and yours may lose twice as much.",
+		Formula: []string{"basis of r = measured", "basis of each I = measured"},
+		Symbols: []study.Symbol{
+			{Sign: "r", Unit: "Ω/m", Means: "rail of the tape, each pole (rail)"},
+			{Sign: "I", Unit: "A", Means: "current of a channel, fully on (set; string where a resistor sets it)"},
+		},
+		Sources: []study.Source{
+			{Title: "two tapes of 60 pixels/m", Basis: parts.Measured, Says: "rails of about 97 and of 186 mΩ/m", Read: "a page on one RGBW strip (2023-08-31); a fit to published currents of another"},
+			{Title: "published measurements of single pixels", Basis: parts.Measured, Says: "set currents of 8 to 18 mA a channel", Read: "the same page; forum threads that name their meters or resistors"},
+		},
+		Limits: []string{
+			"It asks whether numbers are measured, not how well, nor on which reel.",
+			"Knees, intensities and joints may be as far off; measured rails and currents take away most of the doubt.",
+		},
+		Grades: []study.Graded{
+			{Grade: finding.Unknown, When: "what the run names is no tape"},
+			{Grade: finding.Note, When: "the rail, or the current of a channel, rests on anything but a measurement"},
+		},
+		Example: study.Example{
+			Given: []string{"A typical tape is taken with rails of 100 mΩ/m. The worst of the two that were measured has 186 mΩ/m."},
+			Sums:  []string{"186 mΩ/m/100 mΩ/m = 1.86"},
+			Grade: finding.Note,
+			Says:  "The same run would lose 86 % more voltage along its rails.",
+		},
+	},
+	Judge: func(s *study.Study, id string) []study.Assessment {
+		tape, ok := parts.Get[parts.Tape](s.Scheme.Library, id)
+		if !ok {
+			return study.Unknown(id+" is not a tape.", "Choose a tape.")
+		}
+		numbers := []study.Number{study.Stated(id, "rail", tape.Rail)}
+		measured := tape.Rail.Basis == parts.Measured
+		for _, channel := range scheme.Channels(tape) {
+			set, key := tape.Channels[channel].Set.Basis, "channels."+channel+".set"
+			number := study.Stated(id, key, tape.Channels[channel].Set)
+			if ohms := tape.Channels[channel].String; ohms.Given {
+				set, number = ohms.Basis, study.Stated(id, "channels."+channel+".string", ohms)
+			}
+			measured, numbers = measured && set == parts.Measured, append(numbers, number)
+		}
+		if measured {
+			return []study.Assessment{{Grade: finding.Pass}}
+		}
+		a := study.Assessment{Grade: finding.Note, Basis: tape.Rail.Basis, Source: tape.Rail.Source}
+		return []study.Assessment{a.On(func() []study.Number { return numbers }).Say(
+			fmt.Sprintf("%s is a typical tape (%s); yours may differ by half or more. Measure yours.", id, tape.Title),
+			"Measure the drop along one metre at a known current (rail), and the current of one pixel in each colour (set), and put both into the scheme's own parts.")}
+	},
+}

@@ -1,0 +1,188 @@
+package protection
+
+import (
+	"fmt"
+	"strings"
+
+	"farend/finding"
+	"farend/network"
+	"farend/parts"
+	"farend/scheme"
+	"farend/study"
+	"farend/unit"
+)
+
+// factorSource is the source of the factors on a rating.
+const factorSource = "IEC 60364-5-52 tables B.52.14 and B.52.17 for the air around it and its bundle"
+
+var cableCurrent = study.Rule{
+	Name: "protection/cable-current", Title: "Cable current", Scope: study.Cables, Safety: true,
+	Doc: study.Doc{
+		What: "The heating (rms) current of each pole of a cable, in every state, its peak, in the dark and with the cap failed, against what the pole may carry where it lies.",
+		Why:  "Above it the core is warmer than its insulation stands for ever: it ages and hardens, and further up it melts and burns. No fuse sees that unless its rating is below what the core may carry.",
+		Formula: []string{
+			"I ≤ I_max = n · I_30 · √((T_max − T_a)/(T_max − 30 °C)) · k_g",
+			"T = (T_a + 234.5 °C · b · x)/(1 − b · x)",
+			"b = (T_max − T_a)/(T_max + 234.5 °C)",
+			"x = (I/I_max)²",
+		},
+		Symbols: []study.Symbol{
+			{Sign: "I", Unit: "A", Means: "rms current of the pole over the pulse-width cycle"},
+			{Sign: "I_max", Unit: "A", Means: "what the pole may carry for ever"},
+			{Sign: "n", Unit: "1", Means: "cores of the pole in parallel (cores_per_pole)"},
+			{Sign: "I_30", Unit: "A", Means: "what one core may carry, installed as it is, alone in air of 30 °C (the part's iz)"},
+			{Sign: "T_max", Unit: "°C", Means: "what the insulation stands for ever"},
+			{Sign: "T_a", Unit: "°C", Means: "air around the cable: its own ambient, else the site's, else 30 °C"},
+			{Sign: "k_g", Unit: "1", Means: "factor for loaded circuits that lie together: 1, 0.80, 0.70, 0.65, 0.60 … for 1, 2, 3, 4, 5 …; further cores of the pole in parallel count as circuits"},
+			{Sign: "T", Unit: "°C", Means: "steady temperature of the core, which the finding names"},
+			{Sign: "b", Unit: "1", Means: "share of a core's resistance at T_max that comes of its being warmer than the air"},
+			{Sign: "x", Unit: "1", Means: "heat over that of the rated current; from b · x = 1 on there is no steady temperature"},
+		},
+		Sources: []study.Source{
+			{Title: "IEC 60364-5-52", Edition: "2009", Clause: "table B.52.2, methods B2 and C", Basis: parts.Standard, Says: "what two loaded cores with PVC insulation carry at 30 °C, from 1.5 mm² on", Read: moduleRead},
+			{Title: "DIN VDE 0298-4", Clause: "table 11, column 5", Basis: parts.Standard, Says: "flexible cables on a surface; where it is lower than method C, parts of the catalogue state it"},
+			{Title: "IEC 60364-5-52", Edition: "2009", Clause: "table B.52.14", Basis: parts.Standard, Says: "the factor for the air; the square root gives every row of it to two decimals", Read: "an open calculator module that transcribes PN-HD 60364-5-52"},
+			{Title: "IEC 60364-5-52", Edition: "2009", Clause: "table B.52.17, item 1", Basis: parts.Standard, Says: "the factor for bunched circuits, up to 20", Read: "the same calculator module"},
+			{Title: "1/√n of n circuits", Basis: parts.Derived, Says: "beyond 20 circuits: all together then give off the heat of one alone"},
+			{Title: "IEC 60364-5-52", Edition: "2009", Clause: "notes to table B.52.17", Basis: parts.Memory, Says: "cores in parallel count as circuits of their own, two loaded cores to a circuit"},
+			{Title: "IEC 60287-1-1", Clause: "table 1", Basis: parts.Standard, Says: "copper has no resistance left at −234.5 °C on the straight line of its resistance", Read: "an open thermal module that transcribes it"},
+		},
+		Limits: []string{
+			"It judges steady load. How fast a core warms, how soon a fuse ends an overload, and shorts are not judged: above the limit it is a danger at once.",
+			"T_a is the air that the scheme states. Sun, a hot box or warm neighbours count only if they are in it.",
+			"It holds for copper, and for circuits of a bundle that are loaded alike. A bundle of unlike cables may be hotter at its thinnest.",
+			"IEC 60364-5-52 begins at 1.5 mm²; below it the part's own source is all there is.",
+			"Terminals at the ends are judged by other rules, and may stand less than the insulation.",
+		},
+		Grades: []study.Graded{
+			{Grade: finding.Danger, When: "the current is above I_max in any case, the failed cap among them"},
+			{Grade: finding.Unknown, When: "the cable has no part yet, or its part states no current for the way it is installed"},
+			{Grade: finding.Tight, When: "the current is above 95 % of I_max"},
+		},
+		Example: study.Example{
+			Given: []string{
+				"2 × 1.5 mm² with PVC insulation lies in conduit with two other loaded cables, in air of 45 °C; alone at 30 °C it would carry 16.5 A.",
+				"1,000 pixels of 10 mA hang on it.",
+			},
+			Sums: []string{
+				"1000 × 10 mA = 10 A",
+				"16.5 A × √((70 °C − 45 °C)/(70 °C − 30 °C)) × 0.7 = 9.13 A",
+				"10 A > 9.13 A",
+				"(70 °C − 45 °C)/(70 °C + 234.5 °C) × (10 A/9.13 A)² = 0.0985",
+				"(45 °C + 234.5 °C × 0.0985)/(1 − 0.0985) = 75.5 °C",
+			},
+			Value: "10 A", Limit: "9.13 A", Grade: finding.Danger,
+			Says: "The core settles at 75.5 °C and its insulation stands 70 °C.",
+		},
+	},
+	Judge: func(s *study.Study, id string) []study.Assessment {
+		c := s.Scheme.Cables[id]
+		part, ok := parts.Get[parts.Cable](s.Scheme.Library, c.Part)
+		if !ok {
+			return study.Unknown(fmt.Sprintf("%s has no part yet, so its current cannot be judged.", id), "Choose a cable part.")
+		}
+		ambient, method, bundle, _ := c.Env(s.Scheme)
+		rating := network.Ampacity(part, method)
+		if !rating.Given {
+			return study.Unknown(fmt.Sprintf("%s: %s states no current for the method %s.", id, c.Part, method), "Give the part an iz for this method, or choose another part or method.")
+		}
+		var found []study.Assessment
+		for _, cs := range s.Cases() {
+			r := s.Result(cs.Name).Cables[id]
+			amps := max(r.Plus.RMS, r.Return.RMS)
+			a := study.Upper(float64(amps), float64(r.Iz), 0.05, finding.Danger).Fill(cs.Name, "A", parts.Weaker(rating.Basis, part.Insulation.Basis), cited(rating.Source))
+			heat := fmt.Sprintf("it reaches %v", r.Celsius)
+			if r.Clamped {
+				heat = "it finds no steady temperature below 160 °C"
+			}
+			text := fmt.Sprintf("%s carries %v in %s; %s in %v air%s may carry %v, and %s.", id, amps, study.CaseWords(cs), part.Area.Is, ambient, bundleText(bundle), r.Iz, heat)
+			found = append(found, a.On(func() []study.Number { return cableNumbers(s, id, cs, part, rating) }).
+				Say(text, "Use a larger cross-section, cooler air, fewer circuits in the bundle, or split the load over another feed."))
+		}
+		return found
+	},
+}
+
+// cableNumbers lists what decides the current of a cable and what it may carry.
+func cableNumbers(s *study.Study, id string, cs network.Case, part *parts.Cable, rating parts.Value[unit.Ampere]) []study.Number {
+	c := s.Scheme.Cables[id]
+	_, method, bundle, _ := c.Env(s.Scheme)
+	numbers := append(s.Carried(cs, id), study.Stated(c.Part, "iz."+string(method), rating), study.Stated(c.Part, "insulation", part.Insulation))
+	if c.Ambient == nil {
+		numbers = append(numbers, s.Ambient()...)
+	}
+	if bundle > tabulated {
+		numbers = append(numbers, study.Number{Key: fmt.Sprintf("grouping of %d circuits", bundle), Basis: parts.Derived, Source: "1/√n; IEC 60364-5-52 table B.52.17 ends at 20"})
+	}
+	return numbers
+}
+
+// tabulated is the largest bundle in IEC 60364-5-52 table B.52.17.
+const tabulated = 20
+
+// cited is the source of a rating with that of the factors on it.
+func cited(rating string) string {
+	if rating == "" {
+		return "the part's own rating; " + factorSource
+	}
+	return rating + "; " + factorSource
+}
+
+func bundleText(n int) string {
+	if n < 2 {
+		return ""
+	}
+	return fmt.Sprintf(", bundled with %d circuits in all,", n)
+}
+
+// loose is the source of what is asked of the ends of a cable.
+var loose = study.Source{Title: "common practice, no source", Basis: parts.Practice, Says: "no live end is left where nothing lands"}
+
+var looseCable = study.Rule{
+	Name: "protection/loose-cable", Title: "Loose cable", Scope: study.Cables, Safety: true,
+	Doc: study.Doc{
+		What: "Both ends of a cable against leading somewhere: another cable at a junction, and a supply somewhere on its copper.",
+		Why:  "A cable that ends where nothing else lands has live ends that lead nowhere and wait for a short. One that hangs on no supply does nothing, and is mostly a slip in the scheme.",
+		Formula: []string{
+			"N_w ≥ 2 at each junction where the cable ends",
+			"N_t ≥ 1",
+		},
+		Symbols: []study.Symbol{
+			{Sign: "N_w", Unit: "1", Means: "cables that land on the junction, this one among them"},
+			{Sign: "N_t", Unit: "1", Means: "supplies whose plus or minus copper joins to the cable"},
+		},
+		Sources: []study.Source{loose, nothingNeeded("Kirchhoff's current law")},
+		Limits: []string{
+			"It sees what the scheme draws. Spare cores, and ends that are cut back and insulated, are not in it: leave them out of the scheme.",
+			"An end at a way, an inlet or a run counts as landed, whatever the run does.",
+		},
+		Grades: []study.Graded{
+			{Grade: finding.Fails, When: "the cable ends at a junction where nothing else lands, or hangs on no supply"},
+			{Grade: finding.Unknown, When: "it hangs on no supply, and some part of the scheme is not chosen yet"},
+		},
+		Example: study.Example{
+			Given: []string{"W4 leads from a fused way to the junction X1, and nothing leads on from there."},
+			Sums:  []string{"1 < 2"},
+			Grade: finding.Fails,
+			Says:  "One cable lands on X1, where two must: its end is live and leads nowhere.",
+		},
+	},
+	Judge: func(s *study.Study, id string) []study.Assessment {
+		c := s.Scheme.Cables[id]
+		for _, ref := range []scheme.Ref{c.From, c.To} {
+			if ref.Kind == scheme.JunctionRef && len(s.Network.Landings(ref.String())) < 2 {
+				a := study.Assessment{Grade: finding.Fails, At: ref.String(), Source: loose.String(), Basis: loose.Basis}
+				return []study.Assessment{a.On(func() []study.Number { return []study.Number{study.Taken("no live end that leads nowhere", loose)} }).Say(
+					fmt.Sprintf("%s ends at %s, where nothing else lands.", id, ref), fmt.Sprintf("Lead another cable on from %s, or remove %s.", ref, id))}
+			}
+		}
+		if s.Network.Dead(id) {
+			if open := s.Open(); len(open) > 0 {
+				return study.Unknown(fmt.Sprintf("%s hangs on no supply yet; not chosen: %s.", id, strings.Join(open, ", ")), "Choose these parts.")
+			}
+			return []study.Assessment{study.Assessment{Grade: finding.Fails, Source: "needs no source"}.Say(
+				fmt.Sprintf("%s hangs on no supply: nothing can flow in it.", id), "Connect it to a way or a supply, or remove it.")}
+		}
+		return []study.Assessment{{Grade: finding.Pass}}
+	},
+}

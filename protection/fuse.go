@@ -1,0 +1,208 @@
+package protection
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"farend/finding"
+	"farend/network"
+	"farend/parts"
+	"farend/study"
+	"farend/unit"
+)
+
+// continuous is the share of its rating that a fuse link carries for ever.
+const continuous = 0.75
+
+// continuousSource is its source.
+var continuousSource = study.Source{Title: "fuse application guide (“fuseology”)", Basis: parts.Handbook, Says: "a link at 25 °C lasts for ever at 75 % of its rating or less"}
+
+// loadSymbols, loadSources and loadLimits explain the load of a link, in a way as in a cable.
+func loadSymbols(where string) []study.Symbol {
+	return []study.Symbol{
+		{Sign: "I", Unit: "A", Means: "rms current of the link " + where + " over the pulse-width cycle"},
+		{Sign: "I_n", Unit: "A", Means: "rating of the link"},
+	}
+}
+
+func loadSources() []study.Source {
+	return []study.Source{continuousSource,
+		{Title: "fuse rating guide", Basis: parts.Handbook, Says: "rating at least 125 % of the load, which is 80 % loading: the less careful of the two, not used"}}
+}
+
+func loadLimits() []string {
+	return []string{
+		"It asks whether the link holds, not whether it protects: that the link is weak enough for its cable, opens in a short and breaks it is not judged.",
+		"75 % holds at 25 °C. In hotter air a link holds less: a maxi blade fuse carries 85 % of its rating at 65 °C (one maker's sheet), which is not taken off here.",
+		"With the cap failed the link may open: that is its work, so the case is not judged.",
+		"Short surges, such as capacitors that charge, are not judged.",
+	}
+}
+
+// loadGrades are the grades of both; unchosen is when the rule is unknown.
+func loadGrades(unchosen string) []study.Graded {
+	return []study.Graded{
+		{Grade: finding.Fails, When: "the current is above 75 % of the rating in some state, its peak or the dark"},
+		{Grade: finding.Unknown, When: unchosen},
+		{Grade: finding.Tight, When: "the current is above 95 % of that"},
+	}
+}
+
+var fuseLoad = study.Rule{
+	Name: "protection/fuse-load", Title: "Fuse load", Scope: study.Ways, Safety: false,
+	Doc: study.Doc{
+		What:    "The heating (rms) current of a way's fuse, in every state, its peak and the dark, against 75 % of its rating.",
+		Why:     "Above it a healthy link tires and opens one evening, with nothing wrong behind it.",
+		Formula: []string{"I ≤ 0.75 · I_n"},
+		Symbols: loadSymbols("in the way"),
+		Sources: loadSources(),
+		Limits:  loadLimits(),
+		Grades:  loadGrades("never by itself: protection/way-fuse says when the fuse is not chosen yet"),
+		Example: study.Example{
+			Given: []string{"A way with a blade fuse of 7.5 A feeds 600 pixels of 10 mA."},
+			Sums:  []string{"600 × 10 mA = 6 A", "0.75 × 7.5 A = 5.625 A", "6 A > 5.625 A"},
+			Value: "6 A", Limit: "5.625 A", Grade: finding.Fails,
+			Says: "The next size, 10 A, carries 7.5 A for ever.",
+		},
+	},
+	Judge: func(s *study.Study, id string) []study.Assessment {
+		name := s.Scheme.Fuses[id]
+		part, ok := parts.Get[parts.Fuse](s.Scheme.Library, name)
+		if !ok {
+			return nil // way-fuse says so
+		}
+		return linkLoad(s, id, name, part, func(r *network.Result) unit.Ampere { return r.Ways[id].Amps.RMS },
+			func(c network.Case) []study.Number { return s.CarriedByWay(c, id) },
+			"Use the next larger fuse if cable and way allow it, or move load to another way.")
+	},
+}
+
+var inlineFuseLoad = study.Rule{
+	Name: "protection/inline-fuse-load", Title: "Inline fuse load", Scope: study.Cables, Safety: false,
+	Doc: study.Doc{
+		What:    "The heating (rms) current of the fuse in a cable, in every state, its peak and the dark, against 75 % of its rating.",
+		Why:     "Above it a healthy link tires and opens one evening; an inline fuse at a supply then takes everything behind it along.",
+		Formula: []string{"I ≤ 0.75 · I_n"},
+		Symbols: loadSymbols("in the cable"),
+		Sources: loadSources(),
+		Limits:  loadLimits(),
+		Grades:  loadGrades("the fuse is not chosen yet"),
+		Example: study.Example{
+			Given: []string{"The lead from a supply to a board has an inline fuse of 30 A; on the board hang 600, 600, 480 and 550 pixels of 10 mA."},
+			Sums:  []string{"(600 + 600 + 480 + 550) × 10 mA = 22.3 A", "0.75 × 30 A = 22.5 A", "0.95 × 22.5 A = 21.4 A", "22.3 A > 21.4 A", "22.3 A < 22.5 A"},
+			Value: "22.3 A", Limit: "22.5 A", Grade: finding.Tight,
+			Says: "It holds, with a hundredth to spare.",
+		},
+	},
+	Judge: func(s *study.Study, id string) []study.Assessment {
+		name := s.Scheme.Cables[id].Fuse
+		part, ok := parts.Get[parts.Fuse](s.Scheme.Library, name)
+		switch {
+		case name == "":
+			return []study.Assessment{{Grade: finding.Pass}}
+		case !ok:
+			return study.Unknown(fmt.Sprintf("The fuse of %s is not chosen yet.", id), "Choose a fuse part.")
+		}
+		return linkLoad(s, id, name, part, func(r *network.Result) unit.Ampere { return r.Cables[id].Plus.RMS },
+			func(c network.Case) []study.Number { return s.Carried(c, id) },
+			"Use the next larger fuse if the cable allows it, or split the load over another cable.")
+	},
+}
+
+// linkLoad judges the load of a fuse link in every case in which it must hold.
+func linkLoad(s *study.Study, id, name string, part *parts.Fuse, of func(*network.Result) unit.Ampere, drawn func(network.Case) []study.Number, remedy string) []study.Assessment {
+	var found []study.Assessment
+	limit := continuous * float64(part.Rating.Is)
+	for _, c := range s.Cases() {
+		if c.Kind == network.CapFailed {
+			continue
+		}
+		amps := of(s.Result(c.Name))
+		a := study.Upper(float64(amps), limit, 0.05, finding.Fails).Fill(c.Name, "A", parts.Weaker(part.Rating.Basis, continuousSource.Basis), "fuse application guide: continuous load at most 75 % of rating")
+		found = append(found, a.On(func() []study.Number {
+			return append(drawn(c), study.Stated(name, "rating", part.Rating), study.Taken("75 % of a fuse's rating", continuousSource))
+		}).Say(fmt.Sprintf("The fuse of %s carries %v in %s; a %v link carries %v for ever.", id, amps, study.CaseWords(c), part.Rating.Is, unit.Ampere(limit)), remedy))
+	}
+	return found
+}
+
+var wayFuse = study.Rule{
+	Name: "protection/way-fuse", Title: "Way without a fuse", Scope: study.Ways, Safety: true,
+	Doc: study.Doc{
+		What:    "Every way on which a cable lands against having a fuse.",
+		Why:     "Without one its holder is bridged, and a short anywhere beyond it is fed by all that the supply can give, for as long as it likes.",
+		Formula: []string{"N_f ≥ 1 where N_w ≥ 1"},
+		Symbols: []study.Symbol{
+			{Sign: "N_f", Unit: "1", Means: "fuses in the way"},
+			{Sign: "N_w", Unit: "1", Means: "cables that land on the way"},
+		},
+		Sources: deviceSources,
+		Limits: []string{
+			"It asks for a fuse, not for the right one: whether it is weak enough for the thinnest cable behind it, opens in a short at the far end and breaks it is not judged.",
+			"An inline fuse in the cable behind the way does not count: the way's own terminal is then unprotected.",
+		},
+		Grades: []study.Graded{
+			{Grade: finding.Danger, When: "a cable lands on the way, and the way has no fuse"},
+			{Grade: finding.Unknown, When: "the fuse is not chosen yet"},
+		},
+		Example: study.Example{
+			Given: []string{
+				"2 × 2.5 mm² in conduit, which may carry 20 A, leads from a way without a fuse. The supply, 5 V and 300 W, limits at up to 84 A.",
+				"A core finds no steady temperature when its heat is more than (T_max + 234.5 °C)/(T_max − T_a) times that of its rated current.",
+			},
+			Sums: []string{
+				"(84 A/20 A)² = 17.6",
+				"(70 °C + 234.5 °C)/(70 °C − 30 °C) = 7.61",
+				"17.6 > 7.61",
+			},
+			Grade: finding.Danger,
+			Says:  "In a short the core gets hotter and hotter until something burns through.",
+		},
+	},
+	Judge: func(s *study.Study, id string) []study.Assessment {
+		used := s.Network.Landings(id)
+		fuse, fused := s.Scheme.Fuses[id]
+		_, known := parts.Get[parts.Fuse](s.Scheme.Library, fuse)
+		switch {
+		case len(used) == 0 || known:
+			return []study.Assessment{{Grade: finding.Pass}}
+		case fused:
+			return study.Unknown(fmt.Sprintf("The fuse of %s is not chosen yet.", id), "Choose a fuse part.")
+		}
+		a := study.Assessment{Grade: finding.Danger, Basis: deviceSources[0].Basis, Source: deviceSources[0].String()}.Say(
+			fmt.Sprintf("%s feeds %s without a fuse: a short there draws all the supply can give.", id, strings.Join(used, ", ")), "Fit a fuse.")
+		if link := suitable(s, id, used); link != "" {
+			a.Remedy = fmt.Sprintf("Fit %s, or another that the load needs and the thinnest cable allows.", link)
+			a.Fix = func() []finding.Edit { return []finding.Edit{{Path: finding.Pointer("fuses", id), Value: link}} }
+		}
+		return []study.Assessment{a}
+	},
+}
+
+// suitable is the smallest catalogue fuse that carries the way's worst lighting state for ever and is at most what the thinnest
+// cable on the way may carry; "" if there is none.
+func suitable(s *study.Study, way string, cables []string) string {
+	load, iz := 0.0, math.Inf(1)
+	for _, c := range s.Cases() {
+		r := s.Result(c.Name)
+		if c.Kind != network.CapFailed {
+			load = max(load, float64(r.Ways[way].Amps.RMS))
+		}
+		for _, id := range cables {
+			iz = min(iz, float64(r.Cables[id].Iz))
+		}
+	}
+	seat, there := s.Scheme.WayPart(way)
+	best, rating := "", math.Inf(1)
+	for _, name := range s.Scheme.Library.Names("fuse") {
+		f, ok := parts.Get[parts.Fuse](s.Scheme.Library, name)
+		if !ok || !there || f.Holder != seat.Holder {
+			continue
+		}
+		if r := float64(f.Rating.Is); r*continuous >= load && r <= iz && r < rating {
+			best, rating = name, r
+		}
+	}
+	return best
+}

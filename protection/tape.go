@@ -1,0 +1,171 @@
+package protection
+
+import (
+	"fmt"
+	"math"
+
+	"farend/finding"
+	"farend/parts"
+	"farend/study"
+)
+
+var railCurrent = study.Rule{
+	Name: "protection/rail-current", Title: "Rail current", Scope: study.Runs, Safety: true,
+	Doc: study.Doc{
+		What:    "The largest current in either rail of a run, at any place and moment of the cycle, in every state, its peak, in the dark and with the cap failed, against what the tape's copper may carry.",
+		Why:     "A rail that is too hot loosens its glue, ages the pixels on it and can scorch what it is stuck to. Rails are thinner than any cable, and no fuse is made for them.",
+		Formula: []string{"I_t ≤ I_a"},
+		Symbols: []study.Symbol{
+			{Sign: "I_t", Unit: "A", Means: "largest current in either rail within the cycle"},
+			{Sign: "I_a", Unit: "A", Means: "what the tape states for its rails (rail_amps)"},
+		},
+		Sources: []study.Source{
+			{Title: "IPC-2221A", Clause: "6.2, curve fit to figure 6-4", Basis: parts.Standard, Says: "current of a trace in free air, 0.048 · ΔT^0.44 · A^0.725 in A, K and square mils: where a tape's maker is silent, catalogue tapes take it at 10 K", Read: "several pages of trace-width formulas that agree"},
+			{Title: "common practice, no source", Basis: parts.Practice, Says: "seven tenths of that for flexible tape that sticks to something, beside LEDs that heat it"},
+			study.GraveSource(),
+		},
+		Limits: []string{
+			"The peak of the cycle is taken, though copper heats by the rms: careful by up to one over the square root of the drive.",
+			"The figure of a tape mostly rests on an assumed width of copper. Measure the width, or how warm the rail gets.",
+			"IPC-2221 ends at 35 A and 10 mm. It knows neither the glue nor the profile, nor air above what it was measured in.",
+			"Joints, and the solder points where feeds land, are not judged.",
+		},
+		Grades: []study.Graded{
+			{Grade: finding.Danger, When: "the current is above 1.2 times what the rails may carry"},
+			{Grade: finding.Fails, When: "the current is above what they may carry"},
+			{Grade: finding.Unknown, When: "the run has no tape yet, or its tape does not say"},
+			{Grade: finding.Tight, When: "the current is above 95 % of it"},
+		},
+		Example: study.Example{
+			Given: []string{"800 pixels of 10 mA are fed at one end of a tape whose rails may carry 6 A."},
+			Sums:  []string{"800 × 10 mA = 8 A", "1.2 × 6 A = 7.2 A", "8 A > 7.2 A"},
+			Value: "8 A", Limit: "6 A", Grade: finding.Danger,
+			Says: "Fed at both ends each half of the rails would carry 4 A.",
+		},
+	},
+	Judge: func(s *study.Study, id string) []study.Assessment {
+		tape, name := s.Scheme.Tape(id), s.Scheme.Runs[id].Tape
+		switch {
+		case tape == nil:
+			return study.Unknown(id+" has no tape.", "Choose a tape.")
+		case !tape.RailAmps.Given:
+			return study.Unknown(fmt.Sprintf("%s: %s does not say what its rails may carry.", id, name), "Give the tape rail_amps, from its maker or from the width and thickness of its copper.")
+		}
+		var found []study.Assessment
+		for _, c := range s.Cases() {
+			amps, limit := s.Result(c.Name).Runs[id].RailAmps, tape.RailAmps.Is
+			a := study.Upper(float64(amps), float64(limit), 0.05, study.Overload(float64(amps), float64(limit))).Fill(c.Name, "A", tape.RailAmps.Basis, tape.RailAmps.Source)
+			over := a.Grade >= finding.Fails
+			found = append(found, a.On(func() []study.Number {
+				numbers := append(s.Draw(c, []string{id}), study.Stated(name, "rail_amps", tape.RailAmps))
+				if over {
+					numbers = append(numbers, study.Taken("danger from 1.2 times a rating on", study.GraveSource()))
+				}
+				return numbers
+			}).Say(fmt.Sprintf("The rails of %s carry up to %v in %s; they may carry %v.", id, amps, study.CaseWords(c), limit),
+				"Feed the run at more places, so that each stretch carries less."))
+		}
+		return found
+	},
+}
+
+// apart is how far the nominal voltages of a tape and its supply may differ.
+const apart = 0.15
+
+// apartSource is its source.
+var apartSource = study.Source{Title: "common practice, no source", Basis: parts.Practice, Says: "nominal voltages within 15 % of each other are meant to go together"}
+
+var tapeVoltage = study.Rule{
+	Name: "protection/tape-voltage", Title: "Tape on the wrong voltage", Scope: study.Runs, Safety: true,
+	Doc: study.Doc{
+		What: "The highest pixel voltage of a run, in every case, against the highest that its chips allow; and the nominal voltage of each supply that feeds it against that of the tape.",
+		Why:  "Above what they allow the chips fail, mostly as a short, and may burn. On too little the tape stays dark or shows the wrong colours.",
+		Formula: []string{
+			"U_hi ≤ U_max",
+			"|U_s − U_t| ≤ 0.15 · U_t",
+		},
+		Symbols: []study.Symbol{
+			{Sign: "U_hi", Unit: "V", Means: "voltage across the highest pixel; with the cap failed the set point is at the upper end of its spread"},
+			{Sign: "U_max", Unit: "V", Means: "highest voltage that the chip allows (volts_max)"},
+			{Sign: "U_s", Unit: "V", Means: "nominal voltage of the supply"},
+			{Sign: "U_t", Unit: "V", Means: "nominal voltage of the tape"},
+		},
+		Sources: []study.Source{
+			{Title: "the sheet of the chip", Basis: parts.Datasheet, Says: "the highest voltage: recommended where the part takes it so, else the absolute limit"},
+			apartSource,
+		},
+		Limits: []string{
+			"Steady voltages only. Overshoot when a supply is plugged in live, and what long leads add to it, can be far above the set point.",
+			"Reversed polarity is not judged.",
+			"The supply is taken to hold its set point within the spread of its part; one that has failed may give more.",
+		},
+		Grades: []study.Graded{
+			{Grade: finding.Danger, When: "the voltage is above what the chips allow in any case, or the supply is of a higher nominal voltage"},
+			{Grade: finding.Fails, When: "the supply is of a lower nominal voltage"},
+			{Grade: finding.Unknown, When: "the run has no tape yet, or its tape does not say what its chips allow"},
+		},
+		Example: study.Example{
+			Given: []string{
+				"A supply trimmed to 5.5 V, whose set point spreads by 2 %, feeds 100 pixels of 10 mA through 1 m of 2 × 2.5 mm². Its source resistance is 1.67 mΩ, and the chips allow 5.5 V.",
+				"A core of 2.5 mm² has 7.98 mΩ/m at 20 °C, in air of 30 °C a little more.",
+			},
+			Sums: []string{
+				"5.5 V × 1.02 = 5.61 V",
+				"7.98 mΩ × (234.5 °C + 30 °C)/(234.5 °C + 20 °C) = 8.29 mΩ",
+				"5.61 V − 1 A × (1.67 mΩ + 2 × 8.29 mΩ) = 5.592 V",
+				"5.592 V > 5.5 V",
+			},
+			Value: "5.59 V", Limit: "5.5 V", Grade: finding.Danger,
+			Says: "A trim to the very limit leaves no room for the spread of the supply.",
+		},
+	},
+	Judge: func(s *study.Study, id string) []study.Assessment {
+		tape, name := s.Scheme.Tape(id), s.Scheme.Runs[id].Tape
+		if tape == nil {
+			return study.Unknown(id+" has no tape.", "Choose a tape.")
+		}
+		found := mismatched(s, id, tape)
+		if !tape.VoltsMax.Given {
+			return append(found, study.Unknown(fmt.Sprintf("%s: %s does not say the highest voltage its chips allow.", id, name), "Give the tape a volts_max from its chip's datasheet.")...)
+		}
+		for _, c := range s.Cases() {
+			r, ok := s.Result(c.Name).Runs[id]
+			if !ok || !r.Live {
+				continue
+			}
+			a := study.Upper(float64(r.VoltsHigh), float64(tape.VoltsMax.Is), 0, finding.Danger).Fill(c.Name, "V", tape.VoltsMax.Basis, tape.VoltsMax.Source)
+			found = append(found, a.On(func() []study.Number { return append(s.SetPoints(id), study.Stated(name, "volts_max", tape.VoltsMax)) }).
+				Say(fmt.Sprintf("%s gets up to %v in %s; its chips allow %v.", id, r.VoltsHigh, study.CaseWords(c), tape.VoltsMax.Is),
+					"Use a supply of the tape's voltage, or trim it down."))
+		}
+		return found
+	},
+}
+
+// mismatched compares the nominal voltages of a tape and of the supplies that feed it.
+func mismatched(s *study.Study, id string, tape *parts.Tape) []study.Assessment {
+	var found []study.Assessment
+	said := map[string]bool{}
+	for _, f := range s.Network.Feeds(id) {
+		for _, t := range f.Plus {
+			part, ok := parts.Get[parts.Supply](s.Scheme.Library, s.Scheme.Supplies[t].Part)
+			if !ok || said[t] {
+				continue
+			}
+			said[t] = true
+			value, limit := float64(part.Volts.Is), float64(tape.Volts.Is)
+			if math.Abs(value-limit) <= apart*limit {
+				continue
+			}
+			grade, why, margin := finding.Fails, "it will stay dark or show the wrong colour", value/limit-1
+			if value > limit {
+				grade, why, margin = finding.Danger, "its chips will fail and may burn", limit/value-1
+			}
+			a := study.Assessment{Grade: grade, Value: &value, Limit: &limit, Margin: &margin, Unit: "V", Basis: tape.Volts.Basis, Source: tape.Volts.Source}
+			found = append(found, a.On(func() []study.Number {
+				return []study.Number{study.Stated(s.Scheme.Supplies[t].Part, "volts", part.Volts), study.Stated(s.Scheme.Runs[id].Tape, "volts", tape.Volts)}
+			}).Say(fmt.Sprintf("%s is a %v tape on %s, a %v supply: %s.", id, tape.Volts.Is, t, part.Volts.Is, why), "Feed it from a supply of its own voltage."))
+		}
+	}
+	return found
+}
