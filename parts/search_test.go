@@ -29,9 +29,8 @@ connector/own-holder: {title: Fuse holder, amps: 20 A, resistance: 2 mΩ}
 }
 
 // found is the shop's parts, without their "own-", that a query finds.
-func found(t *testing.T, typed string) string {
+func found(t *testing.T, library *parts.Library, typed string) string {
 	t.Helper()
-	library := shop(t)
 	q, err := parts.NewQuery(strings.Fields(typed))
 	if err != nil {
 		t.Fatalf("%s: %v", typed, err)
@@ -46,6 +45,7 @@ func found(t *testing.T, typed string) string {
 }
 
 func TestPartsAreFoundByWordsAndQuantities(t *testing.T) {
+	library := shop(t)
 	for _, c := range []struct{ typed, want string }{
 		{"own- small", "fuse 1, fuse 1.25"},
 		{"own- SMALL 1 A", "fuse 1"},
@@ -83,7 +83,7 @@ func TestPartsAreFoundByWordsAndQuantities(t *testing.T) {
 		{"own- 70 °C", "cable 2.5"},                     //
 		{"own- 343.15 K", "cable 2.5"},                  // the same warmth, where kelvins are read
 	} {
-		if got := found(t, c.typed); got != c.want {
+		if got := found(t, library, c.typed); got != c.want {
 			t.Errorf("%s finds %q, want %q", c.typed, got, c.want)
 		}
 	}
