@@ -24,6 +24,7 @@ var features = map[string]func(question) bool{
 	"a joint of unequal rails":                says(" joint\n"),
 	"a joint within a stretch":                jointWithin,
 	"a junction":                              says(" X1 plus\n"),
+	"a connector":                             says(" contact at "),
 	"two boards":                              says(" A2 bar plus\n"),
 	"three boards":                            says(" A3 bar plus\n"),
 	"a bridged pair of boards":                says("\n* B2.plus\n"),

@@ -84,7 +84,7 @@ func withoutPlus(line string) string {
 	case strings.Contains(line, ", pole:"):
 		return ""
 	}
-	return fuseKeys.ReplaceAllString(strings.Replace(line, "}", ", pole: return}", 1), "")
+	return fuseKeys.ReplaceAllString(strings.TrimSuffix(line, "}")+", pole: return}", "")
 }
 
 func withoutReturn(line string) string {
@@ -94,7 +94,7 @@ func withoutReturn(line string) string {
 	case strings.Contains(line, ", pole:"):
 		return ""
 	}
-	return strings.Replace(line, "}", ", pole: plus}", 1)
+	return strings.TrimSuffix(line, "}") + ", pole: plus}"
 }
 
 // lose notes the cores of a cable, as its line was, that are open.

@@ -65,6 +65,7 @@ func (g *generator) chooseParts() {
 	}
 	g.add("parts", "%s", own)
 	g.add("parts", "%s", fourCores)
+	g.add("parts", "%s", connectorPart)
 }
 
 // behaviours are what supplies do at their limit.
@@ -100,7 +101,7 @@ func (g *generator) addBoards() {
 	for b := 1; b <= g.boards; b++ {
 		g.add("boards", "A%d: {part: board/six-way-three-port}", b)
 		g.add("cables", "S%d: {part: cable/flex-2x%s, length: %.2f m, from: T%d, to: A%d.in%s}", b, g.pick("2.5", "4", "6"), 0.2+2*g.r.Float64(), b, b,
-			g.pick("", ", fuse: fuse/inline-30A", ", fuse: fuse/inline-20A, fuse_at: to"))
+			g.pick("", ", fuse: fuse/inline-30A", ", fuse: fuse/inline-20A, fuse_at: to, ends: {from: connector/own, to: connector/own}"))
 		if b > 1 && g.r.Intn(3) == 0 { // the supplies share their load
 			g.add("cables", "B%d: {part: cable/flex-2x4, length: %.2f m, from: A%d.in, to: A%d.in}", b, 0.2+2*g.r.Float64(), b-1, b)
 		}
@@ -149,7 +150,7 @@ func (g *generator) addRun(e, pixels int) {
 
 // addFeed adds a feed; long thin ones make deep droop.
 func (g *generator) addFeed(id, from, to string) {
-	extra := g.pick("", "", "", ", pole: plus", ", pole: return", ", bundle: 3", "four", ", method: surface, ambient: 50 °C", ", fuse: fuse/inline-15A")
+	extra := g.pick("", "", ", ends: {to: connector/own}", ", pole: plus", ", pole: return", ", bundle: 3", "four", ", method: surface, ambient: 50 °C", ", fuse: fuse/inline-15A")
 	area := g.pick("1", "1.5", "2.5")
 	if extra == "four" {
 		extra, area = ", cores_per_pole: 2", "four"
@@ -242,6 +243,8 @@ const stringTape = `tape/strings:
     protocol: protocol/single-wire-800k-24`
 
 const fourCores = `cable/flex-2xfour: {title: invented cable with two cores a pole, cores: 4, area: 1 mm², class: 5, r20: 19.5 Ω/km, insulation: 70 °C, iz: 8 A}`
+
+const connectorPart = `connector/own: {title: invented plug of much resistance, amps: 30 A, resistance: 8 mΩ}`
 
 func schemeText(items map[string][]string, order func([]string)) string {
 	var sections []string

@@ -304,9 +304,9 @@ func (b *builder) addCables() {
 	}
 }
 
-// pole lists what one pole of a cable is made of: contact, fuse, core, fuse, contact.
+// pole lists what one pole of a cable is made of: contacts, fuse, core, fuse, contacts.
 func (b *builder) pole(name, id string, c scheme.Cable, core *conductor.Core) []element {
-	list := []element{b.contact(name+" contact", c.From)}
+	list := []element{b.contact(name+" contact", c.From), b.connector(name+" contact at from", c.Ends.From)}
 	link, fused := b.link(c.Fuse)
 	if fused && c.FuseAt != "to" {
 		list = append(list, element{name: id + ".fuse", link: link})
@@ -315,7 +315,16 @@ func (b *builder) pole(name, id string, c scheme.Cable, core *conductor.Core) []
 	if fused && c.FuseAt == "to" {
 		list = append(list, element{name: id + ".fuse", link: link})
 	}
-	return append(list, b.contact(name+" contact", c.To))
+	return append(list, b.connector(name+" contact at to", c.Ends.To), b.contact(name+" contact", c.To))
+}
+
+// connector is the resistance of the connector at an end of a cable.
+func (b *builder) connector(name, part string) element {
+	connector, ok := parts.Get[parts.Connector](b.n.Scheme.Library, part)
+	if !ok {
+		return element{}
+	}
+	return element{name: name, ohms: connector.Resistance.Is}
 }
 
 // contact is the resistance of landing on a junction.
