@@ -203,7 +203,7 @@ func (p *page) entry(m parts.Match, names int) {
 	}
 	write(m.Title, "")
 	if len(m.Stated) > 0 {
-		write(statement(m.Stated), "2")
+		write(statement(folded(m.Stated)), "2")
 	}
 }
 
