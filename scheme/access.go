@@ -61,13 +61,19 @@ func (s *Scheme) PortPart(ref Ref) (parts.Port, bool) {
 func (s *Scheme) StateNames() []string { return IDs(s.States) }
 
 // Env is the surroundings of a cable: the air, how it is installed, how many loaded circuits lie together, and how many
-// cores each pole has.
+// cores each pole has. Ratings are for two loaded cores; of a cable that has more, each further pair is one more circuit in the
+// bundle (notes to IEC 60364-5-52 table B.52.17, from memory).
 func (c Cable) Env(s *Scheme) (ambient unit.Celsius, method Method, bundle int, perPole int) {
 	method = c.Method
 	if method == "" {
 		method = Conduit
 	}
-	return or(c.Ambient, s.Ambient()), method, max(c.Bundle, 1), max(c.CoresPerPole, 1)
+	perPole = max(c.CoresPerPole, 1)
+	loaded := 2 * perPole
+	if c.Pole == Plus || c.Pole == Return {
+		loaded = perPole
+	}
+	return or(c.Ambient, s.Ambient()), method, max(c.Bundle, 1) + (loaded+1)/2 - 1, perPole
 }
 
 // Place is where a key stands in the file, or the nearest key around it that is there.

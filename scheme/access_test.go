@@ -22,6 +22,18 @@ func TestWhatIsNotGivenHasADefault(t *testing.T) {
 	}
 }
 
+// A rating is for two loaded cores; each further pair heats the sheath like another circuit.
+func TestCoresInParallelCountAsCircuits(t *testing.T) {
+	for want, c := range map[string]scheme.Cable{
+		"1 2": {CoresPerPole: 2, Pole: scheme.Plus}, "2 2": {CoresPerPole: 2}, "3 3": {CoresPerPole: 3, Pole: scheme.Both},
+		"2 3": {CoresPerPole: 3, Pole: scheme.Return}, "4 1": {Bundle: 4}, "5 2": {Bundle: 4, CoresPerPole: 2, Pole: scheme.Both},
+	} {
+		if _, _, bundle, perPole := c.Env(read(t, "farend: 1\n")); fmt.Sprint(bundle, perPole) != want {
+			t.Errorf("%+v counts as %d circuits, %d cores a pole; want %s", c, bundle, perPole, want)
+		}
+	}
+}
+
 func TestWhatIsGivenIsUsed(t *testing.T) {
 	s := read(t, footbridge(t))
 	if s.Ambient() != 35 || s.Coldest() != -10 || s.Cap() != 0.8 || s.EvennessAim() != 0.85 || s.ColourShiftAim() != 0.004 {
@@ -29,7 +41,7 @@ func TestWhatIsGivenIsUsed(t *testing.T) {
 	}
 	own := unit.Celsius(50)
 	ambient, method, bundle, perPole := scheme.Cable{Ambient: &own, Method: scheme.Free, Bundle: 3, CoresPerPole: 2}.Env(s)
-	if ambient != 50 || method != scheme.Free || bundle != 3 || perPole != 2 {
+	if ambient != 50 || method != scheme.Free || bundle != 4 || perPole != 2 {
 		t.Errorf("a cable lies in %v, %v, %v, %v", ambient, method, bundle, perPole)
 	}
 	if tape := s.Tape("E1"); tape == nil || tape.Pixels.Is != 60 || s.Tape("E9") != nil {
