@@ -299,15 +299,29 @@ func open(sch *scheme.Scheme) []string {
 	for _, id := range scheme.IDs(sch.Cables) {
 		note(id, sch.Cables[id].Part)
 		note(id+".fuse", sch.Cables[id].Fuse)
+		note(id+"@from", sch.Cables[id].Ends.From)
+		note(id+"@to", sch.Cables[id].Ends.To)
 	}
 	for _, id := range scheme.IDs(sch.Fuses) {
 		note(id+".fuse", sch.Fuses[id])
 	}
 	for _, id := range scheme.IDs(sch.Data) {
 		note(id, sch.Data[id].Part)
+		if buffer := sch.Data[id].Buffer; buffer != nil {
+			note(id+".buffer", buffer.Part)
+		}
 	}
 	for _, id := range scheme.IDs(sch.Junctions) {
 		note(id, sch.Junctions[id].Part)
+	}
+	for _, id := range scheme.IDs(sch.Contactors) {
+		note(id, sch.Contactors[id].Part)
+	}
+	for _, id := range scheme.IDs(sch.Capacitors) {
+		note(id, sch.Capacitors[id].Part)
+	}
+	for _, id := range scheme.IDs(sch.Enclosures) {
+		note(id, sch.Enclosures[id].Part)
 	}
 	return open
 }
