@@ -98,6 +98,9 @@ func load(s *study.Study, c network.Case, id string, part *parts.Supply) study.A
 func supplyNumbers(s *study.Study, c network.Case, id string, part *parts.Supply, limited, tight bool) []study.Number {
 	name := s.Scheme.Supplies[id].Part
 	numbers := append(s.Draw(c, s.Network.RunsOn(id)), study.Stated(name, "amps", part.Amps), study.Stated(name, "watts", part.Watts))
+	if s.Scheme.Supplies[id].Volts == nil { // rated power is over the part's own set point
+		numbers = append(numbers, study.Stated(name, "volts", part.Volts))
+	}
 	if tight {
 		numbers = append(numbers, study.Taken("80 % of a supply's rating", loadingSource))
 	}
