@@ -184,17 +184,30 @@ func cells(r rune) int {
 
 // DidYouMean is the candidate closest to word, or "" where none is close: at most two typing slips (insert,
 // delete, replace or swap neighbours), and fewer than half of the letters. Of two as close, one that differs in points
-// and dashes only is the better: 2x15 was meant to be 2x1.5 rather than 2x1.
+// and dashes only is the better, and then one that goes on where the word ends: 2x15 was meant to be 2x1.5 rather than 2x1, and
+// inline-30 inline-30A rather than inline-3A.
 func DidYouMean(word string, candidates []string) string {
-	best, bestSlips := "", 3
+	best, bestSlips, bestLike := "", 3, 0
 	for _, c := range candidates {
 		slips := distance(strings.ToLower(word), strings.ToLower(c))
-		better := slips < bestSlips || best != "" && slips == bestSlips && letters(c) == letters(word) && letters(best) != letters(word)
+		like := alike(word, c)
+		better := slips < bestSlips || best != "" && slips == bestSlips && like > bestLike
 		if better && 2*slips < utf8.RuneCountInString(word) || slips == 0 {
-			best, bestSlips = c, slips
+			best, bestSlips, bestLike = c, slips, like
 		}
 	}
 	return best
+}
+
+// alike says how a candidate resembles a word beyond the number of slips.
+func alike(word, candidate string) int {
+	switch {
+	case letters(candidate) == letters(word):
+		return 2
+	case strings.HasPrefix(strings.ToLower(candidate), strings.ToLower(word)):
+		return 1
+	}
+	return 0
 }
 
 // letters is a name without its points and dashes.

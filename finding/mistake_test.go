@@ -156,9 +156,9 @@ func TestDidYouMean(t *testing.T) {
 			t.Errorf("%q: did you mean %q, want %q (%s)", c.word, got, c.want, c.why)
 		}
 	}
-	for word, want := range map[string]string{"cable/flex-2x15": "cable/flex-2x1.5", "fuse/blade-75A": "fuse/blade-7.5A"} {
-		if got := finding.DidYouMean(word, []string{"cable/flex-2x1", "fuse/blade-5A", "cable/flex-2x1.5", "cable/flex-2x10", "fuse/blade-7.5A", "fuse/blade-15A"}); got != want {
-			t.Errorf("%q: did you mean %q, want %q, which differs in points and dashes only", word, got, want)
+	for word, want := range map[string]string{"cable/flex-2x15": "cable/flex-2x1.5", "fuse/blade-75A": "fuse/blade-7.5A", "fuse/inline-30": "fuse/inline-30A"} {
+		if got := finding.DidYouMean(word, []string{"fuse/inline-3A", "fuse/inline-30A", "cable/flex-2x1", "fuse/blade-5A", "cable/flex-2x1.5", "cable/flex-2x10", "fuse/blade-7.5A", "fuse/blade-15A"}); got != want {
+			t.Errorf("%q: did you mean %q, want %q", word, got, want)
 		}
 	}
 	if got := finding.DidYouMean("word", nil); got != "" {

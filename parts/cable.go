@@ -10,25 +10,25 @@ import (
 
 // A Cable is conductors in one sheath. Iz is for one circuit at 30 °C, by method of installation.
 type Cable struct {
-	Title       string                     `key:"title,required"`
-	Cores       int                        `key:"cores,required"`
-	Area        Value[unit.SquareMetre]    `key:"area,required"`
-	Class       int                        `key:"class"` // IEC 60228: 2 stranded, 5 flexible
-	R20         Value[unit.OhmPerMetre]    `key:"r20,required"`
-	Insulation  Value[unit.Celsius]        `key:"insulation,required"`
-	Iz          Ampacity                   `key:"iz"`
-	Z0          Value[unit.Ohm]            `key:"z0"`
-	Delay       Value[unit.SecondPerMetre] `key:"delay"`
-	Capacitance Value[unit.FaradPerMetre]  `key:"capacitance"`
-	Inductance  Value[unit.HenryPerMetre]  `key:"inductance"` // of a pair
+	Title       string                     `key:"title,required" like:"own part" doc:"what it is, in a line"`
+	Cores       int                        `key:"cores,required" like:"2" doc:"how many cores it has"`
+	Area        Value[unit.SquareMetre]    `key:"area,required" doc:"copper of one core"`
+	Class       int                        `key:"class" like:"5" doc:"IEC 60228: 1 solid, 2 stranded, 5 flexible, 6 very flexible; 0 where not known"`
+	R20         Value[unit.OhmPerMetre]    `key:"r20,required" like:"13.3 Ω/km" doc:"resistance of one core at 20 °C"`
+	Insulation  Value[unit.Celsius]        `key:"insulation,required" like:"70 °C" doc:"the highest temperature its insulation stands for good"`
+	Iz          Ampacity                   `key:"iz" doc:"current-carrying capacity of one circuit at 30 °C, for all methods of installation or for each"`
+	Z0          Value[unit.Ohm]            `key:"z0" like:"100 Ω" doc:"characteristic impedance of a pair"`
+	Delay       Value[unit.SecondPerMetre] `key:"delay" doc:"how long a signal takes"`
+	Capacitance Value[unit.FaradPerMetre]  `key:"capacitance" doc:"of a pair"`
+	Inductance  Value[unit.HenryPerMetre]  `key:"inductance" doc:"of a pair"`
 	Origin
 }
 
 // An Ampacity is a current-carrying capacity by method: IEC 60364-5-52 B2 (conduit), C (surface), E (free).
 type Ampacity struct {
-	Conduit Value[unit.Ampere] `key:"conduit"`
-	Surface Value[unit.Ampere] `key:"surface"`
-	Free    Value[unit.Ampere] `key:"free"`
+	Conduit Value[unit.Ampere] `key:"conduit" like:"15 A" doc:"in conduit on a wall: IEC 60364-5-52 method B2"`
+	Surface Value[unit.Ampere] `key:"surface" like:"17 A" doc:"clipped to a wall: method C"`
+	Free    Value[unit.Ampere] `key:"free" like:"19 A" doc:"in free air: method E"`
 	Origin
 }
 

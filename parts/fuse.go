@@ -10,18 +10,18 @@ import (
 // A Fuse is a fuse link, with its holder where it is an inline one. The rating of a resettable one is what it holds at
 // the temperature of its test; the upper end of the spread of its resistance is that after it has tripped once.
 type Fuse struct {
-	Title         string                         `key:"title,required"`
-	Rating        Value[unit.Ampere]             `key:"rating,required"`
-	Resistance    Value[unit.Ohm]                `key:"resistance,required"` // cold
-	ResistanceHot Value[unit.Ohm]                `key:"resistance_hot"`      // at rated current
-	Curve         string                         `key:"curve"`
-	Melting       Value[unit.AmpereSquareSecond] `key:"melting"` // that melts the element; clearing takes more
-	Tripped       Value[unit.Watt]               `key:"tripped"` // what a resettable one turns to heat once it has tripped
-	VoltsMax      Value[unit.Volt]               `key:"volts_max"`
-	Breaking      Value[unit.Ampere]             `key:"breaking"`
-	Holder        Holder                         `key:"holder"`
-	Seat          string                         `key:"seat"` // the connector that an inline fuse brings along as its holder
-	Colour        string                         `key:"colour"`
+	Title         string                         `key:"title,required" like:"own part" doc:"what it is, in a line"`
+	Rating        Value[unit.Ampere]             `key:"rating,required" doc:"rated current"`
+	Resistance    Value[unit.Ohm]                `key:"resistance,required" like:"18 mΩ" doc:"cold"`
+	ResistanceHot Value[unit.Ohm]                `key:"resistance_hot" like:"26 mΩ" doc:"at rated current"`
+	Curve         string                         `key:"curve" part:"curve" like:"curve/iso8820-blade" doc:"its time-current gates"`
+	Melting       Value[unit.AmpereSquareSecond] `key:"melting" doc:"let-through that melts the element; clearing takes more"`
+	Tripped       Value[unit.Watt]               `key:"tripped" like:"1 W" doc:"what a resettable one turns to heat once it has tripped"`
+	VoltsMax      Value[unit.Volt]               `key:"volts_max" like:"32 V" doc:"the highest voltage that it breaks"`
+	Breaking      Value[unit.Ampere]             `key:"breaking" like:"1 kA" doc:"the largest current that it breaks"`
+	Holder        Holder                         `key:"holder" doc:"the form of holder that it goes into"`
+	Seat          string                         `key:"seat" part:"connector" like:"connector/holder-inline-blade" doc:"the connector that an inline fuse brings along as its holder"`
+	Colour        string                         `key:"colour" like:"brown" doc:"of its body"`
 	Origin
 }
 
@@ -34,26 +34,26 @@ func (Holder) Words() []string {
 
 // A Curve is the time-current gates of a fuse family, and how its ratings change with the temperature of the air.
 type Curve struct {
-	Title    string   `key:"title,required"`
-	Gates    []Gate   `key:"gates,required"`
-	Derating []Derate `key:"derating"`
+	Title    string   `key:"title,required" like:"own part" doc:"what it is, in a line"`
+	Gates    []Gate   `key:"gates,required" doc:"within which time it opens at which current, the lowest current first"`
+	Derating []Derate `key:"derating" doc:"what share of its rating it carries at which temperature, the coldest first"`
 	Origin
 }
 
 // A Derate is a fuse's rating in air of that temperature over its rating on paper. Where several figures were found it is
 // the highest in the cold, in which a fuse opens late, and the lowest in the warm, in which it holds least.
 type Derate struct {
-	At     Value[unit.Celsius] `key:"at,required"`
-	Factor Value[unit.Ratio]   `key:"factor,required"`
+	At     Value[unit.Celsius] `key:"at,required" doc:"temperature of the air around it"`
+	Factor Value[unit.Ratio]   `key:"factor,required" doc:"share of the rating that it then carries"`
 	Origin
 }
 
 // A Gate is the time within which a fuse opens at a multiple of its rating. A gate without a maximum guarantees only that
 // the fuse holds for the minimum.
 type Gate struct {
-	Multiple float64            `key:"multiple,required"`
-	Min      Value[unit.Second] `key:"min"`
-	Max      Value[unit.Second] `key:"max"`
+	Multiple float64            `key:"multiple,required" like:"2" doc:"current over rating"`
+	Min      Value[unit.Second] `key:"min" doc:"it holds at least so long"`
+	Max      Value[unit.Second] `key:"max" doc:"it has opened after so long; left out where it may hold for ever"`
 	Origin
 }
 

@@ -13,51 +13,51 @@ import (
 // A Protocol is how pixel data is sent: on a single wire, where the length of a pulse tells a one from a zero, or clocked.
 // Numbers of a chip hold at its data input.
 type Protocol struct {
-	Title       string             `key:"title,required"`
-	Bits        int                `key:"bits,required"` // of one pixel
-	Depth       int                `key:"depth"`         // bits a channel
-	Overhead    int                `key:"overhead"`      // bits of a pixel that are no colour
-	Order       string             `key:"order"`         // channels on the wire, a letter each: see Channels
-	Period      Value[unit.Second] `key:"period"`        // of a bit on a single wire
-	PeriodMin   Value[unit.Second] `key:"period_min"`
-	PeriodMax   Value[unit.Second] `key:"period_max"`
-	Zero        Pulse              `key:"zero"`
-	One         Pulse              `key:"one"`
-	Latch       Value[unit.Second] `key:"latch"`    // the rest that ends a frame
-	Inverted    bool               `key:"inverted"` // a single wire rests high, and its pulses are low
-	Clocked     bool               `key:"clocked"`
-	ClockMax    Value[unit.Hertz]  `key:"clock_max"`
-	Start       int                `key:"start"` // bits before the first pixel of a frame
-	End         Tail               `key:"end"`
-	Refresh     Value[unit.Hertz]  `key:"refresh"`      // pulse-width cycles
-	Backup      bool               `key:"backup"`       // a second line goes round a dead pixel
-	Capacitance Value[unit.Farad]  `key:"capacitance"`  // of a data input, at most
-	Delay       Value[unit.Second] `key:"delay"`        // of one pixel, at most
-	DelayClocks float64            `key:"delay_clocks"` // of one pixel, in periods of the clock
-	Reach       Value[unit.Metre]  `key:"reach"`        // from pixel to pixel with nothing between
+	Title       string             `key:"title,required" like:"own part" doc:"what it is, in a line"`
+	Bits        int                `key:"bits,required" like:"24" doc:"of one pixel"`
+	Depth       int                `key:"depth" like:"8" doc:"bits of a channel"`
+	Overhead    int                `key:"overhead" like:"8" doc:"bits of a pixel that are no colour"`
+	Order       string             `key:"order" like:"GRB" doc:"channels in the order on the wire, a letter each"`
+	Period      Value[unit.Second] `key:"period" like:"1.25 us" doc:"of a bit on a single wire"`
+	PeriodMin   Value[unit.Second] `key:"period_min" like:"1.2 us" doc:"the shortest period of a bit that is understood"`
+	PeriodMax   Value[unit.Second] `key:"period_max" like:"1.3 us" doc:"the longest"`
+	Zero        Pulse              `key:"zero" doc:"how long a 0 is high and low"`
+	One         Pulse              `key:"one" doc:"how long a 1 is high and low"`
+	Latch       Value[unit.Second] `key:"latch" like:"280 us" doc:"the rest that ends a frame"`
+	Inverted    bool               `key:"inverted" doc:"whether a single wire rests high and its pulses are low"`
+	Clocked     bool               `key:"clocked" doc:"whether a second wire carries a clock"`
+	ClockMax    Value[unit.Hertz]  `key:"clock_max" like:"10 MHz" doc:"the fastest clock"`
+	Start       int                `key:"start" like:"32" doc:"bits before the first pixel of a frame"`
+	End         Tail               `key:"end" doc:"bits after the last pixel of a frame"`
+	Refresh     Value[unit.Hertz]  `key:"refresh" like:"2 kHz" doc:"pulse-width cycles a second"`
+	Backup      bool               `key:"backup" doc:"whether a second line goes round a dead pixel"`
+	Capacitance Value[unit.Farad]  `key:"capacitance" like:"15 pF" doc:"of a data input, at most"`
+	Delay       Value[unit.Second] `key:"delay" doc:"of one pixel, at most"`
+	DelayClocks float64            `key:"delay_clocks" doc:"of one pixel, in periods of the clock"`
+	Reach       Value[unit.Metre]  `key:"reach" like:"5 m" doc:"from pixel to pixel with nothing between"`
 	Origin
 }
 
 // A Pulse is how a bit looks on a single wire: first high, then low. On an inverted one, first low, then high.
 type Pulse struct {
-	High Window `key:"high"`
-	Low  Window `key:"low"`
+	High Window `key:"high" doc:"how long it is high"`
+	Low  Window `key:"low" doc:"how long it is low"`
 	Origin
 }
 
 // A Window is how long a level lasts: usually, and within what limits a chip takes it.
 type Window struct {
-	Is  Value[unit.Second] `key:"is"`
-	Min Value[unit.Second] `key:"min"`
-	Max Value[unit.Second] `key:"max"`
+	Is  Value[unit.Second] `key:"is" like:"400 ns" doc:"typical"`
+	Min Value[unit.Second] `key:"min" like:"250 ns" doc:"at least"`
+	Max Value[unit.Second] `key:"max" like:"550 ns" doc:"at most"`
 	Origin
 }
 
 // A Tail is what a chain asks for after its last pixel.
 type Tail struct {
-	Bits      int `key:"bits"`       // for every chain
-	ByteEvery int `key:"byte_every"` // and eight more for every so many pixels or part of so many
-	Least     int `key:"least"`      // but so many in all
+	Bits      int `key:"bits" like:"32" doc:"for every chain"`
+	ByteEvery int `key:"byte_every" like:"16" doc:"and eight more for every so many pixels, or part of so many"`
+	Least     int `key:"least" like:"64" doc:"but so many in all"`
 	Origin
 }
 

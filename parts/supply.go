@@ -9,32 +9,32 @@ import (
 
 // A Supply is an AC/DC power supply.
 type Supply struct {
-	Title            string                `key:"title,required"`
-	Volts            Value[unit.Volt]      `key:"volts,required"`
-	VoltsMin         Value[unit.Volt]      `key:"volts_min"` // trim range
-	VoltsMax         Value[unit.Volt]      `key:"volts_max"`
-	Amps             Value[unit.Ampere]    `key:"amps,required"`
-	Watts            Value[unit.Watt]      `key:"watts,required"`
-	SourceResistance Value[unit.Ohm]       `key:"source_resistance,required"`
-	Limit            Limit                 `key:"limit,required"`
-	LimitAt          Band[unit.Ampere]     `key:"limit_at,required"`
-	PulseOn          Value[unit.Second]    `key:"pulse_on"`     // hiccup: how long it is on
-	PulseOff         Value[unit.Second]    `key:"pulse_off"`    // and how long off
-	PulseBelow       Value[unit.Volt]      `key:"pulse_below"`  // hiccup: it holds the current from this voltage up
-	FoldTo           Value[unit.Ratio]     `key:"fold_to"`      // fold-back: current into a short over the limit
-	Boost            Value[unit.Ratio]     `key:"boost"`        // boost: what it gives at first, over the rated current
-	BoostFor         Value[unit.Second]    `key:"boost_for"`    // how long
-	Then             Limit                 `key:"then"`         // and what follows
-	OverVoltage      Band[unit.Volt]       `key:"over_voltage"` // at which it shuts down, should its control fail
-	Ripple           Value[unit.Volt]      `key:"ripple"`       // peak to peak
-	NoLoad           Value[unit.Watt]      `key:"no_load"`
-	Efficiency       Value[unit.Ratio]     `key:"efficiency"`  // at full load
-	Inrush           Value[unit.Ampere]    `key:"inrush"`      // from the mains, switched on cold
-	HoldUp           Value[unit.Second]    `key:"hold_up"`     // at full load, after the mains has failed
-	DerateFrom       Value[unit.Celsius]   `key:"derate_from"` // the air up to which it gives all
-	Derate           Value[unit.PerKelvin] `key:"derate"`      // of its rated current it loses so much above
-	AmbientMax       Value[unit.Celsius]   `key:"ambient_max"` // and in warmer air than this it must be off
-	Parallel         Permission            `key:"parallel"`
+	Title            string                `key:"title,required" like:"own part" doc:"what it is, in a line"`
+	Volts            Value[unit.Volt]      `key:"volts,required" doc:"set point as delivered"`
+	VoltsMin         Value[unit.Volt]      `key:"volts_min" like:"4.5 V" doc:"the lowest set point that it can be trimmed to"`
+	VoltsMax         Value[unit.Volt]      `key:"volts_max" like:"5.5 V" doc:"the highest"`
+	Amps             Value[unit.Ampere]    `key:"amps,required" like:"60 A" doc:"rated current"`
+	Watts            Value[unit.Watt]      `key:"watts,required" doc:"rated power"`
+	SourceResistance Value[unit.Ohm]       `key:"source_resistance,required" like:"1 mΩ" doc:"how much its voltage gives way to current"`
+	Limit            Limit                 `key:"limit,required" doc:"what it does when it is asked for more than its limit"`
+	LimitAt          Band[unit.Ampere]     `key:"limit_at,required" doc:"the band in which the limit lies"`
+	PulseOn          Value[unit.Second]    `key:"pulse_on" like:"1 s" doc:"of hiccup: how long it is on"`
+	PulseOff         Value[unit.Second]    `key:"pulse_off" like:"3 s" doc:"of hiccup: how long it is off"`
+	PulseBelow       Value[unit.Volt]      `key:"pulse_below" like:"3 V" doc:"of hiccup: it holds the current from this voltage up"`
+	FoldTo           Value[unit.Ratio]     `key:"fold_to" like:"30 %" doc:"of fold-back: current into a short over the limit"`
+	Boost            Value[unit.Ratio]     `key:"boost" like:"150 %" doc:"of boost: what it gives at first, over the rated current"`
+	BoostFor         Value[unit.Second]    `key:"boost_for" like:"3 s" doc:"of boost: for how long"`
+	Then             Limit                 `key:"then" doc:"of boost: what follows it"`
+	OverVoltage      Band[unit.Volt]       `key:"over_voltage" doc:"the band in which it shuts down, should its control fail"`
+	Ripple           Value[unit.Volt]      `key:"ripple" like:"100 mV" doc:"peak to peak"`
+	NoLoad           Value[unit.Watt]      `key:"no_load" like:"1.2 W" doc:"what it draws from the mains without load"`
+	Efficiency       Value[unit.Ratio]     `key:"efficiency" like:"88 %" doc:"at full load"`
+	Inrush           Value[unit.Ampere]    `key:"inrush" like:"40 A" doc:"from the mains, switched on cold"`
+	HoldUp           Value[unit.Second]    `key:"hold_up" like:"20 ms" doc:"at full load, after the mains has failed"`
+	DerateFrom       Value[unit.Celsius]   `key:"derate_from" like:"50 °C" doc:"the air up to which it gives all"`
+	Derate           Value[unit.PerKelvin] `key:"derate" like:"2.5 %/K" doc:"how much of its rated current it loses above that"`
+	AmbientMax       Value[unit.Celsius]   `key:"ambient_max" like:"70 °C" doc:"in warmer air than this it must be off"`
+	Parallel         Permission            `key:"parallel" doc:"whether its maker allows it beside others on the same copper"`
 	Origin
 }
 

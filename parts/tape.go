@@ -12,24 +12,24 @@ import (
 // A Tape is a flexible strip product; also rigid bars and strings of pixel nodes. Pixel i sits at (i + ½)·pitch from
 // the data-in end.
 type Tape struct {
-	Title      string                  `key:"title,required"`
-	Chips      []Chip                  `key:"chips"`
-	Volts      Value[unit.Volt]        `key:"volts,required"`
-	VoltsMin   Value[unit.Volt]        `key:"volts_min"` // the lowest voltage at which the chip is proven
-	VoltsMax   Value[unit.Volt]        `key:"volts_max"` // the highest allowed
-	Pixels     Value[unit.PerMetre]    `key:"pixels,required"`
-	CutEvery   int                     `key:"cut_every,required"` // pixels between cut marks
-	Rail       Value[unit.OhmPerMetre] `key:"rail,required"`      // each pole at 20 °C, or the positive where rail_return is given
-	RailReturn Value[unit.OhmPerMetre] `key:"rail_return"`
-	RailAmps   Value[unit.Ampere]      `key:"rail_amps"`
-	JointEvery Value[unit.Metre]       `key:"joint_every"`
-	Joint      Value[unit.Ohm]         `key:"joint"`   // one factory joint, each pole
-	Phase      Phase                   `key:"phase"`   // empty means unknown
-	Measure    map[string]Advice       `key:"measure"` // what to measure of one's own, by the key that it gives
-	Channels   map[string]Channel      `key:"channels,required"`
-	Idle       Channel                 `key:"idle,required"`
-	Logic      Logic                   `key:"logic"`
-	Protocol   string                  `key:"protocol,required"`
+	Title      string                  `key:"title,required" like:"own part" doc:"what it is, in a line"`
+	Chips      []Chip                  `key:"chips" doc:"components that fit it"`
+	Volts      Value[unit.Volt]        `key:"volts,required" doc:"nominal voltage"`
+	VoltsMin   Value[unit.Volt]        `key:"volts_min" like:"3.7 V" doc:"the lowest voltage at which the chip is proven"`
+	VoltsMax   Value[unit.Volt]        `key:"volts_max" like:"5.3 V" doc:"the highest voltage allowed"`
+	Pixels     Value[unit.PerMetre]    `key:"pixels,required" doc:"how many to a length"`
+	CutEvery   int                     `key:"cut_every,required" like:"1" doc:"pixels between cut marks"`
+	Rail       Value[unit.OhmPerMetre] `key:"rail,required" doc:"copper of each pole at 20 °C, or of the positive where rail_return is given"`
+	RailReturn Value[unit.OhmPerMetre] `key:"rail_return" like:"90 mΩ/m" doc:"copper of the return, where it differs"`
+	RailAmps   Value[unit.Ampere]      `key:"rail_amps" like:"6.8 A" doc:"the largest current in one rail"`
+	JointEvery Value[unit.Metre]       `key:"joint_every" like:"0.5 m" doc:"a factory joint comes so often, counted from data-in"`
+	Joint      Value[unit.Ohm]         `key:"joint" doc:"resistance of one factory joint in one rail"`
+	Phase      Phase                   `key:"phase" doc:"whether the pulse-width cycles of the pixels start together; unknown where not given"`
+	Measure    map[string]Advice       `key:"measure" doc:"what to measure of one's own, by the key that it gives"`
+	Channels   map[string]Channel      `key:"channels,required" names:"channel" doc:"its colours: red, green, blue, white, warm, cold, amber"`
+	Idle       Channel                 `key:"idle,required" doc:"what a dark pixel draws"`
+	Logic      Logic                   `key:"logic" doc:"what its data input asks for"`
+	Protocol   string                  `key:"protocol,required" part:"protocol" like:"protocol/single-wire-800k-24" doc:"how its data is sent"`
 	Origin
 }
 
@@ -56,24 +56,24 @@ func ChannelNames() []string {
 // A Channel is one colour of a pixel: the law of package pixel and the light at the set current (regulated) or at the
 // tape's nominal voltage (string).
 type Channel struct {
-	Set     Value[unit.Ampere]  `key:"set"`
-	Lo      Value[unit.Volt]    `key:"lo,required"`
-	Hi      Value[unit.Volt]    `key:"hi"`
-	Soft    Value[unit.Volt]    `key:"soft,required"`
-	String  Value[unit.Ohm]     `key:"string"` // resistor-limited instead of regulated
-	Candela Value[unit.Candela] `key:"candela"`
-	X       float64             `key:"x"` // CIE 1931 chromaticity
-	Y       float64             `key:"y"`
+	Set     Value[unit.Ampere]  `key:"set" like:"12 mA" doc:"set current of a regulated channel"`
+	Lo      Value[unit.Volt]    `key:"lo,required" like:"1.8 V" doc:"voltage below which it draws nothing"`
+	Hi      Value[unit.Volt]    `key:"hi" like:"2.4 V" doc:"voltage above which a regulated channel draws its set current"`
+	Soft    Value[unit.Volt]    `key:"soft,required" like:"0.1 V" doc:"how softly it bends at these two"`
+	String  Value[unit.Ohm]     `key:"string" like:"150 Ω" doc:"the resistor of a channel that is not regulated"`
+	Candela Value[unit.Candela] `key:"candela" doc:"light at the set current, or at nominal voltage"`
+	X       float64             `key:"x" like:"0.17" doc:"CIE 1931 chromaticity"`
+	Y       float64             `key:"y" like:"0.70" doc:"CIE 1931 chromaticity"`
 	Origin
 }
 
 // Logic is what a data input asks for. Thresholds are a share of the supply or fixed voltages.
 type Logic struct {
-	Supply string           `key:"supply"` // "rail", or the chip's own logic voltage such as "5 V"
-	High   string           `key:"high"`
-	Low    string           `key:"low"`
-	Over   Value[unit.Volt] `key:"over"`
-	Under  Value[unit.Volt] `key:"under"`
+	Supply string           `key:"supply" like:"rail" doc:"rail, or the chip's own logic voltage such as 5 V"`
+	High   string           `key:"high" like:"70 %" doc:"the lowest level that is surely high: a share of the supply or a voltage"`
+	Low    string           `key:"low" like:"30 %" doc:"the highest level that is surely low, likewise"`
+	Over   Value[unit.Volt] `key:"over" like:"0.3 V" doc:"how far above its supply an input may be driven"`
+	Under  Value[unit.Volt] `key:"under" like:"0.3 V" doc:"how far below ground"`
 	Origin
 }
 

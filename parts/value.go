@@ -85,10 +85,10 @@ func (v Value[T]) Or(other Value[T]) Value[T] {
 
 // full is the long form of a value.
 type full[T unit.Quantity] struct {
-	Is     T      `key:"is,required"`
-	Basis  Basis  `key:"basis"`
-	Source string `key:"source"`
-	Spread Spread `key:"spread"`
+	Is     T      `key:"is,required" doc:"the number"`
+	Basis  Basis  `key:"basis" doc:"how it is known; that of the map around it where not given"`
+	Source string `key:"source" like:"datasheet of 2019-06" doc:"where it is from; that of the map around it where not given"`
+	Spread Spread `key:"spread" doc:"how far it varies from part to part"`
 }
 
 // largest and smallest bound the size of a number in SI, nought apart: far outside anything that can be bought, near enough for
@@ -146,9 +146,9 @@ func (s *Spread) ReadNode(r *document.Reader, n document.Node) {
 
 // wide is the long form of a spread.
 type wide struct {
-	Low   unit.Ratio `key:"low,required"`
-	High  unit.Ratio `key:"high,required"`
-	Shape shape      `key:"shape"`
+	Low   unit.Ratio `key:"low,required" like:"-30 %" doc:"below the number"`
+	High  unit.Ratio `key:"high,required" like:"90 %" doc:"above the number"`
+	Shape shape      `key:"shape" doc:"of the distribution: uniform, or normal with two standard deviations at the half-width"`
 }
 
 type shape string
@@ -157,13 +157,13 @@ func (shape) Words() []string { return []string{"uniform", "normal"} }
 
 // A Band is a pair of limits between which a property lies: {low: 66 A, high: 84 A}.
 type Band[T unit.Quantity] struct {
-	Low  Value[T] `key:"low,required"`
-	High Value[T] `key:"high,required"`
+	Low  Value[T] `key:"low,required" doc:"the lower end"`
+	High Value[T] `key:"high,required" doc:"the upper end"`
 	Origin
 }
 
 // Origin is the basis and source that a map states for all below it.
 type Origin struct {
-	Basis  Basis  `key:"basis"`
-	Source string `key:"source"`
+	Basis  Basis  `key:"basis" doc:"how the numbers below are known"`
+	Source string `key:"source" like:"datasheet of 2019-06" doc:"where they are from"`
 }

@@ -226,7 +226,7 @@ drawing:`,
   tape/mine: {title: x}
 runs:
   E1: {tape: tape/mine`,
-			`21:14: "tape/mine" lacks the keys "channels", "cut_every", "idle", "pixels", "protocol", "rail" and "volts" | write for example channels: {NAME: {lo: 5 V, soft: 5 V}}, cut_every: 1, idle: {lo: 5 V, soft: 5 V}, pixels: 60 /m, protocol: text, rail: 100 mΩ/m, volts: 5 V`},
+			`21:14: "tape/mine" lacks the keys "channels", "cut_every", "idle", "pixels", "protocol", "rail" and "volts" | write for example channels: {NAME: {lo: 1.8 V, soft: 0.1 V}}, cut_every: 1, idle: {lo: 1.8 V, soft: 0.1 V}, pixels: 60 /m, protocol: protocol/single-wire-800k-24, rail: 100 mΩ/m, volts: 5 V`},
 		{"own part with a blank in its name", "drawing:",
 			`parts: {"junction/my own": {title: x, amps: 3 A, resistance: 1 mΩ, ways: 2}}
 drawing:`,
