@@ -58,7 +58,7 @@ func (s *shelf) fill(library *parts.Library, tape *parts.Tape) error {
 				return false
 			}
 		}
-		return len(b.Ports) > 0
+		return len(b.Ports) > 0 && (!b.VoltsMax.Given || b.VoltsMax.Is >= tape.Volts.Is)
 	}, func(b *parts.Board) float64 { return float64(len(b.Ways)) + float64(len(b.Ports))/100 })
 	s.protocol, _ = parts.Get[parts.Protocol](library, tape.Protocol)
 	cores := 3 // data, ground and one to spare
