@@ -78,12 +78,15 @@ func readBound(fields []string) (Bound, int, error) {
 	if rest == "" && len(fields) > 1 {
 		rest, taken = fields[1], 2
 	}
-	if !measured(rest) && len(fields) > taken {
+	if !measured(pointed(rest)) && len(fields) > taken {
 		rest, taken = rest+" "+fields[taken], taken+1
 	}
 	switch {
 	case measured(rest):
 		return Bound{sign, rest}, taken, nil
+	case measured(pointed(rest)):
+		_, err := unit.Parse[unit.Metre](rest)
+		return Bound{}, 0, err
 	case signed:
 		typed := strings.Join(fields[:min(len(fields), 2)], " ")
 		return Bound{}, 0, &unit.Error{Text: strconv.Quote(typed) + " is no limit: it needs a number and its unit", Hint: "write for example '>10A', or from 10 A"}
@@ -99,6 +102,9 @@ func cutSign(field string) (sign, rest string, signed bool) {
 	}
 	return "", field, false
 }
+
+// pointed is a text with a point for its first comma, with which every dimension finds the same fault.
+func pointed(text string) string { return strings.Replace(text, ",", ".", 1) }
 
 // measured reports whether a text is a quantity.
 func measured(text string) bool {

@@ -97,6 +97,22 @@ func TestALimitWithoutAQuantityIsAMistake(t *testing.T) {
 	}
 }
 
+func TestACommaInANumberIsAMistake(t *testing.T) {
+	for typed, want := range map[string]string{
+		"fuse 7,5 A":      `"7,5 A" has a decimal comma (write 7.5 A)`,
+		"fuse >7,5A":      `"7,5A" has a decimal comma (write 7.5A)`,
+		"cap. 1,000 uF":   `"1,000 uF" has a comma, for decimals or for thousands (write 1.000 uF or 1000 uF)`,
+		"fuse from 1,5 A": `"1,5 A" has a decimal comma (write 1.5 A)`,
+	} {
+		if _, err := parts.NewQuery(strings.Fields(typed)); err == nil || err.Error() != want {
+			t.Errorf("%s: %v, want %s", typed, err, want)
+		}
+	}
+	if q, err := parts.NewQuery([]string{"lead,", "4,5"}); err != nil || len(q.Words) != 2 {
+		t.Errorf("words with commas are read as %v, %v", q, err)
+	}
+}
+
 // What a search says a part states is what the bounds are about.
 func TestAMatchSaysWhatItStates(t *testing.T) {
 	library := shop(t)

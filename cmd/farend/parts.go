@@ -71,7 +71,7 @@ func (c *partsCommand) Run(s streams) error {
 	}
 	found := library.Search(query)
 	if len(found) == 0 {
-		return usage("no part of the catalogue has all of: "+strings.Join(c.Words, " "), searchHint(library, query, c.Words))
+		return usage("no part of the catalogue has all of: "+shown(strings.Join(c.Words, " ")), searchHint(library, query, c.Words))
 	}
 	if c.JSON {
 		out := partsJSON{SchemaVersion: 1}
@@ -129,6 +129,9 @@ func nameHint(library *parts.Library, name string) string {
 	return "farend parts " + parts.Kind(name) + " lists every " + parts.Kind(name)
 }
 
+// shown is what was typed as it may stand in a line of a terminal.
+func shown(typed string) string { return clip(printable(typed), 60) }
+
 // searchHint says which word is misspelt, or what the nearest ratings are.
 func searchHint(library *parts.Library, q parts.Query, words []string) string {
 	if near := finding.DidYouMean(strings.Join(words, " "), library.Names("")); near != "" {
@@ -139,9 +142,9 @@ func searchHint(library *parts.Library, q parts.Query, words []string) string {
 			continue
 		}
 		if near := finding.DidYouMean(w, library.Vocabulary()); near != "" {
-			return "did you mean " + strings.Replace(strings.Join(words, " "), w, near, 1) + "?"
+			return "did you mean " + shown(strings.Replace(strings.Join(words, " "), w, near, 1)) + "?"
 		}
-		return fmt.Sprintf("no part has %q; farend parts lists them all", w)
+		return fmt.Sprintf("no part has %q; farend parts lists them all", shown(w))
 	}
 	if bound, near := library.Nearest(q); len(near) > 0 {
 		texts := []string{near[0].Text}
@@ -255,6 +258,10 @@ func (s streams) showParts(named []namedPart, asJSON bool) error {
 		}
 		return writeJSON(s.out, out)
 	}
+	var advice []parts.Fact
+	for i := range named {
+		named[i].facts, advice = apart(named[i].facts)
+	}
 	if len(named) > 1 {
 		s.page().beside(named)
 		return nil
@@ -264,7 +271,40 @@ func (s streams) showParts(named []namedPart, asJSON bool) error {
 	p.wrap(named[0].title)
 	p.blank()
 	p.facts(named[0].facts)
+	p.advice(advice)
 	return nil
+}
+
+// toMeasure is where a part says how to find a number of one's own, a sentence for each.
+const toMeasure = "measure."
+
+// apart is what a part states, and what it says to measure of one's own.
+func apart(facts []parts.Fact) (stated, advice []parts.Fact) {
+	for _, f := range facts {
+		if strings.HasPrefix(f.Key, toMeasure) {
+			advice = append(advice, f)
+		} else {
+			stated = append(stated, f)
+		}
+	}
+	return stated, advice
+}
+
+// advice writes what to measure of one's own part, and for which of its numbers.
+func (p *page) advice(advice []parts.Fact) {
+	if len(advice) == 0 {
+		return
+	}
+	const keys = 8
+	p.blank()
+	p.line("%s", p.styled("Of your own, measure", "1"))
+	for _, f := range advice {
+		key := strings.TrimPrefix(f.Key, toMeasure)
+		for _, line := range wrapped(f.Text, columns-keys) {
+			p.line("%-*s%s", keys, key, line)
+			key = ""
+		}
+	}
 }
 
 func factsJSON(facts []parts.Fact) []factJSON {
