@@ -12,6 +12,7 @@ import (
 
 	"farend/examples"
 	"farend/finding"
+	"farend/internal/schemetest"
 	"farend/parts"
 	"farend/rulebook"
 	"farend/scheme"
@@ -45,6 +46,26 @@ func TestFindingsOfTheExamplesAreAsWritten(t *testing.T) {
 				t.Errorf("the findings are\n%s\nwritten is\n%s\ngo test ./examples -update writes them anew", got, want)
 			}
 		})
+	}
+}
+
+// The broken ones say beside their lines what a check finds in them; in the others it finds nothing worse than a note.
+func TestEveryExampleShowsWhatItSaysAndNoMore(t *testing.T) {
+	schemetest.Run(t, "*"+ending, rulebook.All())
+}
+
+// Each example that passes has a twin in which something went wrong.
+func TestEveryPassingExampleHasABrokenTwin(t *testing.T) {
+	for name := range schemes(t) {
+		broken := 0
+		for other := range schemes(t) {
+			if strings.HasPrefix(other, name+"-") {
+				broken++
+			}
+		}
+		if fine := !finding.Blocks(findings(t, name)); fine != (broken > 0) {
+			t.Errorf("%s passes: %v; it has %d broken twins", name, fine, broken)
+		}
 	}
 }
 
