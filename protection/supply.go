@@ -80,12 +80,8 @@ func load(s *study.Study, c network.Case, id string, part *parts.Supply) study.A
 	if r.State == "folded" || r.State == "off" {
 		amps, text = r.Limit, fmt.Sprintf("%s is asked for more than its limit of %v in %s; it is rated for %v.", id, r.Limit, study.CaseWords(c), r.Rated)
 	}
-	basis := parts.Weaker(part.Amps.Basis, part.Watts.Basis)
-	words, rests := atLimit(part, r)
-	if words != "" {
-		basis = parts.Weaker(parts.Weaker(basis, part.LimitAt.Low.Basis), rests)
-	}
-	a := study.Upper(float64(amps), float64(r.Rated), 1-loading, over).Fill(c.Name, "A", basis, part.Amps.Source)
+	words := atLimit(part, r)
+	a := study.Upper(float64(amps), float64(r.Rated), 1-loading, over).Fill(c.Name, "A", parts.Weaker(part.Amps.Basis, part.Watts.Basis), part.Amps.Source)
 	if words != "" {
 		a.Grade = max(a.Grade, over)
 	}
@@ -106,37 +102,43 @@ func supplyNumbers(s *study.Study, c network.Case, id string, part *parts.Supply
 	}
 	if limited {
 		numbers = append(numbers, study.Stated(name, "limit_at.low", part.LimitAt.Low))
-		if part.Steady() == parts.FoldBack {
+		switch part.Steady() {
+		case parts.FoldBack:
 			numbers = append(numbers, study.Stated(name, "fold_to", part.Folded()))
+		case parts.Hiccup:
+			if part.PulseOn.Given && part.PulseOff.Given {
+				numbers = append(numbers, study.Stated(name, "pulse_on", part.PulseOn), study.Stated(name, "pulse_off", part.PulseOff))
+			}
 		}
 	}
 	return numbers
 }
 
-// atLimit says what a supply does at its limit and the basis of how it does that; nothing of one that is not there.
-func atLimit(part *parts.Supply, r network.Supply) (words string, basis parts.Basis) {
+// atLimit says what a supply does at its limit; nothing of one that is not there.
+func atLimit(part *parts.Supply, r network.Supply) string {
+	words := ""
 	switch r.State {
 	case "limit":
 		words = " It is at its current limit: its voltage falls, and everything on it with it."
 	case "pulsing":
-		words, basis = " It pulses: everything on it flashes. Its part does not say how long it is on and off, so it counts as on all the time.", ""
+		words = " It pulses: everything on it flashes. Its part does not say how long it is on and off, so it counts as on all the time."
 		if on, off := part.PulseOn, part.PulseOff; on.Given && off.Given {
-			words, basis = fmt.Sprintf(" It pulses, %v on and %v off: everything on it flashes.", on.Is, off.Is), parts.Weaker(on.Basis, off.Basis)
+			words = fmt.Sprintf(" It pulses, %v on and %v off: everything on it flashes.", on.Is, off.Is)
 		}
 	case "folded":
-		words, basis = fmt.Sprintf(" It folds back to %v at %v: everything on it is dim or dark.", r.Amps.Peak, r.Volts), part.Folded().Basis
+		words = fmt.Sprintf(" It folds back to %v at %v: everything on it is dim or dark.", r.Amps.Peak, r.Volts)
 		if !part.FoldTo.Given {
 			words += fmt.Sprintf(" Its part does not say how far it folds back; %v of its limit into a short is taken.", part.Folded().Is)
 		}
 	case "off":
 		words = " It shuts down: everything on it stays dark until somebody switches it off and on."
 	default:
-		return "", ""
+		return ""
 	}
 	if part.Limit == parts.Boost {
 		words += boostText(part)
 	}
-	return words, basis
+	return words
 }
 
 // boostText says what a supply does before its steady state.

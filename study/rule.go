@@ -105,30 +105,32 @@ func (s *Study) subjects(scope Scope) []string {
 // Findings picks what to tell the user: for every rule and subject the worst assessment, where it is not a pass; and
 // what reading the scheme changed.
 func (s *Study) Findings(all []Assessed) []finding.Finding {
-	type key struct {
-		rule    string
-		subject string
-	}
-	worst := map[key]int{}
-	var order []key
-	for i, a := range all {
-		k := key{a.Rule.Name, a.Subject}
-		j, seen := worst[k]
-		if !seen {
-			order = append(order, k)
-		}
-		if !seen || worse(a.Assessment, all[j].Assessment) {
-			worst[k] = i
-		}
-	}
 	findings := slices.Clone(s.Scheme.Notes)
-	for _, k := range order {
-		if a := all[worst[k]]; a.Grade != finding.Pass {
-			findings = append(findings, s.finding(a))
+	for _, i := range worst(all) {
+		if all[i].Grade != finding.Pass {
+			findings = append(findings, s.finding(all[i]))
 		}
 	}
 	finding.Sort(findings)
 	return findings
+}
+
+// worst is the place of the worst assessment of every rule and subject, in the order in which they come.
+func worst(all []Assessed) []int {
+	type key struct{ rule, subject string }
+	places := map[key]int{} // in list
+	var list []int
+	for i, a := range all {
+		k := key{a.Rule.Name, a.Subject}
+		switch at, seen := places[k]; {
+		case !seen:
+			places[k] = len(list)
+			list = append(list, i)
+		case worse(a.Assessment, all[list[at]].Assessment):
+			list[at] = i
+		}
+	}
+	return list
 }
 
 // worse orders assessments by grade, then by margin. Margins that differ by less than the solver's rounding are the same, so

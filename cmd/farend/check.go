@@ -59,6 +59,7 @@ func (c *checked) print(p *page) {
 	for _, f := range c.findings {
 		p.finding(f)
 	}
+	c.printFooting(p)
 	c.printSupplies(p)
 	c.printWays(p)
 	c.printCables(p)

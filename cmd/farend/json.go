@@ -10,6 +10,7 @@ import (
 	"farend/finding"
 	"farend/network"
 	"farend/scheme"
+	"farend/study"
 )
 
 // The JSON of check: SI throughout, null where nothing is defined. Every key is a promise.
@@ -20,6 +21,7 @@ type checkJSON struct {
 	Verdict       string         `json:"verdict"`
 	Errors        []mistakeJSON  `json:"errors"`
 	Findings      []findingJSON  `json:"findings"`
+	Rests         restsJSON      `json:"rests"`
 	Assessed      []assessedJSON `json:"assessed"`
 	Cases         []caseJSON     `json:"cases"`
 }
@@ -45,6 +47,7 @@ type findingJSON struct {
 	Unit    *string        `json:"unit"`
 	Margin  *float64       `json:"margin"`
 	Basis   *string        `json:"basis"`
+	Weakest *string        `json:"weakest"`
 	Source  *string        `json:"source"`
 	Remedy  *string        `json:"remedy"`
 	Edits   []finding.Edit `json:"edits"`
@@ -215,7 +218,7 @@ func mistakesJSON(err error) []mistakeJSON {
 
 // wrongJSON is the object for a scheme that could not be read.
 func wrongJSON(mistakes []mistakeJSON) checkJSON {
-	return checkJSON{SchemaVersion: 1, Scheme: mistakes[0].File, Verdict: finding.Unknown.String(), Errors: mistakes, Findings: []findingJSON{}, Assessed: []assessedJSON{}, Cases: []caseJSON{}}
+	return checkJSON{SchemaVersion: 1, Scheme: mistakes[0].File, Verdict: finding.Unknown.String(), Errors: mistakes, Findings: []findingJSON{}, Rests: footingJSON(study.Footing{}), Assessed: []assessedJSON{}, Cases: []caseJSON{}}
 }
 
 // place is a line or column, null where it is nowhere.
@@ -230,7 +233,7 @@ func place(n int) *int {
 func resultJSON(c *checked, pixels bool) checkJSON {
 	out := checkJSON{
 		SchemaVersion: 1, Scheme: c.Scheme.File, Title: c.Scheme.Title, Verdict: c.verdict().String(),
-		Errors: []mistakeJSON{}, Findings: []findingJSON{}, Assessed: []assessedJSON{}, Cases: []caseJSON{},
+		Errors: []mistakeJSON{}, Findings: []findingJSON{}, Rests: footingJSON(c.Footing(c.assessed)), Assessed: []assessedJSON{}, Cases: []caseJSON{},
 	}
 	for _, f := range c.findings {
 		edits := f.Edits
@@ -238,7 +241,7 @@ func resultJSON(c *checked, pixels bool) checkJSON {
 			edits = []finding.Edit{}
 		}
 		out.Findings = append(out.Findings, findingJSON{f.ID, f.Rule, f.Grade, f.Subject, text(f.Case), text(f.At), f.Text, finite(f.Value), finite(f.Limit),
-			text(f.Unit), finite(f.Margin), text(f.Basis), text(f.Source), text(f.Remedy), edits, place(f.Pos.Line), place(f.Pos.Column)})
+			text(f.Unit), finite(f.Margin), text(f.Basis), text(f.Weakest), text(f.Source), text(f.Remedy), edits, place(f.Pos.Line), place(f.Pos.Column)})
 	}
 	for _, a := range c.assessed {
 		out.Assessed = append(out.Assessed, assessedJSON{a.Rule.Name, a.Subject, text(a.Case), finite(a.Value), finite(a.Limit), text(a.Unit), finite(a.Margin), a.Grade})

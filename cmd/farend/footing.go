@@ -1,0 +1,144 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"farend/finding"
+	"farend/study"
+)
+
+// mostLinks is the number of weak links that are told.
+const mostLinks = 3
+
+// printFooting says on which numbers the verdict rests, where they are weakest and what would firm them up.
+func (c *checked) printFooting(p *page) {
+	f := c.Footing(c.assessed)
+	if len(f.Bases) == 0 {
+		return
+	}
+	p.heading("What this rests on")
+	p.wrap(c.restsText(f))
+	for _, l := range f.Weakest[:min(len(f.Weakest), mostLinks)] {
+		p.listed(linkText(l))
+	}
+	if more := len(f.Weakest) - mostLinks; more > 0 {
+		p.line("  … and %d more; --json has them all", more)
+	}
+	p.blank()
+}
+
+// listed writes an entry of a list, two columns in.
+func (p *page) listed(s string) {
+	mark := "–"
+	for _, line := range wrapped(s, columns-4) {
+		p.line("  %-2s%s", mark, line)
+		mark = ""
+	}
+}
+
+// restsText counts the numbers that decide by their basis.
+func (c *checked) restsText(f study.Footing) string {
+	total := 0
+	var counts []string
+	for _, b := range f.Bases {
+		total += b.Numbers
+		counts = append(counts, fmt.Sprintf("%d %s", b.Numbers, b.Basis))
+	}
+	what := "the tightest of what passes"
+	if finding.Worst(c.findings) > finding.Note {
+		what = "the findings and " + what
+	}
+	text := fmt.Sprintf("%s decide %s: %s.", counted(total, "number"), what, strings.Join(counts, ", "))
+	switch {
+	case f.Wiring == 1:
+		text += " 1 finding follows from the wiring alone."
+	case f.Wiring > 1:
+		text += fmt.Sprintf(" %d findings follow from the wiring alone.", f.Wiring)
+	}
+	if len(f.Weakest) > 0 {
+		text += " Weakest, and what would firm it up:"
+	}
+	return text
+}
+
+func counted(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
+
+// subjectText names a part and its keys: channels.red.lo and channels.blue.lo are lo.
+func subjectText(part string, keys []string) string {
+	const most = 3
+	var short []string
+	for _, key := range keys {
+		if strings.HasPrefix(key, "channels.") {
+			key = key[strings.LastIndexByte(key, '.')+1:]
+		}
+		if !slices.Contains(short, key) {
+			short = append(short, key)
+		}
+	}
+	text := strings.TrimSpace(part + " " + strings.Join(short[:min(len(short), most)], ", "))
+	if more := len(short) - most; more > 0 {
+		text += fmt.Sprintf(" and %d more", more)
+	}
+	return text
+}
+
+// linkText names a weak link, how it is known, how much rests on it, and what would firm it up.
+func linkText(l study.Link) string {
+	text := subjectText(l.Part, l.Keys) + ", " + string(l.Basis)
+	switch {
+	case l.Spread:
+		text += " but varying by more than a fifth"
+	case l.Input != "":
+		text += " from " + l.Input
+	}
+	text += fmt.Sprintf(", under %s", l.Holds[0])
+	if more := len(l.Holds) - 1; more > 0 {
+		text += fmt.Sprintf(" and %d more", more)
+	}
+	if l.Firm == "" {
+		return text + "."
+	}
+	return text + ": " + l.Firm + "."
+}
+
+// The JSON of what a verdict rests on.
+type restsJSON struct {
+	Numbers []basisJSON `json:"numbers"`
+	Wiring  int         `json:"wiring"`
+	Weakest []linkJSON  `json:"weakest"`
+}
+
+type basisJSON struct {
+	Basis string `json:"basis"`
+	Count int    `json:"count"`
+}
+
+type linkJSON struct {
+	Part   *string       `json:"part"`
+	Keys   []string      `json:"keys"`
+	Basis  string        `json:"basis"`
+	Input  *string       `json:"input"`
+	Varies bool          `json:"varies"`
+	Holds  []string      `json:"holds"`
+	Grade  finding.Grade `json:"grade"`
+	FirmUp *string       `json:"firm_up"`
+}
+
+// footingJSON is the JSON of a footing; of the zero Footing where there is none.
+func footingJSON(f study.Footing) restsJSON {
+	out := restsJSON{Numbers: []basisJSON{}, Wiring: f.Wiring, Weakest: []linkJSON{}}
+	for _, b := range f.Bases {
+		out.Numbers = append(out.Numbers, basisJSON{string(b.Basis), b.Numbers})
+	}
+	for _, l := range f.Weakest {
+		out.Weakest = append(out.Weakest, linkJSON{text(l.Part), l.Keys, string(l.Basis), text(l.Input), l.Spread, l.Holds, l.Grade, text(l.Firm)})
+	}
+	return out
+}
