@@ -1,6 +1,7 @@
 package scheme_test
 
 import (
+	"encoding/json"
 	"fmt"
 	"io/fs"
 	"path"
@@ -17,11 +18,11 @@ import (
 	"farend/scheme"
 )
 
-// exampleFiles gives the three worked schemes by name.
+// exampleFiles gives the worked schemes by name.
 func exampleFiles(t testing.TB) map[string]string {
 	t.Helper()
 	names, err := fs.Glob(examples.Files, "*.scheme.yaml")
-	if err != nil || len(names) != 3 {
+	if err != nil || len(names) < 3 {
 		t.Fatal(names, err)
 	}
 	sources := map[string]string{}
@@ -79,11 +80,24 @@ func leaves(t testing.TB, source string) []leaf {
 			if err := n.Decode(&value); err != nil {
 				t.Fatal(err)
 			}
+			if n.Tag == "!!int" || n.Tag == "!!float" {
+				value = json.Number(n.Value) // as it is written: 1.0 is not 1
+			}
 			all = append(all, leaf{path, value, n.Line, n.Column, token})
 		}
 	}
 	visit("", doc.Content[0])
 	return all
+}
+
+// some is a hundred of many leaves, spread over them.
+func some(all []leaf) []leaf {
+	step := 1 + len(all)/100
+	var list []leaf
+	for i := 0; i < len(all); i += step {
+		list = append(list, all[i])
+	}
+	return list
 }
 
 // replaced puts another token in the place of a leaf's, by its line and column alone.
@@ -115,7 +129,7 @@ func TestReplacingAnyValueOfTheExamplesChangesNothingElse(t *testing.T) {
 					token string
 					value any
 				}{{"new", "new"}, {`"#102030"`, "#102030"}, {"{a: 1}", map[string]any{"a": 1}}, {"7", 7}}
-				for i, l := range all {
+				for i, l := range some(all) {
 					to := news[i%len(news)]
 					got, mistakes := document.Apply(name, []byte(source), []finding.Edit{{Path: l.path, Value: to.value}}, scheme.Scheme{})
 					if want := replaced(t, source, l, to.token); string(got) != want || len(mistakes) > 0 {
@@ -140,7 +154,7 @@ func TestTakingAnyKeyOutOfTheExamplesAndPuttingItBackMeansTheSame(t *testing.T) 
 				if len(mistakes) > 0 {
 					t.Fatal(mistakes)
 				}
-				for _, l := range leaves(t, strings.TrimPrefix(source, "\ufeff")) {
+				for _, l := range some(leaves(t, strings.TrimPrefix(source, "\ufeff"))) {
 					if strings.HasPrefix(l.path, "/drawing/") {
 						continue // items of lists are added at the end only
 					}
@@ -148,13 +162,22 @@ func TestTakingAnyKeyOutOfTheExamplesAndPuttingItBackMeansTheSame(t *testing.T) 
 					if len(mistakes) > 0 {
 						t.Fatalf("%s: %v\n%s", l.path, mistakes, text)
 					}
-					now.Places, was.Places = nil, nil // the key stands last in its map now
+					unplaced(now) // the key stands last in its map now
+					unplaced(was)
 					if !reflect.DeepEqual(now, was) {
 						t.Errorf("%s: another scheme\n%s", l.path, text)
 					}
 				}
 			})
 		}
+	}
+}
+
+// unplaced takes the places out of a scheme.
+func unplaced(s *scheme.Scheme) {
+	s.Places = nil
+	for i := range s.Notes {
+		s.Notes[i].Pos = finding.Pos{}
 	}
 }
 

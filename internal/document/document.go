@@ -387,7 +387,7 @@ func (r *Reader) list(n Node, v reflect.Value) {
 	for i, item := range n.yaml.Content {
 		path := n.Path + "/" + strconv.Itoa(i)
 		r.places[path], r.values[path] = r.place(item), r.place(item)
-		r.decode(Node{yaml: item, parent: &n, Path: path}, items.Index(i))
+		r.decode(Node{yaml: item, parent: &n, like: firstItem(n.like), Path: path}, items.Index(i))
 	}
 	v.Set(items)
 }

@@ -51,6 +51,16 @@ func example(t reflect.Type, like string) string {
 	return "text"
 }
 
+// firstItem is the first item of what a list may look like: [E1, E2] of [[E1, E2]], T1 of [T1, A1].
+func firstItem(like string) string {
+	inner := strings.TrimSuffix(strings.TrimPrefix(like, "["), "]")
+	if end := strings.IndexByte(inner, ']'); strings.HasPrefix(inner, "[") && end > 0 {
+		return inner[:end+1]
+	}
+	first, _, _ := strings.Cut(inner, ",")
+	return first
+}
+
 // exampleMap is a map with the first two keys that a struct requires, or its first key where it requires none.
 func exampleMap(t reflect.Type) string {
 	const most = 2
