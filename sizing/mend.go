@@ -11,10 +11,11 @@ import (
 
 // mend changes the plan for what was found, and reports whether it could change anything.
 func (p *plan) mend(found []finding.Finding) bool {
-	changed, richer := false, map[*run]bool{}
+	changed, richer, low := false, map[*run]bool{}, false
 	for _, f := range found {
 		if r := p.runOf(f.Subject); r != nil {
 			richer[r] = true
+			low = low || f.Rule == "light/pixel-voltage" && r.riches >= rich
 			continue
 		}
 		for _, g := range p.groups {
@@ -27,11 +28,21 @@ func (p *plan) mend(found []finding.Finding) bool {
 			}
 		}
 	}
+	if low && p.lift < mostLift { // where more copper hardly helps, the tape wants more than its supply's nominal voltage
+		p.lift += 0.01
+		return true
+	}
 	for r := range richer {
 		changed = p.richer(r) || changed
 	}
 	return changed
 }
+
+// From so richly fed on, supplies are trimmed up rather than runs fed still more richly, as far as this.
+const (
+	rich     = 4
+	mostLift = 0.04
+)
 
 // richer feeds a run more richly; where it has all that is sensible, packing will cut it.
 func (p *plan) richer(r *run) bool {

@@ -22,6 +22,7 @@ type plan struct {
 	groups []*group
 	spare  float64 // what supplies and boards must have over what is drawn, as a factor
 	inlet  int     // which of the cables an inlet has at least
+	lift   float64 // by how much supplies are trimmed up
 }
 
 // A run is a piece of a light.
@@ -117,14 +118,24 @@ func (p *plan) pitch(pixels int) unit.Metre {
 // rate is how often a second all pixels of a port shall be sent.
 const rate = 40
 
-// mostPixels is how many pixels one port sends at that rate: the frame is bits times period, and the latch gap.
+// mostPixels is how many pixels one port sends at that rate: the frame is bits times period, and the latch gap. A clocked
+// protocol is taken to run at 1 MHz at most, though its chips may stand more: long leads do not (common practice, no source).
 func (p *plan) mostPixels() int {
-	protocol := p.protocol
-	if protocol == nil || protocol.Bits < 1 {
-		return 1000
+	const usual, slow = 1.25e-6, 1e-6
+	bits, period, latch := 24, usual, 0.0
+	if protocol := p.protocol; protocol != nil {
+		bits, latch = protocol.Bits, float64(protocol.Latch.Is)
+		switch {
+		case protocol.Clocked:
+			period = slow
+			if protocol.ClockMax.Is > 0 {
+				period = max(slow, 1/float64(protocol.ClockMax.Is))
+			}
+		case protocol.Period.Is > 0:
+			period = float64(protocol.Period.Is)
+		}
 	}
-	period := float64(protocol.Period.Is) * float64(protocol.Bits)
-	return max(p.tape.CutEvery, int((1.0/rate-float64(protocol.Latch.Is))/period))
+	return max(p.tape.CutEvery, int((1.0/rate-latch)/(period*float64(bits))))
 }
 
 // parted cuts a run into as many equal pieces as it takes for none to have more than so many pixels.

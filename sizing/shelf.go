@@ -2,10 +2,12 @@ package sizing
 
 import (
 	"cmp"
+	"math"
 	"slices"
 	"strings"
 
 	"farend/parts"
+	"farend/unit"
 )
 
 // A shelf is what a draft is made of: the parts of the library that fit the tape, each kind from small to large.
@@ -37,6 +39,22 @@ func these[T any](library *parts.Library, kind string, fits func(name string, pa
 	return all
 }
 
+// setPoint is what a supply is set to for a tape: its nominal voltage lifted by a share, as far as the supply can be trimmed and
+// the tape may get at the upper end of the supply's spread, which may be less than nominal.
+func setPoint(p *parts.Supply, tape *parts.Tape, lift float64) unit.Volt {
+	volts := float64(p.Volts.Is) * (1 + lift)
+	if lift > 0 {
+		volts = min(volts, float64(p.VoltsMax.Or(p.Volts).Is))
+	}
+	if tape.VoltsMax.Given {
+		volts = min(volts, float64(tape.VoltsMax.Is)/(1+p.Volts.Spread.High)-0.005)
+	}
+	if lift == 0 && volts == float64(p.Volts.Is) {
+		return p.Volts.Is
+	}
+	return unit.Volt(math.Floor(volts*20) / 20) // in steps of 50 mV, as a trimmer is set
+}
+
 // fill gathers the parts; the error says what the library lacks.
 func (s *shelf) fill(library *parts.Library, tape *parts.Tape) error {
 	const thinnest = 1.5e-6 // m²: IEC 60364-7-715 wants 1.5 mm² of copper, and less only for short flexible leads
@@ -50,7 +68,7 @@ func (s *shelf) fill(library *parts.Library, tape *parts.Tape) error {
 	}
 	s.blades, s.inlines = fuse("fuse/blade-"), fuse("fuse/inline-")
 	s.supplies = these(library, "supply", func(_ string, p *parts.Supply) bool {
-		return p.Volts.Is == tape.Volts.Is && p.Steady() != parts.LatchOff && p.Steady() != parts.FoldBack
+		return p.Volts.Is == tape.Volts.Is && p.Steady() != parts.LatchOff && p.Steady() != parts.FoldBack && setPoint(p, tape, 0) >= p.VoltsMin.Or(p.Volts).Is
 	}, func(p *parts.Supply) float64 { return float64(p.Amps.Is) })
 	s.boards = these(library, "board", func(_ string, b *parts.Board) bool {
 		for _, w := range b.Ways {

@@ -27,11 +27,11 @@ func wish(tape string, level, away float64, lengths ...float64) sizing.Wish {
 func TestEveryDraftPasses(t *testing.T) {
 	library := parts.Catalogue()
 	lengths := [][]float64{{0.5}, {2.4}, {4.8, 4.8}, {5, 5, 5, 5}, {15}, {1, 9, 3.3}}
-	if testing.Short() {
-		lengths = lengths[:3]
-	}
-	for _, tape := range library.Names("tape") {
+	for n, tape := range library.Names("tape") {
 		for i, l := range lengths {
+			if i%2 != n%2 { // half of them for each tape, to save time
+				continue
+			}
 			away := []float64{0.5, 2, 6}[i%3]
 			level := []float64{1, 0.8, 0.5}[(i+1)%3]
 			t.Run(fmt.Sprintf("%s/%v", strings.TrimPrefix(tape, "tape/"), l), func(t *testing.T) {

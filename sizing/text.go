@@ -42,7 +42,11 @@ func (p *plan) text() []byte {
 func (p *plan) things(line func(string, ...any)) {
 	line("supplies:                 # mains side by a licensed electrician")
 	for _, g := range p.groups {
-		line("  %s: {part: %s}", g.supply, g.supplyPart.name)
+		trim := ""
+		if volts := setPoint(g.supplyPart.part, p.tape, p.lift); volts != g.supplyPart.part.Volts.Is {
+			trim = ", volts: " + plain(float64(volts)) + " V"
+		}
+		line("  %s: {part: %s%s}", g.supply, g.supplyPart.name, trim)
 	}
 	line("boards:")
 	for _, g := range p.groups {
