@@ -60,6 +60,7 @@ type commands struct {
 	Parts   partsCommand   `cmd:"" help:"Search the catalogue; show a part with the basis of every number, or several side by side."`
 	Explain explainCommand `cmd:"" help:"Say what a rule compares with what, and whence."`
 	Netlist netlistCommand `cmd:"" help:"Write a solved case as a netlist for ngspice."`
+	Schema  schemaCommand  `cmd:"" help:"Print a JSON Schema of scheme files, for editors."`
 	Version versionCommand `cmd:"" help:"Print the version."`
 
 	Help       helpCommand       `cmd:"" help:"Read about the scheme file, places, parts, units and grades."`
