@@ -325,7 +325,14 @@ func factsJSON(facts []parts.Fact) []factJSON {
 
 // facts writes what a part states, each with its basis and the number of its source, and the sources under them.
 func (p *page) facts(facts []parts.Fact) {
-	t := p.table("What is stated, and on what it rests", "", "value", "spread", "basis", "source")
+	facts = folded(facts)
+	numbers := width("value")
+	for _, f := range facts {
+		if f.Number {
+			numbers = max(numbers, width(f.Text))
+		}
+	}
+	t := p.table("What is stated, and on what it rests", "", padded("value", numbers)+"  spread", "basis", "source")
 	var sources []string
 	mark := func(source string) string {
 		if source == "" {
@@ -336,11 +343,14 @@ func (p *page) facts(facts []parts.Fact) {
 		}
 		return fmt.Sprintf("[%d]", slices.Index(sources, source)+1)
 	}
-	for _, f := range folded(facts) {
+	for _, f := range facts {
 		if strings.HasSuffix(f.Key, ".source") { // of a chip's own; it stands with the others
 			f.Text, f.Basis, f.Source = mark(f.Text), "", ""
 		}
-		t.row(f.Key, f.Text, f.Spread, f.Basis, mark(f.Source))
+		if f.Number { // words may be longer than any number, and have no spread
+			f.Text = strings.TrimRight(padded(f.Text, numbers)+"  "+f.Spread, " ")
+		}
+		t.row(f.Key, f.Text, f.Basis, mark(f.Source))
 	}
 	t.print()
 	for i, source := range sources {
