@@ -202,8 +202,8 @@ func block(text, name string) (string, bool) {
 	if name == "" || strings.ContainsAny(name, ":\n") {
 		return "", false
 	}
-	start := strings.Index("\n"+text, "\n"+name+":")
-	if start < 0 {
+	start := strings.Index(text, "\n"+name+":") + 1 // 0: none, or the first part of a text without a heading comment
+	if start == 0 && !strings.HasPrefix(text, name+":") {
 		return "", false
 	}
 	end := start
