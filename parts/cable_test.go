@@ -242,7 +242,7 @@ func TestWorkedDropsComeOutWithTheCatalogue(t *testing.T) {
 	cables, worked := each[parts.Cable](t, "cable"), 0
 	core := func(area string) float64 { return float64(cables["cable/stranded-2x"+area].R20.Is) }
 	for _, r := range reference.Where(t, reference.Rows(t, "coordination_examples.csv"), "topic", "voltage drop") {
-		got := math.NaN()
+		var got float64
 		if m := dropOf.FindStringSubmatch(r["inputs"]); m != nil {
 			if !same(core(m[1])*1000, value(m[2])) {
 				t.Errorf("%s: %v, the study has %s Ω/km", r["id"], core(m[1]), m[2])
