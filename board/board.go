@@ -1,5 +1,5 @@
-// Package board judges the distribution board and other places where copper is clamped: inlets, ways, port grounds and
-// junctions under load, against the ratings of their parts. There is no thermal curve yet: up to 1.2 times its rating a
+// Package board judges the distribution board and other places where copper is clamped: inlets, ways, port grounds,
+// junctions, connectors and fuse holders under load, against the ratings of their parts. There is no thermal curve yet: up to 1.2 times its rating a
 // contact fails, beyond it is a danger (common practice, no source), whatever opens. Cores of data leads are cable: above what
 // they may carry they are a danger.
 package board
@@ -16,7 +16,7 @@ import (
 
 // Rules lists the rules of this room.
 func Rules() []study.Rule {
-	return []study.Rule{inletCurrent, wayCurrent, portGround, junctionCurrent, junctionFit}
+	return []study.Rule{inletCurrent, wayCurrent, portGround, junctionCurrent, junctionFit, connectorCurrent, connectorFit}
 }
 
 // A contact is a place where a current goes through a clamp, with what its part says of it.

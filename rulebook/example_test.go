@@ -38,6 +38,8 @@ func instances() map[string]instance {
 		"board/port-ground":            {"grounds", "D3", "state/full"},
 		"board/junction-current":       {"junctions", "X1", "state/full"},
 		"board/junction-fit":           {"junctions", "X2", ""},
+		"board/connector-current":      {"connectors", "W1", "state/full"},
+		"board/connector-fit":          {"connectors", "W2", ""},
 		"signal/common-return":         {"common-return", "D3", ""},
 		"light/unfed-run":              {"unfed", "E2", ""},
 		"light/pixel-voltage":          {"drop", "E1", "state/full"},
@@ -111,13 +113,16 @@ func TestExamplesBorrowWhatTheCatalogueStates(t *testing.T) {
 		{"protection/tape-voltage", "supply/5v-300w", "source_resistance", "1.67 mΩ"},
 		{"board/inlet-current", "board/six-way-three-port", "inlet.amps", "40 A"},
 		{"board/junction-current", "junction/lever-3", "amps", "20 A"},
+		{"board/connector-current", "connector/pluggable-5.08mm", "amps", "12 A"},
+		{"board/connector-current", "cable/flex-2x2.5", "iz.conduit", "20 A"},
+		{"board/connector-fit", "connector/pluggable-5.08mm", "area_max", "2.5 mm²"},
 		{"light/pixel-voltage", "supply/5v-300w", "source_resistance", "1.667 mΩ"},
 		{"light/typical-tape", "tape/5v-rgb-60", "rail", "100 mΩ/m"},
 		{"light/typical-tape", "tape/5v-rgbw-60", "rail", "186 mΩ/m"},
 	} {
 		r, _ := rulebook.Named(c.rule)
 		e := r.Doc.Example
-		if !strings.Contains(strings.Join(append(e.Given, e.Sums...), " "), c.text) {
+		if !strings.Contains(strings.Join(append(e.Given, e.Sums...), " ")+e.Says, c.text) {
 			t.Errorf("%s borrows no %s", c.rule, c.text)
 		}
 		part, _ := library.Find(c.part)

@@ -30,7 +30,7 @@ func units() map[string]base {
 	ohm, watt := [5]int{1, -1, 0, 0, 0}, [5]int{1, 1, 0, 0, 0}
 	return map[string]base{
 		"V": {1, [5]int{1}}, "mV": {milli, [5]int{1}}, "A": {1, [5]int{0, 1}}, "mA": {milli, [5]int{0, 1}},
-		"Ω": {1, ohm}, "mΩ": {milli, ohm}, "W": {1, watt}, "m": {1, [5]int{0, 0, 1}},
+		"Ω": {1, ohm}, "mΩ": {milli, ohm}, "W": {1, watt}, "m": {1, [5]int{0, 0, 1}}, "mm²": {milli * milli, [5]int{0, 0, 2}},
 		"°C": {1, [5]int{0, 0, 0, 1}}, "cd": {1, [5]int{0, 0, 0, 0, 1}}, "%": {0.01, [5]int{}},
 	}
 }

@@ -113,7 +113,6 @@ func TestWhatNoRuleJudgesIsNoted(t *testing.T) {
 		got[note.Subject] = note.Text
 	}
 	want := map[string]string{
-		"W1": "no rule compares the ratings of the connectors of W1 and W3 yet; their resistance is in the solved network",
 		"D1": "no rule judges the buffers of D1 yet: neither levels nor edges",
 		"Q1": "no rule judges Q1 yet: neither what its contacts carry and make, nor their resistance, which is not in the solved network",
 		"C1": "no rule judges C1 and C2 yet: neither voltage nor ripple nor inrush",

@@ -9,18 +9,12 @@ import (
 // unjudged notes what is read, checked and carried, and what no rule looks at yet: silence would look like a pass. There is one
 // note for each kind of thing, about the first of it; whoever adds the rule takes its line out.
 func (r *reading) unjudged() {
-	var connected, buffered []string
-	for _, id := range IDs(r.Cables) {
-		if r.Cables[id].Ends != (Ends{}) {
-			connected = append(connected, id)
-		}
-	}
+	var buffered []string
 	for _, id := range IDs(r.Data) {
 		if r.Data[id].Buffer != nil {
 			buffered = append(buffered, id)
 		}
 	}
-	r.notJudged("cables", connected, "no rule compares the ratings of the connectors of ", " yet; their resistance is in the solved network")
 	r.notJudged("data", buffered, "no rule judges the buffers of ", " yet: neither levels nor edges")
 	r.notJudged("contactors", IDs(r.Contactors), "no rule judges ", " yet: neither what its contacts carry and make, nor their resistance, which is not in the solved network")
 	r.notJudged("capacitors", IDs(r.Capacitors), "no rule judges ", " yet: neither voltage nor ripple nor inrush")
