@@ -2,6 +2,8 @@ package light
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"farend/finding"
 	"farend/parts"
@@ -43,15 +45,17 @@ var typicalTape = study.Rule{
 		if !ok {
 			return study.Unknown(id+" is not a tape.", "Choose a tape.")
 		}
-		numbers := []study.Number{study.Stated(id, "rail", tape.Rail)}
+		numbers, measure := []study.Number{study.Stated(id, "rail", tape.Rail)}, []string{"rail"}
 		measured := tape.Rail.Basis == parts.Measured
 		for _, channel := range scheme.Channels(tape) {
-			set, key := tape.Channels[channel].Set.Basis, "channels."+channel+".set"
-			number := study.Stated(id, key, tape.Channels[channel].Set)
+			key, number := "set", study.Stated(id, "channels."+channel+".set", tape.Channels[channel].Set)
 			if ohms := tape.Channels[channel].String; ohms.Given {
-				set, number = ohms.Basis, study.Stated(id, "channels."+channel+".string", ohms)
+				key, number = "string", study.Stated(id, "channels."+channel+".string", ohms)
 			}
-			measured, numbers = measured && set == parts.Measured, append(numbers, number)
+			if !slices.Contains(measure, key) {
+				measure = append(measure, key)
+			}
+			measured, numbers = measured && number.Basis == parts.Measured, append(numbers, number)
 		}
 		if measured {
 			return []study.Assessment{{Grade: finding.Pass}}
@@ -59,6 +63,20 @@ var typicalTape = study.Rule{
 		a := study.Assessment{Grade: finding.Note, Basis: tape.Rail.Basis, Source: tape.Rail.Source}
 		return []study.Assessment{a.On(func() []study.Number { return numbers }).Say(
 			fmt.Sprintf("%s is a typical tape (%s); yours may differ by half or more. Measure yours.", id, tape.Title),
-			"Measure the drop along one metre at a known current (rail), and the current of one pixel in each colour (set), and put both into the scheme's own parts.")}
+			"Measure, and put into the scheme's own parts: "+strings.Join(advice(tape, measure), "; ")+".")}
 	},
+}
+
+// advice says how to measure each of some numbers of a tape, in the tape's own words where it has any.
+func advice(tape *parts.Tape, keys []string) []string {
+	usual := map[string]string{"rail": "the volts lost in each rail over 1 m, at a known current", "set": "the current of 10 pixels in each colour", "string": "the current of 10 pixels in each colour"}
+	var list []string
+	for _, key := range keys {
+		text := string(tape.Measure[key])
+		if text == "" {
+			text = usual[key]
+		}
+		list = append(list, key+", from "+text)
+	}
+	return list
 }

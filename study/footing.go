@@ -31,7 +31,7 @@ type Link struct {
 	Spread bool          // it is weak because it varies widely, whatever its basis
 	Holds  []string      // the findings and passes that rest on it: rule:subject
 	Grade  finding.Grade // the worst of them
-	Firm   string        // what would firm it up, an order such as "measure the volts lost over 1 m"; empty where nothing can
+	Firm   []string      // what would firm it up, in the order of the keys: orders such as "measure the volts lost over 1 m"
 }
 
 // wide is the spread from which a number is weak whatever its basis: a fifth either way, more than any limit leaves spare here.
@@ -145,7 +145,7 @@ func (l Link) rank() int {
 }
 
 // firmed is what would firm a link up: the advice for each of its keys, each once.
-func firmed(library *parts.Library, l Link) string {
+func firmed(library *parts.Library, l Link) []string {
 	part, _ := library.Find(l.Part)
 	var all []string
 	for _, key := range l.Keys {
@@ -153,7 +153,7 @@ func firmed(library *parts.Library, l Link) string {
 			all = append(all, text)
 		}
 	}
-	return strings.Join(all, "; ")
+	return all
 }
 
 // advice says what to measure, or where to read, for a number of a part; what the part itself says comes first. There is none for

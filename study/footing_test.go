@@ -24,7 +24,7 @@ func shown(f study.Footing) string {
 	}
 	fmt.Fprintf(&b, "%d by wiring\n", f.Wiring)
 	for _, l := range f.Weakest {
-		fmt.Fprintf(&b, "%s|%s|%s|%s|%v|%s|%s|%s\n", l.Part, strings.Join(l.Keys, " "), l.Basis, l.Input, l.Spread, strings.Join(l.Holds, " "), l.Grade, l.Firm)
+		fmt.Fprintf(&b, "%s|%s|%s|%s|%v|%s|%s|%s\n", l.Part, strings.Join(l.Keys, " "), l.Basis, l.Input, l.Spread, strings.Join(l.Holds, " "), l.Grade, strings.Join(l.Firm, "; "))
 	}
 	return b.String()
 }

@@ -3,7 +3,6 @@ package study
 import (
 	"math"
 	"slices"
-	"strings"
 
 	"farend/finding"
 	"farend/network"
@@ -180,19 +179,43 @@ func admission(limit parts.Basis, numbers []Number) string {
 	for _, c := range []struct {
 		basis parts.Basis
 		words string
-	}{{parts.Memory, "a number from memory, for which no source was read"}, {parts.Practice, "common practice, for which there is no source"}} {
-		var named []string
+	}{{parts.Memory, "from memory, for which no source was read"}, {parts.Practice, "common practice, for which there is no source"}} {
+		var of []Number
 		for _, n := range numbers {
 			if n.Basis == c.basis {
-				named = append(named, n.String())
+				of = append(of, n)
 			}
 		}
+		words := c.words
 		switch {
-		case named != nil:
-			text += " This rests on " + c.words + ": " + strings.Join(named, ", ") + "."
-		case limit == c.basis:
-			text += " This rests on " + c.words + "."
+		case c.basis == parts.Memory && len(of) > 1:
+			words = "numbers " + words
+		case c.basis == parts.Memory:
+			words = "a number " + words
 		}
+		switch {
+		case of != nil:
+			text += " This rests on " + words + ": " + named(of) + "."
+		case limit == c.basis:
+			text += " This rests on " + words + "."
+		}
+	}
+	return text
+}
+
+// named lists numbers, those of one part after one name.
+func named(numbers []Number) string {
+	text, part := "", ""
+	for i, n := range numbers {
+		switch {
+		case i == 0:
+			text = n.String()
+		case n.Part != "" && n.Part == part:
+			text += ", " + n.Key
+		default:
+			text += "; " + n.String()
+		}
+		part = n.Part
 	}
 	return text
 }

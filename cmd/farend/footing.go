@@ -102,10 +102,11 @@ func linkText(l study.Link) string {
 	if more := len(l.Holds) - 1; more > 0 {
 		text += fmt.Sprintf(" and %d more", more)
 	}
-	if l.Firm == "" {
+	if l.Firm == nil {
 		return text + "."
 	}
-	return text + ": " + l.Firm + "."
+	firm, _, _ := strings.Cut(l.Firm[0], ", ") // the rest is in --json, and in the note on a typical tape
+	return text + ": " + firm + "."
 }
 
 // The JSON of what a verdict rests on.
@@ -128,7 +129,7 @@ type linkJSON struct {
 	Varies bool          `json:"varies"`
 	Holds  []string      `json:"holds"`
 	Grade  finding.Grade `json:"grade"`
-	FirmUp *string       `json:"firm_up"`
+	FirmUp []string      `json:"firm_up"`
 }
 
 // footingJSON is the JSON of a footing; of the zero Footing where there is none.
@@ -138,7 +139,7 @@ func footingJSON(f study.Footing) restsJSON {
 		out.Numbers = append(out.Numbers, basisJSON{string(b.Basis), b.Numbers})
 	}
 	for _, l := range f.Weakest {
-		out.Weakest = append(out.Weakest, linkJSON{text(l.Part), l.Keys, string(l.Basis), text(l.Input), l.Spread, l.Holds, l.Grade, text(l.Firm)})
+		out.Weakest = append(out.Weakest, linkJSON{text(l.Part), l.Keys, string(l.Basis), text(l.Input), l.Spread, l.Holds, l.Grade, append([]string{}, l.Firm...)})
 	}
 	return out
 }
