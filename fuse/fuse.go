@@ -3,6 +3,9 @@
 // A Link is the intact element as a law of the network: a resistor that a current warms. Current is positive in the
 // direction of falling voltage. It assumes a steady state and one resistance from rated current on, where the element
 // is about to melt; it cannot say when it does.
+//
+// A Band says when: from the gates of a standard or a sheet, which guarantee a time at some multiples of the rating and nothing
+// between them (ISO 8820-3 for blades, IEC 60127-2 for cartridges, hold and trip currents for resettable fuses).
 package fuse
 
 import (
