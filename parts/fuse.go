@@ -35,7 +35,7 @@ func (Holder) Words() []string {
 // A Curve is the time-current gates of a fuse family, and how its ratings change with the temperature of the air.
 type Curve struct {
 	Title    string   `key:"title,required" like:"own part" doc:"what it is, in a line"`
-	Gates    []Gate   `key:"gates,required" doc:"within which time it opens at which current, the lowest current first"`
+	Gates    []Gate   `key:"gates,required" least:"1" doc:"within which time it opens at which current, the lowest current first"`
 	Derating []Derate `key:"derating" doc:"what share of its rating it carries at which temperature, the coldest first"`
 	Origin
 }

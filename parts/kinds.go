@@ -13,7 +13,7 @@ type Board struct {
 	Title    string           `key:"title,required" like:"own part" doc:"what it is, in a line"`
 	VoltsMax Value[unit.Volt] `key:"volts_max" like:"28 V" doc:"the highest voltage between its bars"`
 	Inlet    Inlet            `key:"inlet,required" doc:"where it is fed"`
-	Ways     map[string]Way   `key:"ways,required" names:"digits" doc:"its fused outgoing circuits, named by digits"`
+	Ways     map[string]Way   `key:"ways,required" names:"digits" least:"1" doc:"its fused outgoing circuits, named by digits"`
 	Ports    map[string]Port  `key:"ports" names:"port" doc:"its data outputs, such as P1"`
 	Origin
 }

@@ -51,6 +51,15 @@ func (Channel) Schema(s *document.Sketch) document.Schema {
 	})
 }
 
+// Schema is that of the struct, for a gate with one time at least.
+func (Gate) Schema(s *document.Sketch) document.Schema {
+	return s.Define("gate", func() document.Schema {
+		schema := s.Object(reflect.TypeFor[Gate]())
+		schema["anyOf"] = []any{document.Schema{"required": []any{"min"}}, document.Schema{"required": []any{"max"}}}
+		return schema
+	})
+}
+
 // Schema is that of the struct, with what the words for levels may be.
 func (Logic) Schema(s *document.Sketch) document.Schema {
 	return s.Define("logic", func() document.Schema {

@@ -18,8 +18,8 @@ type Supply struct {
 	SourceResistance Value[unit.Ohm]       `key:"source_resistance,required" like:"1 mΩ" doc:"how much its voltage gives way to current"`
 	Limit            Limit                 `key:"limit,required" doc:"what it does when it is asked for more than its limit"`
 	LimitAt          Band[unit.Ampere]     `key:"limit_at,required" doc:"the band in which the limit lies"`
-	PulseOn          Value[unit.Second]    `key:"pulse_on" like:"1 s" doc:"of hiccup: how long it is on"`
-	PulseOff         Value[unit.Second]    `key:"pulse_off" like:"3 s" doc:"of hiccup: how long it is off"`
+	PulseOn          Value[unit.Second]    `key:"pulse_on" with:"pulse_off" like:"1 s" doc:"of hiccup: how long it is on"`
+	PulseOff         Value[unit.Second]    `key:"pulse_off" with:"pulse_on" like:"3 s" doc:"of hiccup: how long it is off"`
 	PulseBelow       Value[unit.Volt]      `key:"pulse_below" like:"3 V" doc:"of hiccup: it holds the current from this voltage up"`
 	FoldTo           Value[unit.Ratio]     `key:"fold_to" like:"30 %" doc:"of fold-back: current into a short over the limit"`
 	Boost            Value[unit.Ratio]     `key:"boost" like:"150 %" doc:"of boost: what it gives at first, over the rated current"`

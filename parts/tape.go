@@ -22,11 +22,11 @@ type Tape struct {
 	Rail       Value[unit.OhmPerMetre] `key:"rail,required" doc:"copper of each pole at 20 °C, or of the positive where rail_return is given"`
 	RailReturn Value[unit.OhmPerMetre] `key:"rail_return" like:"90 mΩ/m" doc:"copper of the return, where it differs"`
 	RailAmps   Value[unit.Ampere]      `key:"rail_amps" like:"6.8 A" doc:"the largest current in one rail"`
-	JointEvery Value[unit.Metre]       `key:"joint_every" like:"0.5 m" doc:"a factory joint comes so often, counted from data-in"`
-	Joint      Value[unit.Ohm]         `key:"joint" doc:"resistance of one factory joint in one rail"`
+	JointEvery Value[unit.Metre]       `key:"joint_every" with:"joint" like:"0.5 m" doc:"a factory joint comes so often, counted from data-in"`
+	Joint      Value[unit.Ohm]         `key:"joint" with:"joint_every" doc:"resistance of one factory joint in one rail"`
 	Phase      Phase                   `key:"phase" doc:"whether the pulse-width cycles of the pixels start together; unknown where not given"`
 	Measure    map[string]Advice       `key:"measure" doc:"what to measure of one's own, by the key that it gives"`
-	Channels   map[string]Channel      `key:"channels,required" names:"channel" doc:"its colours: red, green, blue, white, warm, cold, amber"`
+	Channels   map[string]Channel      `key:"channels,required" names:"channel" least:"1" doc:"its colours: red, green, blue, white, warm, cold, amber"`
 	Idle       Channel                 `key:"idle,required" doc:"what a dark pixel draws"`
 	Logic      Logic                   `key:"logic" doc:"what its data input asks for"`
 	Protocol   string                  `key:"protocol,required" part:"protocol" like:"protocol/single-wire-800k-24" doc:"how its data is sent"`
@@ -62,8 +62,8 @@ type Channel struct {
 	Soft    Value[unit.Volt]    `key:"soft,required" like:"0.1 V" doc:"how softly it bends at these two"`
 	String  Value[unit.Ohm]     `key:"string" like:"150 Ω" doc:"the resistor of a channel that is not regulated"`
 	Candela Value[unit.Candela] `key:"candela" doc:"light at the set current, or at nominal voltage"`
-	X       float64             `key:"x" like:"0.17" doc:"CIE 1931 chromaticity"`
-	Y       float64             `key:"y" like:"0.70" doc:"CIE 1931 chromaticity"`
+	X       float64             `key:"x" with:"y" like:"0.17" doc:"CIE 1931 chromaticity"`
+	Y       float64             `key:"y" with:"x" like:"0.70" doc:"CIE 1931 chromaticity"`
 	Origin
 }
 

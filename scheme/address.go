@@ -29,7 +29,7 @@ func (a *Address) UnmarshalText(text []byte) error {
 }
 
 // hostName reports whether a text may be the name of a host: labels of letters, digits and dashes, parted by points, the last
-// of which is no number, lest a broken IPv4 address pass for a name.
+// of which is no number, lest a broken IPv4 address pass for a name. What YAML takes for a number or a yes is none.
 func hostName(name string) bool {
 	labels := strings.Split(name, ".")
 	for _, label := range labels {
@@ -37,7 +37,8 @@ func hostName(name string) bool {
 			return false
 		}
 	}
-	return len(name) <= 253 && strings.Trim(labels[len(labels)-1], "0123456789") != ""
+	_, number := strconv.ParseFloat(name, 64)
+	return len(name) <= 253 && strings.Trim(labels[len(labels)-1], "0123456789") != "" && number != nil && name != "true" && name != "false"
 }
 
 func letterOrDigit(c rune) bool { return c < 0x80 && (letter(byte(c)) || c >= '0' && c <= '9') }

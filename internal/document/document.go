@@ -2,7 +2,8 @@
 // text and, where possible, a hint. It knows nothing of lighting.
 //
 // Structs name their keys with a tag, `key:"length"`; `key:"part,required"` must be there. A tag `like:"A1.2"` shows what a value
-// may look like, `doc:"…"` says what it is. Fields may be strings,
+// may look like, `doc:"…"` says what it is, `with:"to"` that another key goes with it, `least:"1"` how many
+// entries it must have; the last two are for schemas, and the reader of the type says so itself. Fields may be strings,
 // booleans (yes, no, true, false), integers, floats (plain numbers), types that read themselves from text
 // (encoding.TextUnmarshaler: quantities), word lists (Words), pointers to and slices and string maps of any of
 // these, and types that decode a node themselves (NodeReader). Absent optional fields keep their zero value. Of the same tags and

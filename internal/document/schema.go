@@ -5,6 +5,7 @@ import (
 	"maps"
 	"reflect"
 	"slices"
+	"strconv"
 	"strings"
 
 	"go.yaml.in/yaml/v4"
@@ -78,7 +79,7 @@ func (s *Sketch) Of(t reflect.Type) Schema {
 
 // Object is the schema of a map that is read into a struct by its key tags.
 func (s *Sketch) Object(t reflect.Type) Schema {
-	properties, required := map[string]any{}, []string{}
+	properties, required, together := map[string]any{}, []string{}, map[string]any{}
 	for key, f := range fieldsOf(t) {
 		field := t.FieldByIndex(f.index)
 		property := maps.Clone(s.Of(field.Type))
@@ -91,6 +92,12 @@ func (s *Sketch) Object(t reflect.Type) Schema {
 		if f.doc != "" {
 			property["description"] = f.doc
 		}
+		if least, err := strconv.Atoi(field.Tag.Get("least")); err == nil {
+			property["minProperties"], property["minItems"] = least, least // each of which means nothing to the other kind
+		}
+		if with := field.Tag.Get("with"); with != "" {
+			together[key] = []any{with}
+		}
 		properties[key] = property
 		if f.required {
 			required = append(required, key)
@@ -100,6 +107,9 @@ func (s *Sketch) Object(t reflect.Type) Schema {
 	if len(required) > 0 {
 		slices.Sort(required)
 		object["required"] = texts(required)
+	}
+	if len(together) > 0 {
+		object["dependentRequired"] = together
 	}
 	return object
 }
