@@ -47,7 +47,7 @@ func (c *Cable) ReadNode(r *document.Reader, n document.Node) {
 		r.Mistake(class, "there is no conductor class "+strconv.Itoa(c.Class), "IEC 60228 has 1 solid, 2 stranded, 5 flexible, 6 very flexible")
 	}
 	if c.Insulation.Given && c.Insulation.Is <= 30 {
-		r.Mistake(at(n, "insulation"), "the insulation must stand more than the 30 °C for which ampacity is given, and stands "+c.Insulation.text(), "")
+		r.Mistake(at(n, "insulation"), "the insulation must stand more than the 30 °C for which ampacity is given, and stands "+c.Insulation.text(), "write for example 70 °C")
 	}
 }
 

@@ -93,23 +93,23 @@ func (c *Curve) derate(r *document.Reader, derating document.Node, i int) {
 	switch {
 	case !colder.At.Given || !d.At.Given || !colder.Factor.Given || !d.Factor.Given: // it has its mistake already
 	case d.At.Is <= colder.At.Is:
-		r.Mistake(derating, "derating "+strconv.Itoa(i+1)+" must be for warmer air than the one before it", "")
+		r.Mistake(derating, "derating "+strconv.Itoa(i+1)+" must be for warmer air than the one before it", "put the coldest first")
 	case d.Factor.Is > colder.Factor.Is:
-		r.Mistake(derating, "derating "+strconv.Itoa(i+1)+" is a higher rating than one in colder air", "")
+		r.Mistake(derating, "derating "+strconv.Itoa(i+1)+" is a higher rating than one in colder air", "a fuse carries less in warmer air")
 	}
 }
 
 func (c *Curve) gate(r *document.Reader, gates document.Node, i int, g Gate) {
 	name := "gate " + strconv.Itoa(i+1)
 	if i > 0 && g.Multiple <= c.Gates[i-1].Multiple {
-		r.Mistake(gates, name+" must have a higher multiple than the one before it", "")
+		r.Mistake(gates, name+" must have a higher multiple than the one before it", "put the lowest multiple first")
 	}
 	if !g.Min.Given && !g.Max.Given {
-		r.Mistake(gates, name+" needs a \"min\" or a \"max\"", "")
+		r.Mistake(gates, name+" needs a \"min\" or a \"max\"", "write for example max: 5 s")
 	}
 	for _, earlier := range c.Gates[:i] {
 		if earlier.Min.Given && g.Min.Given && g.Min.Is > earlier.Min.Is || earlier.Max.Given && g.Max.Given && g.Max.Is > earlier.Max.Is {
-			r.Mistake(gates, name+" is slower than one at a lower multiple", "")
+			r.Mistake(gates, name+" is slower than one at a lower multiple", "a fuse opens sooner at more current")
 			return
 		}
 	}
@@ -120,7 +120,7 @@ func (g *Gate) ReadNode(r *document.Reader, n document.Node) {
 	type plain Gate
 	r.Decode(n, (*plain)(g))
 	if _, ok := n.Get("multiple"); ok && g.Multiple <= 0 {
-		r.Mistake(at(n, "multiple"), "\"multiple\" must be more than 0", "")
+		r.Mistake(at(n, "multiple"), "\"multiple\" must be more than 0", "write current over rating, such as 2")
 	}
 	notNegative(r, n, "min", g.Min)
 	positive(r, n, "max", g.Max)

@@ -105,7 +105,7 @@ func (p *Protocol) ReadNode(r *document.Reader, n document.Node) {
 	notNegative(r, n, "delay", p.Delay)
 	positive(r, n, "reach", p.Reach)
 	if p.DelayClocks < 0 {
-		r.Mistake(at(n, "delay_clocks"), "\"delay_clocks\" cannot be less than 0", "")
+		r.Mistake(at(n, "delay_clocks"), "\"delay_clocks\" cannot be less than 0", "write periods of the clock, such as 0.5")
 	}
 	p.line(r, n)
 	p.pulses(r, n)
@@ -137,7 +137,7 @@ func need(r *document.Reader, n document.Node, key, what, example string) {
 func foreign(r *document.Reader, n document.Node, to string, keys ...string) {
 	for _, key := range keys {
 		if value, given := n.Get(key); given {
-			r.Mistake(value, strconv.Quote(key)+" belongs to "+to, "")
+			r.Mistake(value, strconv.Quote(key)+" belongs to "+to, "remove it, or write what \"clocked\" is")
 		}
 	}
 }
@@ -146,7 +146,7 @@ func foreign(r *document.Reader, n document.Node, to string, keys ...string) {
 func (p *Protocol) pulses(r *document.Reader, n document.Node) {
 	zero, one := p.Zero.High, p.One.High
 	if zero.Max.Given && one.Min.Given && zero.Max.Is > one.Min.Is {
-		r.Mistake(at(n, "one"), "the high of a one, "+one.Min.text()+" and more, cannot be shorter than that of a zero, up to "+zero.Max.text(), "")
+		r.Mistake(at(n, "one"), "the high of a one, "+one.Min.text()+" and more, cannot be shorter than that of a zero, up to "+zero.Max.text(), "are the two exchanged?")
 	}
 }
 
@@ -164,7 +164,7 @@ func (p *Protocol) colours(r *document.Reader, n document.Node) {
 		}
 	}
 	if bits := p.Depth*len(names) + p.Overhead; p.Depth > 0 && p.Overhead >= 0 && p.Bits > 0 && bits != p.Bits {
-		r.Mistake(at(n, "bits"), fmt.Sprintf("%d channels of %d bits, and %d more, are %d bits, and \"bits\" is %d", len(names), p.Depth, p.Overhead, bits, p.Bits), "")
+		r.Mistake(at(n, "bits"), fmt.Sprintf("%d channels of %d bits, and %d more, are %d bits, and \"bits\" is %d", len(names), p.Depth, p.Overhead, bits, p.Bits), "mend the one of \"bits\", \"depth\", \"overhead\" and \"order\" that is wrong")
 	}
 }
 

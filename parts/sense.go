@@ -13,6 +13,7 @@ import (
 type amount interface {
 	amount() (si float64, given bool)
 	text() string
+	example() string
 }
 
 // at is the node under key, or n itself where key is "" or is not there.
@@ -33,14 +34,14 @@ func label(key string) string {
 // positive makes a mistake of a number that is not above 0.
 func positive(r *document.Reader, n document.Node, key string, v amount) {
 	if si, given := v.amount(); given && si <= 0 {
-		r.Mistake(at(n, key), label(key)+" must be more than 0, not "+v.text(), "")
+		r.Mistake(at(n, key), label(key)+" must be more than 0, not "+v.text(), "write for example "+v.example())
 	}
 }
 
 // notNegative makes a mistake of a number below 0.
 func notNegative(r *document.Reader, n document.Node, key string, v amount) {
 	if si, given := v.amount(); given && si < 0 {
-		r.Mistake(at(n, key), label(key)+" cannot be less than 0, and is "+v.text(), "")
+		r.Mistake(at(n, key), label(key)+" cannot be less than 0, and is "+v.text(), "write for example "+v.example())
 	}
 }
 
@@ -51,9 +52,9 @@ func ordered(r *document.Reader, n document.Node, lowKey string, low amount, hig
 	switch {
 	case !givenA || !givenB || a < b || a == b && !strict:
 	case strict:
-		r.Mistake(at(n, lowKey), label(lowKey)+" ("+low.text()+") must be below "+label(highKey)+" ("+high.text()+")", "")
+		r.Mistake(at(n, lowKey), label(lowKey)+" ("+low.text()+") must be below "+label(highKey)+" ("+high.text()+")", "are the two exchanged, or a unit wrong?")
 	default:
-		r.Mistake(at(n, lowKey), label(lowKey)+" ("+low.text()+") cannot be above "+label(highKey)+" ("+high.text()+")", "")
+		r.Mistake(at(n, lowKey), label(lowKey)+" ("+low.text()+") cannot be above "+label(highKey)+" ("+high.text()+")", "are the two exchanged, or a unit wrong?")
 	}
 }
 
@@ -61,7 +62,7 @@ func ordered(r *document.Reader, n document.Node, lowKey string, low amount, hig
 func whole(r *document.Reader, n document.Node, key string, count, least int) {
 	if value, ok := n.Get(key); ok && count < least {
 		if _, err := strconv.Atoi(value.Text()); err == nil {
-			r.Mistake(value, label(key)+" must be at least "+strconv.Itoa(least)+", not "+strconv.Itoa(count), "")
+			r.Mistake(value, label(key)+" must be at least "+strconv.Itoa(least)+", not "+strconv.Itoa(count), "write "+strconv.Itoa(least)+" or more")
 		}
 	}
 }

@@ -91,7 +91,7 @@ func (s *Supply) ReadNode(r *document.Reader, n document.Node) {
 	notNegative(r, n, "source_resistance", s.SourceResistance)
 	notNegative(r, n, "no_load", s.NoLoad)
 	if e := s.Efficiency; e.Given && (e.Is <= 0 || e.Is > 1) {
-		r.Mistake(at(n, "efficiency"), "\"efficiency\" must be more than 0 % and at most 100 %, not "+e.text(), "")
+		r.Mistake(at(n, "efficiency"), "\"efficiency\" must be more than 0 % and at most 100 %, not "+e.text(), "write for example 88 %")
 	}
 	ordered(r, n, "volts", s.Volts, "over_voltage", s.OverVoltage.Low, true)
 	notNegative(r, n, "ripple", s.Ripple)
@@ -118,10 +118,10 @@ func (s *Supply) behaviour(r *document.Reader, n document.Node) {
 	ordered(r, n, "pulse_below", s.PulseBelow, "volts", s.Volts, true)
 	positive(r, n, "boost_for", s.BoostFor)
 	if f := s.FoldTo; f.Given && (f.Is <= 0 || f.Is > 1) {
-		r.Mistake(at(n, "fold_to"), "\"fold_to\" must be more than 0 % and at most 100 %, not "+f.text(), "")
+		r.Mistake(at(n, "fold_to"), "\"fold_to\" must be more than 0 % and at most 100 %, not "+f.text(), "write for example 30 %")
 	}
 	if b := s.Boost; b.Given && b.Is <= 1 {
-		r.Mistake(at(n, "boost"), "\"boost\" must be more than 100 % of the rated current, not "+b.text(), "")
+		r.Mistake(at(n, "boost"), "\"boost\" must be more than 100 % of the rated current, not "+b.text(), "write for example 150 %")
 	}
 	if s.Then == Boost {
 		r.Mistake(at(n, "then"), "a boost cannot be followed by a boost", "write constant-current, hiccup, fold-back or latch-off")
@@ -144,6 +144,6 @@ func (s *Supply) behaviour(r *document.Reader, n document.Node) {
 // belongs makes a mistake of a key that says something of another behaviour than the supply's.
 func belongs(r *document.Reader, n document.Node, key string, to, is Limit) {
 	if value, given := n.Get(key); given && is != to {
-		r.Mistake(value, strconv.Quote(key)+" belongs to a supply whose limit is "+string(to)+", and this one's is "+string(is), "")
+		r.Mistake(value, strconv.Quote(key)+" belongs to a supply whose limit is "+string(to)+", and this one's is "+string(is), "remove it, or write limit: "+string(to))
 	}
 }

@@ -166,7 +166,7 @@ func (c *Channel) colour(r *document.Reader, n document.Node) {
 	_, x := n.Get("x")
 	_, y := n.Get("y")
 	if (x || y) && (c.X <= 0 || c.Y <= 0 || c.X+c.Y > 1) {
-		r.Mistake(at(n, "x"), "x and y are no chromaticity: both must be more than 0 and their sum at most 1", "")
+		r.Mistake(at(n, "x"), "x and y are no chromaticity: both must be more than 0 and their sum at most 1", "write for example x: 0.17, y: 0.70")
 	}
 }
 

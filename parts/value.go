@@ -127,6 +127,9 @@ func (v Value[T]) amount() (float64, bool) { return float64(v.Is), v.Given }
 // text is the number as people read it.
 func (v Value[T]) text() string { return v.Is.Dimension().Format(float64(v.Is), 3) }
 
+// example is such a number as a hint shows it.
+func (v Value[T]) example() string { return v.Is.Dimension().Example }
+
 // ReadNode reads "10 %" (both ways) or {low: -30 %, high: 90 %, shape: normal}.
 func (s *Spread) ReadNode(r *document.Reader, n document.Node) {
 	if !n.IsMap() {
