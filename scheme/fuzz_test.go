@@ -2,10 +2,13 @@ package scheme_test
 
 import (
 	"fmt"
+	"reflect"
 	"strings"
 	"testing"
 	"unicode"
+	"unicode/utf8"
 
+	"farend/finding"
 	"farend/scheme"
 )
 
@@ -51,7 +54,7 @@ func TestHugeAndHostileFilesAreAnswered(t *testing.T) {
 func FuzzRead(f *testing.F) {
 	catalogue := library(f)
 	for _, seed := range []string{
-		footbridge(f), bomb(), "", "farend: 1", "farend: 2", "\ufefffarend: 1\r\n", "farend: &a 1\ntitle: *a", "a: &a {a: *a}", "farend: 1\nruns: &a {E1: *a}",
+		footbridge(f), everything(f), bomb(), "", "farend: 1", "farend: 2", "\ufefffarend: 1\r\n", "farend: &a 1\ntitle: *a", "a: &a {a: *a}", "farend: 1\nruns: &a {E1: *a}",
 		"farend: 1\nruns: {E1: {tape: tape/12v-rgb-60, length: 1.05 m, cuts: [{at: px5, pole: plus}], joints: [0.5 m]}}\n" +
 			"junctions: {X1: {part: choose}}\ncables: {W1: {part: choose, length: 1 m, from: X1, to: E1@0.2m-}}\n",
 		"farend: 1\nparts:\n  tape/mine: {title: x, volts: 5 V, pixels: 1e-300 /m, cut_every: 9223372036854775807, rail: 1 Ω/m, channels: {red: {string: 1 Ω, lo: 1 V, soft: 1 V}}, idle: {string: 1 Ω, lo: 1 V, soft: 1 V}, protocol: protocol/single-wire-800k-24}\nruns: {E1: {tape: tape/mine, pixels: 5}}\n",
@@ -61,30 +64,51 @@ func FuzzRead(f *testing.F) {
 	} {
 		f.Add([]byte(seed))
 	}
+	schema := compiled(f)
 	f.Fuzz(func(t *testing.T, source []byte) {
 		s, mistakes := scheme.Read("f", source, catalogue)
 		if (s == nil) != (len(mistakes) > 0) {
 			t.Fatalf("scheme %v and %d mistakes", s, len(mistakes))
 		}
-		lines := 1 // YAML 1.1 breaks lines at any of these
-		for _, c := range string(source) {
-			if strings.ContainsRune("\n\r\u0085\u2028\u2029", c) {
-				lines++
-			}
-		}
 		for i, m := range mistakes {
-			if m.Pos.Line < 0 || m.Pos.Line > lines+1 || m.Text == "" || i > 0 && m.Pos.Line < mistakes[i-1].Pos.Line {
-				t.Errorf("mistake %d of %d: %+v", i, len(mistakes), m)
+			located(t, source, m)
+			if i > 0 && m.Pos.Line < mistakes[i-1].Pos.Line {
+				t.Errorf("mistake %d of %d stands before the one before it: %+v", i, len(mistakes), m)
 			}
-			if strings.ContainsFunc(m.Text+m.Hint, unicode.IsControl) {
-				t.Errorf("a control character is passed on: %q", m.Text)
-			}
-			m.Explain(source)
 		}
-		if s != nil {
-			sane(t, s)
+		if said := mistakes.Explain(source); strings.Count(said, "hint: ") < len(mistakes) {
+			t.Errorf("%d mistakes are explained by\n%s", len(mistakes), said)
+		}
+		again, others := scheme.Read("f", source, catalogue)
+		if !reflect.DeepEqual(mistakes, others) {
+			t.Errorf("read twice, the mistakes are %v and %v", mistakes, others)
+		}
+		if s == nil {
+			return
+		}
+		sane(t, s)
+		s.Library, again.Library = nil, nil
+		if !reflect.DeepEqual(s, again) {
+			t.Error("read twice, it is another scheme")
+		}
+		if why, ok := validated(t, schema, source); ok && why != nil {
+			t.Errorf("the schema refuses what is read: %v", why)
 		}
 	})
+}
+
+// located checks that a mistake says something, and where in the file it is: a mistake of the whole file is on no line.
+func located(t *testing.T, source []byte, m finding.Mistake) {
+	if m.Text == "" || m.Hint == "" || strings.ContainsFunc(m.Text+m.Hint, unicode.IsControl) {
+		t.Errorf("%+v says nothing, gives no hint, or passes on a control character", m)
+	}
+	if m.Pos.Line == 0 && m.Pos.Column == 0 {
+		return
+	}
+	line, ok := finding.Line(source, m.Pos.Line)
+	if !ok || m.Pos.Column < 1 || m.Pos.Column > utf8.RuneCount(line)+1 {
+		t.Errorf("%+v is not in the file", m)
+	}
 }
 
 // sane checks what other rooms rely on.
