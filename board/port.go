@@ -11,24 +11,24 @@ import (
 	"farend/unit"
 )
 
-// held is the share of its rating that the fuse in a port's ground holds for ever, warm.
+// held is the share of its rating that the fuse in a port's ground holds for ever, unless warm air leaves less.
 const held = 0.75
 
 // heldSources are its sources.
 var heldSources = []study.Source{
 	{Title: "fuse application guide (“fuseology”)", Basis: parts.Handbook, Says: "a link at 25 °C lasts for ever at 75 % of its rating or less"},
-	{Title: "five series of resettable fuses, two makers", Basis: parts.Derived, Says: "the worst of them holds 75.1 % of its rated current at 50 °C", Read: "hardware records that quote the makers' sheets"},
+	{Title: "five series of resettable fuses, two makers", Basis: parts.Derived, Says: "the worst of them holds 75.1 % of its rated current at 50 °C, 66 % at 60 °C, 58 % at 70 °C", Read: "hardware records that quote the makers' sheets"},
 }
 
 var portGround = study.Rule{
 	Name: "board/port-ground", Title: "Port ground current", Scope: study.Leads, Safety: true,
 	Doc: study.Doc{
-		What: "The heating (rms) current of the ground core of a data lead, in every state, its peak, in the dark and with the cap failed, against the rating of the port's ground contact and what the core may carry; and, except with the cap failed, against 75 % of the rating of a fuse in the port's ground.",
+		What: "The heating (rms) current of the ground core of a data lead, in every state, its peak, in the dark and with the cap failed, against the rating of the port's ground contact and what the core may carry; and, except with the cap failed, against 75 % of the rating of a fuse in the port's ground, or what warm air leaves of it.",
 		Why:  "The ground core is one more return of the run, in parallel with the thick ones. What goes through it heats a contact and a core made for signals; a fuse there that opens stops the data.",
 		Formula: []string{
 			"I_g = I · R_r/(R_r + R_g)",
 			"I_g ≤ I_c and I_g ≤ I_k",
-			"I_g ≤ 0.75 · I_n",
+			"I_g ≤ min(0.75, k_t) · I_n",
 		},
 		Symbols: []study.Symbol{
 			{Sign: "I_g", Unit: "A", Means: "rms current of the ground core over the pulse-width cycle; the first line is its size for one run with one return"},
@@ -37,6 +37,7 @@ var portGround = study.Rule{
 			{Sign: "R_g", Unit: "Ω", Means: "resistance of the ground core with the port's contact and fuse"},
 			{Sign: "I_c", Unit: "A", Means: "rating of the port's ground contact (ground_amps)"},
 			{Sign: "I_k", Unit: "A", Means: "what the core may carry in conduit, in the air of the site"},
+			{Sign: "k_t", Unit: "1", Means: "what the air of the site leaves of that rating (the curve's derating)"},
 			{Sign: "I_n", Unit: "A", Means: "rating of the fuse in the port's ground"},
 		},
 		Sources: append([]study.Source{
@@ -46,14 +47,14 @@ var portGround = study.Rule{
 		}, heldSources...),
 		Limits: []string{
 			"A return core that breaks sends all of its current through the data ground; the sound installation is judged, not that.",
-			"A resettable fuse holds less in hotter air: in the worst of the five series 66 % at 60 °C and 58 % at 70 °C. Above 50 °C the 75 % is too much.",
+			"The board is taken to be in the air of the site. In a box without air it is warmer, and a resettable fuse then holds less than is taken here.",
 			"A lead from run to run has no port; its core alone is judged.",
 			"Where the ground is open (ground: open) nothing flows, and nothing can be said against it.",
 		},
 		Grades: []study.Graded{
 			{Grade: finding.Danger, When: "the current is above what the core may carry, or above 1.2 times the rating of the contact"},
-			{Grade: finding.Fails, When: "the current is above the rating of the contact, or above 75 % of that of the fuse"},
-			{Grade: finding.Unknown, When: "the port does not say what its ground may carry, or the cable what its cores may"},
+			{Grade: finding.Fails, When: "the current is above the rating of the contact, or above 75 % of that of the fuse, or what warm air leaves of it"},
+			{Grade: finding.Unknown, When: "the port does not say what its ground may carry, the cable what its cores may, or the curve of the fuse what it holds in such air"},
 			{Grade: finding.Tight, When: "the current is above 95 % of any of these"},
 		},
 		Example: study.Example{
@@ -115,10 +116,19 @@ func portContact(s *study.Study, port scheme.Ref, amps unit.Ampere, p parts.Port
 	if !fused || c.Kind == network.CapFailed {
 		return found
 	}
-	limit := held * link.Rating.Is
-	a := study.Upper(float64(amps), float64(limit), 0.05, finding.Fails).Fill(c.Name, "A", parts.Weaker(link.Rating.Basis, heldSources[1].Basis), link.Rating.Source)
+	air := s.Scheme.Ambient()
+	warm, known := s.Warm(link, air)
+	if !known {
+		return append(found, study.Unknown(fmt.Sprintf("The fuse in the ground of %s is in air of %v; %s does not say what it holds there.", port, air, link.Curve), "Find it a cooler place.")...)
+	}
+	limit := unit.Ampere(min(held, warm.Share)) * link.Rating.Is
+	a := study.Upper(float64(amps), float64(limit), 0.05, finding.Fails).Fill(c.Name, "A", parts.Weaker(link.Rating.Basis, heldSources[0].Basis), link.Rating.Source)
 	return append(found, a.On(func() []study.Number {
-		return append(drawn(), study.Stated(p.GroundFuse, "rating", link.Rating), study.Taken("75 % of a resettable fuse's rating", heldSources[1]))
+		numbers := append(drawn(), study.Stated(p.GroundFuse, "rating", link.Rating))
+		if warm.Share < held {
+			return append(numbers, warm.Numbers...)
+		}
+		return append(numbers, study.Taken("75 % of a fuse's rating", heldSources[0]))
 	}).Say(fmt.Sprintf("The fuse in the ground of %s carries %v in %s; it holds %v for sure, and when it opens the data fails.", port, amps, study.CaseWords(c), limit), remedyGround))
 }
 

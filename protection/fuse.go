@@ -23,18 +23,20 @@ func loadSymbols(where string) []study.Symbol {
 	return []study.Symbol{
 		{Sign: "I", Unit: "A", Means: "rms current of the link " + where + " over the pulse-width cycle"},
 		{Sign: "I_n", Unit: "A", Means: "rating of the link"},
+		{Sign: "k_t", Unit: "1", Means: "what the air around it leaves of the rating (the curve's derating): 1 up to 20 °C, 0.95 at 35 °C and 0.85 at 65 °C for blade fuses; 1 where the curve states none"},
 	}
 }
 
 func loadSources() []study.Source {
 	return []study.Source{continuousSource,
+		{Title: "sheet of a maxi blade fuse of 40 A", Basis: parts.Datasheet, Says: "40 A up to 20 °C, 34 A at 65 °C, 30 A at 85 °C; regular blade fuses are taken alike, from memory", Read: "a component study that quotes it"},
 		{Title: "fuse rating guide", Basis: parts.Handbook, Says: "rating at least 125 % of the load, which is 80 % loading: the less careful of the two, not used"}}
 }
 
 func loadLimits() []string {
 	return []string{
 		"It asks whether the link holds, not whether it protects: that the link is weak enough for its cable, opens in a short and breaks it is not judged.",
-		"75 % holds at 25 °C. In hotter air a link holds less: a maxi blade fuse carries 85 % of its rating at 65 °C (one maker's sheet), which is not taken off here.",
+		"The air is that of the site, or of the cable for an inline fuse. A holder beside others, or in a box without air, is warmer.",
 		"With the cap failed the link may open: that is its work, so the case is not judged.",
 		"Short surges, such as capacitors that charge, are not judged.",
 	}
@@ -43,7 +45,7 @@ func loadLimits() []string {
 // loadGrades are the grades of both; unchosen is when the rule is unknown.
 func loadGrades(unchosen string) []study.Graded {
 	return []study.Graded{
-		{Grade: finding.Fails, When: "the current is above 75 % of the rating in some state, its peak or the dark"},
+		{Grade: finding.Fails, When: "the current is above 75 % of the rating in that air in some state, its peak or the dark"},
 		{Grade: finding.Unknown, When: unchosen},
 		{Grade: finding.Tight, When: "the current is above 95 % of that"},
 	}
@@ -52,18 +54,18 @@ func loadGrades(unchosen string) []study.Graded {
 var fuseLoad = study.Rule{
 	Name: "protection/fuse-load", Title: "Fuse load", Scope: study.Ways, Safety: false,
 	Doc: study.Doc{
-		What:    "The heating (rms) current of a way's fuse, in every state, its peak and the dark, against 75 % of its rating.",
+		What:    "The heating (rms) current of a way's fuse, in every state, its peak and the dark, against 75 % of its rating in the air around it.",
 		Why:     "Above it a healthy link tires and opens one evening, with nothing wrong behind it.",
-		Formula: []string{"I ≤ 0.75 · I_n"},
+		Formula: []string{"I ≤ 0.75 · k_t · I_n"},
 		Symbols: loadSymbols("in the way"),
 		Sources: loadSources(),
 		Limits:  loadLimits(),
-		Grades:  loadGrades("never by itself: protection/way-fuse says when the fuse is not chosen yet"),
+		Grades:  loadGrades("the air is warmer than its curve speaks of; that it is not chosen yet is said by protection/way-fuse"),
 		Example: study.Example{
-			Given: []string{"A way with a blade fuse of 7.5 A feeds 600 pixels of 10 mA."},
-			Sums:  []string{"600 × 10 mA = 6 A", "0.75 × 7.5 A = 5.625 A", "6 A > 5.625 A"},
+			Given: []string{"A way with a blade fuse of 7.5 A, in air of 20 °C, feeds 600 pixels of 10 mA."},
+			Sums:  []string{"600 × 10 mA = 6 A", "0.75 × 1 × 7.5 A = 5.625 A", "6 A > 5.625 A", "0.75 × 0.85 × 10 A = 6.375 A"},
 			Value: "6 A", Limit: "5.625 A", Grade: finding.Fails,
-			Says: "The next size, 10 A, carries 7.5 A for ever.",
+			Says: "The next size, 10 A, carries 7.5 A for ever; in air of 65 °C only 6.375 A.",
 		},
 	},
 	Judge: func(s *study.Study, id string) []study.Assessment {
@@ -81,15 +83,15 @@ var fuseLoad = study.Rule{
 var inlineFuseLoad = study.Rule{
 	Name: "protection/inline-fuse-load", Title: "Inline fuse load", Scope: study.Cables, Safety: false,
 	Doc: study.Doc{
-		What:    "The heating (rms) current of the fuse in a cable, in every state, its peak and the dark, against 75 % of its rating.",
+		What:    "The heating (rms) current of the fuse in a cable, in every state, its peak and the dark, against 75 % of its rating in the air around it.",
 		Why:     "Above it a healthy link tires and opens one evening; an inline fuse at a supply then takes everything behind it along.",
-		Formula: []string{"I ≤ 0.75 · I_n"},
+		Formula: []string{"I ≤ 0.75 · k_t · I_n"},
 		Symbols: loadSymbols("in the cable"),
 		Sources: loadSources(),
 		Limits:  loadLimits(),
-		Grades:  loadGrades("the fuse is not chosen yet"),
+		Grades:  loadGrades("the fuse is not chosen yet, or the air is warmer than its curve speaks of"),
 		Example: study.Example{
-			Given: []string{"The lead from a supply to a board has an inline fuse of 30 A; on the board hang 600, 600, 480 and 550 pixels of 10 mA."},
+			Given: []string{"The lead from a supply to a board has an inline fuse of 30 A, in air of 20 °C; on the board hang 600, 600, 480 and 550 pixels of 10 mA."},
 			Sums:  []string{"(600 + 600 + 480 + 550) × 10 mA = 22.3 A", "0.75 × 30 A = 22.5 A", "0.95 × 22.5 A = 21.4 A", "22.3 A > 21.4 A", "22.3 A < 22.5 A"},
 			Value: "22.3 A", Limit: "22.5 A", Grade: finding.Tight,
 			Says: "It holds, with a hundredth to spare.",
@@ -112,8 +114,16 @@ var inlineFuseLoad = study.Rule{
 
 // linkLoad judges the load of a fuse link in every case in which it must hold.
 func linkLoad(s *study.Study, id, name string, part *parts.Fuse, of func(*network.Result) unit.Ampere, drawn func(network.Case) []study.Number, remedy string) []study.Assessment {
+	air := s.Scheme.Ambient()
+	if own := s.Scheme.Cables[id].Ambient; own != nil { // of an inline fuse; a way is no cable
+		air = *own
+	}
+	warm, known := s.Warm(part, air)
+	if !known {
+		return study.Unknown(fmt.Sprintf("The fuse of %s is in air of %v; %s does not say what it carries there.", id, air, part.Curve), "Find it a cooler place.")
+	}
 	var found []study.Assessment
-	limit := continuous * float64(part.Rating.Is)
+	limit := continuous * warm.Share * float64(part.Rating.Is)
 	for _, c := range s.Cases() {
 		if c.Kind == network.CapFailed {
 			continue
@@ -121,8 +131,9 @@ func linkLoad(s *study.Study, id, name string, part *parts.Fuse, of func(*networ
 		amps := of(s.Result(c.Name))
 		a := study.Upper(float64(amps), limit, 0.05, finding.Fails).Fill(c.Name, "A", parts.Weaker(part.Rating.Basis, continuousSource.Basis), "fuse application guide: continuous load at most 75 % of rating")
 		found = append(found, a.On(func() []study.Number {
-			return append(drawn(c), study.Stated(name, "rating", part.Rating), study.Taken("75 % of a fuse's rating", continuousSource))
-		}).Say(fmt.Sprintf("The fuse of %s carries %v in %s; a %v link carries %v for ever.", id, amps, study.CaseWords(c), part.Rating.Is, unit.Ampere(limit)), remedy))
+			numbers := append(drawn(c), study.Stated(name, "rating", part.Rating), study.Taken("75 % of a fuse's rating", continuousSource))
+			return append(numbers, warm.Numbers...)
+		}).Say(fmt.Sprintf("The fuse of %s carries %v in %s; a %v link carries %v for ever%s.", id, amps, study.CaseWords(c), part.Rating.Is, unit.Ampere(limit), warm.In(air)), remedy))
 	}
 	return found
 }
@@ -200,7 +211,8 @@ func suitable(s *study.Study, way string, cables []string) string {
 		if !ok || !there || f.Holder != seat.Holder {
 			continue
 		}
-		if r := float64(f.Rating.Is); r*continuous >= load && r <= iz && r < rating {
+		warm, _ := s.Warm(f, s.Scheme.Ambient())
+		if r := float64(f.Rating.Is); r*continuous*warm.Share >= load && r <= iz && r < rating {
 			best, rating = name, r
 		}
 	}

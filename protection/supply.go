@@ -7,6 +7,7 @@ import (
 	"farend/network"
 	"farend/parts"
 	"farend/study"
+	"farend/unit"
 )
 
 // loading is the share of its rating above which a supply is called tight.
@@ -21,12 +22,17 @@ var supplyLoad = study.Rule{
 		What: "The largest current that a supply delivers within the pulse-width cycle, in every state, its peak, in the dark and with the cap failed, against its rated current at its set point; and whether it reaches its limit.",
 		Why:  "Above its rating it gets too hot, or sags, pulses or shuts down, and everything on it with it. The eye sees that; a supply that runs hot for years fails first.",
 		Formula: []string{
-			"I_pk ≤ I_r = min(I_n, P_n/U_s)",
+			"I_pk ≤ I_r = k_w · min(I_n, P_n/U_s)",
+			"k_w = 1 − d · max(0 °C, T_a − T_d)",
 			"I_pk < I_l = I_b · min(1, U_n/U_s)",
 		},
 		Symbols: []study.Symbol{
 			{Sign: "I_pk", Unit: "A", Means: "largest current out of its plus terminal within the cycle"},
 			{Sign: "I_r", Unit: "A", Means: "rated current at its set point"},
+			{Sign: "k_w", Unit: "1", Means: "what warm air leaves of that"},
+			{Sign: "d", Unit: "1/°C", Means: "share that it loses with each degree (derate)"},
+			{Sign: "T_a", Unit: "°C", Means: "air of the site, 30 °C where the scheme says none; above what the part stands (ambient_max) it fails"},
+			{Sign: "T_d", Unit: "°C", Means: "air up to which it gives all (derate_from); where the part does not say it is taken to give all"},
 			{Sign: "I_n", Unit: "A", Means: "rated current of the part (amps)"},
 			{Sign: "P_n", Unit: "W", Means: "rated power of the part (watts)"},
 			{Sign: "U_s", Unit: "V", Means: "set point: the part's volts, or as trimmed; with the cap failed at the upper end of its spread"},
@@ -40,14 +46,14 @@ var supplyLoad = study.Rule{
 			{Title: "common practice, no source", Basis: parts.Practice, Says: "a limiter that follows power acts at a lower current when the supply is trimmed up: the more careful reading"},
 		},
 		Limits: []string{
-			"It does not know how warm the supply is: many give less above 50 °C, upside down or at low mains voltage.",
+			"The air is that of the site. A box without air is warmer, and many supplies give less upside down or at low mains voltage.",
 			"Inrush, ripple and the charging of capacitors are not judged.",
 			"At its limit a supply is taken to do what its part says, in the steady state. A peak shorter than its limiter notices may pass unseen.",
 			"With the cap failed its own limit is at work: that is tight, and copper is judged by its own rules.",
 		},
 		Grades: []study.Graded{
-			{Grade: finding.Fails, When: "the current is above I_r in some state, its peak or the dark, or the supply is at its limit; where it folds back or shuts down, the limit itself is compared"},
-			{Grade: finding.Unknown, When: "it has no part yet"},
+			{Grade: finding.Fails, When: "the current is above I_r in some state, its peak or the dark; or the supply is at its limit (where it folds back or shuts down, the limit itself is compared); or the air is warmer than it stands"},
+			{Grade: finding.Unknown, When: "it has no part yet, or the air is so warm that it gives less and its part does not say how much less"},
 			{Grade: finding.Tight, When: "the current is above 80 % of I_r, or above it with the cap failed"},
 		},
 		Example: study.Example{
@@ -62,31 +68,39 @@ var supplyLoad = study.Rule{
 		if !ok {
 			return study.Unknown(id+" has no part yet.", "Choose a supply part.")
 		}
-		var found []study.Assessment
+		found, air, name := tooWarm(s, id, part), s.Scheme.Ambient(), s.Scheme.Supplies[id].Part
+		warm, known := warmSupply(name, part, air)
+		if !known {
+			found = append(found, study.Unknown(fmt.Sprintf("%s stands in air of %v; %s gives less than all of its rating from %v on, and does not say how much less.", id, air, name, part.DerateFrom.Is), "Give the part derate from its sheet.")...)
+		}
 		for _, c := range s.Cases() {
-			found = append(found, load(s, c, id, part))
+			found = append(found, load(s, c, id, part, warm))
 		}
 		return found
 	},
 }
 
 // load judges what a supply delivers in one case, or, where it has folded back or shut down, what it was asked for: its limit.
-func load(s *study.Study, c network.Case, id string, part *parts.Supply) study.Assessment {
+func load(s *study.Study, c network.Case, id string, part *parts.Supply, warm study.Warmth) study.Assessment {
 	r, over := s.Result(c.Name).Supplies[id], finding.Fails
 	if c.Kind == network.CapFailed {
 		over = finding.Tight
 	}
-	amps, text := r.Amps.Peak, fmt.Sprintf("%s delivers %v in %s; it is rated for %v.", id, r.Amps.Peak, study.CaseWords(c), r.Rated)
+	rated := r.Rated * unit.Ampere(warm.Share)
+	amps, asked := r.Amps.Peak, fmt.Sprintf("%s delivers %v", id, r.Amps.Peak)
 	if r.State == "folded" || r.State == "off" {
-		amps, text = r.Limit, fmt.Sprintf("%s is asked for more than its limit of %v in %s; it is rated for %v.", id, r.Limit, study.CaseWords(c), r.Rated)
+		amps, asked = r.Limit, fmt.Sprintf("%s is asked for more than its limit of %v", id, r.Limit)
 	}
+	text := fmt.Sprintf("%s in %s; it is rated for %v%s.", asked, study.CaseWords(c), rated, warm.In(s.Scheme.Ambient()))
 	words := atLimit(part, r)
-	a := study.Upper(float64(amps), float64(r.Rated), 1-loading, over).Fill(c.Name, "A", parts.Weaker(part.Amps.Basis, part.Watts.Basis), part.Amps.Source)
+	a := study.Upper(float64(amps), float64(rated), 1-loading, over).Fill(c.Name, "A", parts.Weaker(part.Amps.Basis, part.Watts.Basis), part.Amps.Source)
 	if words != "" {
 		a.Grade = max(a.Grade, over)
 	}
-	tight := a.Grade == finding.Tight && words == "" && r.Amps.Peak <= r.Rated
-	a = a.On(func() []study.Number { return supplyNumbers(s, c, id, part, words != "", tight) })
+	tight := a.Grade == finding.Tight && words == "" && amps <= rated
+	a = a.On(func() []study.Number {
+		return append(supplyNumbers(s, c, id, part, words != "", tight), warm.Numbers...)
+	})
 	return a.Say(text+words, "Use a larger supply, a second one for part of the runs, or lower the cap.")
 }
 

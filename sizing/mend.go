@@ -84,7 +84,7 @@ func (p *plan) runOf(subject string) *run {
 func (p *plan) fuses(st *study.Study) (fits bool) {
 	fits = true
 	for _, g := range p.groups {
-		rated := fuseFor(&g.fuse, p.inlines, heaviest(st, func(r *network.Result) float64 { return float64(r.Cables[g.feeder].Plus.RMS) }))
+		rated := p.fuseFor(&g.fuse, p.inlines, heaviest(st, func(r *network.Result) float64 { return float64(r.Cables[g.feeder].Plus.RMS) }))
 		fits = fits && rated
 		if float64(p.inlines[g.fuse].part.Rating.Is) > carries(st, g.feeder) {
 			fits = false
@@ -93,7 +93,7 @@ func (p *plan) fuses(st *study.Study) (fits bool) {
 		for _, r := range g.runs {
 			for k := range r.feeds {
 				f := &r.feeds[k]
-				rated := fuseFor(&f.fuse, p.blades, heaviest(st, func(r *network.Result) float64 { return float64(r.Ways[f.way].Amps.RMS) }))
+				rated := p.fuseFor(&f.fuse, p.blades, heaviest(st, func(r *network.Result) float64 { return float64(r.Ways[f.way].Amps.RMS) }))
 				fits = fits && rated
 				rating := p.blades[f.fuse].part.Rating.Is
 				if way, _ := st.Scheme.WayPart(f.way); float64(rating) > carries(st, f.id) || rating > way.Amps.Is {
@@ -108,9 +108,9 @@ func (p *plan) fuses(st *study.Study) (fits bool) {
 }
 
 // fuseFor sets which of the fuses carries so much, and reports whether it was that already.
-func fuseFor(which *int, fuses []named[parts.Fuse], amps float64) bool {
+func (s *shelf) fuseFor(which *int, fuses []named[parts.Fuse], amps float64) bool {
 	was := *which
-	*which = smallest(fuses, amps)
+	*which = s.smallest(fuses, amps)
 	return *which == was
 }
 

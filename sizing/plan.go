@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"farend/finding"
+	"farend/network"
 	"farend/parts"
 	"farend/unit"
 )
@@ -260,7 +261,7 @@ func (p *plan) feed(r *run, marks []int) {
 		if len(old) == len(marks) {
 			r.feeds[i].fuse = old[i].fuse
 		} else {
-			r.feeds[i].fuse = smallest(p.blades, lit/float64(len(marks)))
+			r.feeds[i].fuse = p.smallest(p.blades, lit/float64(len(marks)))
 		}
 	}
 }
@@ -277,14 +278,14 @@ func (p *plan) guessFuses(old []*group) {
 			lit, _ := p.draws(r)
 			total += lit
 		}
-		g.fuse = smallest(p.inlines, total)
+		g.fuse = p.smallest(p.inlines, total)
 	}
 }
 
 // smallest is the first of the fuses that carries so much with something to spare, or the last.
-func smallest(fuses []named[parts.Fuse], amps float64) int {
+func (s *shelf) smallest(fuses []named[parts.Fuse], amps float64) int {
 	for i, f := range fuses {
-		if float64(f.part.Rating.Is)*spared >= amps {
+		if s.holds(f) >= amps {
 			return i
 		}
 	}
@@ -298,7 +299,7 @@ func (p *plan) serve(g *group, runs []*run) bool {
 		l, a := p.draws(r)
 		lit, all, feeds = lit+l, all+a, feeds+len(r.feeds)
 	}
-	most := float64(p.inlines[len(p.inlines)-1].part.Rating.Is) * spared
+	most := p.holds(p.inlines[len(p.inlines)-1])
 	for _, s := range p.supplies {
 		if lit*p.spare > most || lit*p.spare > 0.75*float64(s.part.Amps.Is) || all*p.spare > float64(s.part.Amps.Is) {
 			continue
@@ -316,6 +317,18 @@ func (p *plan) serve(g *group, runs []*run) bool {
 
 // spared is the share of its rating that a fuse is loaded with: 75 %, and a twentieth less so that it is not tight.
 const spared = 0.75 * 0.95
+
+// air is what a draft says of the air around its fuses.
+const air unit.Celsius = 30
+
+// holds is what a fuse is loaded with at most in that air.
+func (s *shelf) holds(f named[parts.Fuse]) float64 {
+	left := 1.0
+	if curve, ok := network.Curve(s.library, f.part); ok {
+		left, _ = curve.Factor(air)
+	}
+	return float64(f.part.Rating.Is) * spared * min(left, 1)
+}
 
 // number gives every thing its identifier.
 func (p *plan) number() {

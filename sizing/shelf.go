@@ -19,6 +19,7 @@ type shelf struct {
 	boards   []named[parts.Board]  // with blade fuses
 	lead     string                // the data cable
 	protocol *parts.Protocol       // of the tape; nil where it is not known
+	library  *parts.Library        // where it is from
 }
 
 // A named part goes by its name.
@@ -57,6 +58,7 @@ func setPoint(p *parts.Supply, tape *parts.Tape, lift float64) unit.Volt {
 
 // fill gathers the parts; the error says what the library lacks.
 func (s *shelf) fill(library *parts.Library, tape *parts.Tape) error {
+	s.library = library
 	const thinnest = 1.5e-6 // m²: IEC 60364-7-715 wants 1.5 mm² of copper, and less only for short flexible leads
 	s.cables = these(library, "cable", func(name string, c *parts.Cable) bool {
 		return strings.HasPrefix(name, "cable/flex-2x") && c.Class == 5 && float64(c.Area.Is) > thinnest-1e-9 && float64(c.Area.Is) < 17e-6 && c.Iz.Conduit.Given

@@ -21,7 +21,7 @@ func (p *plan) text() []byte {
 	line("farend: 1")
 	line("title: %s", quoted(p.wish.Title))
 	line("site:")
-	line("  ambient: 30 °C          # the hottest air around cables and boards")
+	line("  ambient: %d °C          # the hottest air around cables and boards", int(air))
 	line("  coldest: 0 °C           # and the coldest")
 	line("  exposure: dry           # dry, damp, outdoors or immersed")
 	line("  metalwork: bonded       # bonded, isolated or none: what a stray positive would meet")
