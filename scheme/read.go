@@ -13,7 +13,7 @@ import (
 const form = 1 // of the file, the value of its key "farend"
 
 // Read reads a scheme and checks everything that can be checked without computing a current. The scheme is nil unless
-// there are no mistakes; otherwise the mistakes are all there are, in the order of the file. Parts that the scheme
+// there are no mistakes; otherwise the mistakes are all there are, or the first of very many, in the order of the file. Parts that the scheme
 // brings along go before those of the catalogue.
 func Read(file string, source []byte, catalogue *parts.Library) (*Scheme, finding.Mistakes) {
 	s := &Scheme{File: file}
@@ -27,7 +27,7 @@ func Read(file string, source []byte, catalogue *parts.Library) (*Scheme, findin
 	}
 	r.check()
 	if all := append(result.Mistakes, r.mistakes...); len(all) > 0 {
-		return nil, printable(all.Sort())
+		return nil, printable(document.Listed(all, file))
 	}
 	s.Notes = r.sortedNotes()
 	return s, nil
