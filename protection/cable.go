@@ -40,7 +40,8 @@ var cableCurrent = study.Rule{
 		},
 		Sources: []study.Source{
 			{Title: "IEC 60364-5-52", Edition: "2009", Clause: "table B.52.2, methods B2 and C", Basis: parts.Standard, Says: "what two loaded cores with PVC insulation carry at 30 °C, from 1.5 mm² on", Read: moduleRead},
-			{Title: "DIN VDE 0298-4", Clause: "table 11, column 5", Basis: parts.Standard, Says: "flexible cables on a surface; where it is lower than method C, parts of the catalogue state it"},
+			{Title: "DIN VDE 0298-4", Clause: "table 11, columns 3 and 5", Basis: parts.Standard, Says: "two-core cords, in the hand and on a surface; parts of the catalogue state the lowest of the tables that fit them", Read: "maker tables that quote it"},
+			{Title: "NFPA 70 (NEC)", Edition: "2023", Clause: "tables 310.16, 400.5(A)(1) and 402.5", Basis: parts.Standard, Says: "cables sold by gauge; the lowest of the three stands", Read: "an open transcription of the tables"},
 			{Title: "IEC 60364-5-52", Edition: "2009", Clause: "table B.52.14", Basis: parts.Standard, Says: "the factor for the air; the square root gives every row of it to two decimals", Read: "an open calculator module that transcribes PN-HD 60364-5-52"},
 			{Title: "IEC 60364-5-52", Edition: "2009", Clause: "table B.52.17, item 1", Basis: parts.Standard, Says: "the factor for bunched circuits, up to 20", Read: "the same calculator module"},
 			{Title: "1/√n of n circuits", Basis: parts.Derived, Says: "beyond 20 circuits: all together then give off the heat of one alone"},

@@ -32,7 +32,7 @@ var supplyLoad = study.Rule{
 			{Sign: "k_w", Unit: "1", Means: "what warm air leaves of that"},
 			{Sign: "d", Unit: "1/°C", Means: "share that it loses with each degree (derate)"},
 			{Sign: "T_a", Unit: "°C", Means: "air of the site, 30 °C where the scheme says none; above what the part stands (ambient_max) it fails"},
-			{Sign: "T_d", Unit: "°C", Means: "air up to which it gives all (derate_from); where the part does not say it is taken to give all"},
+			{Sign: "T_d", Unit: "°C", Means: "air up to which it gives all (derate_from); 40 °C where the part does not say, and unknown above"},
 			{Sign: "I_n", Unit: "A", Means: "rated current of the part (amps)"},
 			{Sign: "P_n", Unit: "W", Means: "rated power of the part (watts)"},
 			{Sign: "U_s", Unit: "V", Means: "set point: the part's volts, or as trimmed; with the cap failed at the upper end of its spread"},
@@ -43,6 +43,7 @@ var supplyLoad = study.Rule{
 		Sources: []study.Source{
 			{Title: "the sheet of the supply", Basis: parts.Datasheet, Says: "rated current, power, limit and what the supply does there; where no sheet was seen the part says memory"},
 			loadingSource,
+			mildSource,
 			{Title: "common practice, no source", Basis: parts.Practice, Says: "a limiter that follows power acts at a lower current when the supply is trimmed up: the more careful reading"},
 		},
 		Limits: []string{
@@ -53,7 +54,7 @@ var supplyLoad = study.Rule{
 		},
 		Grades: []study.Graded{
 			{Grade: finding.Fails, When: "the current is above I_r in some state, its peak or the dark; or the supply is at its limit (where it folds back or shuts down, the limit itself is compared); or the air is warmer than it stands"},
-			{Grade: finding.Unknown, When: "it has no part yet, or the air is so warm that it gives less and its part does not say how much less"},
+			{Grade: finding.Unknown, When: "it has no part yet, or the air is so warm that it may give less and its part does not say how much less"},
 			{Grade: finding.Tight, When: "the current is above 80 % of I_r, or above it with the cap failed"},
 		},
 		Example: study.Example{
@@ -69,9 +70,9 @@ var supplyLoad = study.Rule{
 			return study.Unknown(id+" has no part yet.", "Choose a supply part.")
 		}
 		found, air, name := tooWarm(s, id, part), s.Scheme.Ambient(), s.Scheme.Supplies[id].Part
-		warm, known := warmSupply(name, part, air)
-		if !known {
-			found = append(found, study.Unknown(fmt.Sprintf("%s stands in air of %v; %s gives less than all of its rating from %v on, and does not say how much less.", id, air, name, part.DerateFrom.Is), "Give the part derate from its sheet.")...)
+		warm, unknown := warmSupply(name, part, air)
+		if unknown != "" {
+			found = append(found, study.Unknown(fmt.Sprintf("%s stands in air of %v; %s.", id, air, unknown), "Give the part derate_from and derate from its sheet.")...)
 		}
 		for _, c := range s.Cases() {
 			found = append(found, load(s, c, id, part, warm))
