@@ -418,10 +418,46 @@ func TestExamplesAgainstSpice(t *testing.T) {
 		t.Run(strings.TrimSuffix(filepath.Base(file), ".scheme.yaml"), func(t *testing.T) {
 			t.Parallel()
 			f := newProof()
-			f.scheme(t, readFile(t, file), 100)
+			s := readFile(t, file)
+			if pixels(s) > 1000 { // ngspice takes seconds for each deck
+				f.heaviest(t, s)
+			} else {
+				f.scheme(t, s, 100)
+			}
 			f.report(t)
 		})
 	}
+}
+
+func pixels(s *scheme.Scheme) (sum int) {
+	for _, r := range s.Runs {
+		sum += r.Count
+	}
+	return sum
+}
+
+// heaviest asks for two cases of a scheme: the state that draws most, and the slice of its peak in which all that is lit is on.
+func (f *proof) heaviest(t *testing.T, s *scheme.Scheme) {
+	t.Helper()
+	b, n := f.batch(), layOut(t, s)
+	most, state := 0.0, ""
+	for _, c := range n.States() {
+		if c.Kind != network.State {
+			continue
+		}
+		sum := 0.0
+		for _, at := range n.Read(solved(t, n, c)).Supplies {
+			sum += float64(at.Watts)
+		}
+		if sum > most {
+			most, state = sum, c.State
+		}
+	}
+	for _, name := range []string{"state/" + state, "peak/" + state} {
+		c, _ := n.CaseNamed(name)
+		b.add(t, n, solved(t, n, c), 0)
+	}
+	b.compare(t)
 }
 
 // TestLongRunsAgainstSpice: 600 pixels in one stretch, and in several with the far ends near the floor of their law.

@@ -15,12 +15,16 @@ import (
 	"time"
 )
 
-// patience is how long a process may take, and eachPatience how much longer for each of its decks. Most take 20 ms, the largest a
-// second or two; one that takes longer has lost its way, and what comes after it is solved by itself.
-const (
-	patience     = 10 * time.Second
-	eachPatience = time.Second
-)
+// patience is how long a process may take, and how much longer for each of its decks and for each byte in them. Most decks take
+// 20 ms; one of a megabyte takes four seconds, and ten times as long where others use the machine. One that takes longer has lost
+// its way, and what comes after it is solved by itself.
+func patience(decks []string) time.Duration {
+	bytes := 0
+	for _, deck := range decks {
+		bytes += len(deck)
+	}
+	return 10*time.Second + time.Duration(len(decks))*time.Second + time.Duration(bytes)*50*time.Microsecond
+}
 
 // Need skips the test where ngspice is not installed; where FAREND_REQUIRE_TOOLS is set that is a failure.
 func Need(t testing.TB) {
@@ -86,7 +90,7 @@ func process(dir string, decks []string, answers []Answer) (out string, err erro
 	if err := os.WriteFile(all, []byte(script.String()), 0o644); err != nil {
 		return "", refuse(answers, err)
 	}
-	ctx, stop := context.WithTimeout(context.Background(), patience+time.Duration(len(decks))*eachPatience)
+	ctx, stop := context.WithTimeout(context.Background(), patience(decks))
 	defer stop()
 	bytes, err := exec.CommandContext(ctx, "ngspice", "-b", all).CombinedOutput()
 	for i := range answers {
