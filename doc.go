@@ -6,6 +6,7 @@
 //	GROUND  unit         quantities as the trade writes them
 //	        finding      what the user may be told: findings, mistakes, edits
 //	        circuit      the operating point of a nonlinear DC network
+//	        draw         pen and paper: a page as plain data, written as SVG
 //	THINGS  conductor    copper: resistance, temperature, ampacity
 //	        fuse         fuse links: resistance
 //	        supply       power supplies: set point and limit

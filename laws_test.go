@@ -17,6 +17,7 @@ var laws = map[string][]string{
 	"unit":                {},
 	"finding":             {},
 	"circuit":             {},
+	"draw":                {},
 	"conductor":           {"unit"},
 	"fuse":                {"unit"},
 	"supply":              {"unit"},
@@ -51,6 +52,7 @@ var behind = map[string]string{
 	"github.com/jotaen/kong-completion": "cmd/farend",
 	"github.com/posener/complete":       "cmd/farend",
 	"github.com/jedib0t/go-pretty/v6/":  "cmd/farend",
+	"golang.org/x/image/":               "draw",
 }
 
 // The files themselves are read, not the build: a cached test would not see a new import.

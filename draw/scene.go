@@ -1,0 +1,100 @@
+// Package draw is pen and paper. A Scene is one page as plain data: paths and texts in layers, in millimetres from the top left
+// corner, y downwards. It knows nothing of lights, fuses or files; functions write it, one for each kind of file.
+//
+// Three things are settled here, once for every page. Colours are roles (Tone), so that one page can be shown on paper and in the
+// dark. Lines are 0.13, 0.25 or 0.5 mm wide. Texts are set in IBM Plex Sans and Mono, whose files lie in font/ and are part of the
+// program; a width is the sum of the advances of the glyphs, without kerning, because not every writer can kern.
+package draw
+
+// A Scene is one page.
+type Scene struct {
+	Title  string  // what it shows, in a line
+	Desc   string  // what it shows, in sentences, for those who do not see it
+	Width  float64 // millimetres
+	Height float64
+	Layers []Layer // the first lies at the bottom
+}
+
+// A Layer is what belongs together, with a name of lower-case letters, digits and dashes. Its texts lie on its paths.
+type Layer struct {
+	Name  string
+	Paths []Path
+	Texts []Text
+}
+
+// A Point is a place on the page.
+type Point struct{ X, Y float64 }
+
+// A Path is a line or an area, or both. Areas that overlap themselves are filled by the even-odd rule.
+type Path struct {
+	Steps []Step
+	Pen   Pen
+	Fill  Tone // None leaves it empty
+}
+
+// A Pen draws the line of a path. It leaves none where its width is 0.
+type Pen struct {
+	Tone  Tone
+	Width float64   // millimetres: Hair, Thin or Thick
+	Dash  []float64 // lengths of line and gap in turn, in millimetres; nil is a whole line
+}
+
+// The widths of lines, in millimetres.
+const (
+	Hair  = 0.13
+	Thin  = 0.25
+	Thick = 0.5
+)
+
+// A Step is one piece of a path.
+type Step struct {
+	Kind   StepKind
+	To     Point
+	C1, C2 Point // the control points of a curve
+}
+
+// A StepKind says how a path goes on.
+type StepKind int
+
+const (
+	Move  StepKind = iota // to the beginning of another piece
+	Go                    // straight
+	Curve                 // along a cubic Bézier curve
+	Close                 // back to the beginning of the piece
+)
+
+// A Text is one line of text.
+type Text struct {
+	At     Point // on the baseline, where the anchor says
+	Words  string
+	Face   Face
+	Size   float64 // points, of 1/72 inch
+	Anchor Anchor
+	Turn   float64 // degrees anticlockwise about At
+	Tone   Tone
+}
+
+// An Anchor is the part of a text that stands at its place.
+type Anchor int
+
+const (
+	Start Anchor = iota
+	Middle
+	End
+)
+
+// A Tone is the role of a colour.
+type Tone int
+
+const (
+	None     Tone = iota
+	Paper         // the ground
+	Shade         // an area that is told apart from the ground by a tint
+	Rule          // hairlines and the lines of tables
+	Graphite      // secondary text, dimension lines
+	Ink           // text and outlines
+	Copper        // the one accent
+)
+
+// tones are the colours of the tones on paper. Shade lies between Paper and Rule.
+var tones = map[Tone]string{Paper: "#FBFAF6", Shade: "#F0EEE7", Rule: "#D9D6CC", Graphite: "#66707A", Ink: "#1B2530", Copper: "#A4572A"}

@@ -1,0 +1,277 @@
+package draw
+
+import (
+	"bytes"
+	"encoding/xml"
+	"errors"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"golang.org/x/image/font/sfnt"
+	"golang.org/x/image/math/fixed"
+)
+
+// SVG writes a scene as an SVG 1.1 file in which a unit is a millimetre. It needs no other file and is the same everywhere: each
+// text is drawn as the outlines of its glyphs, and lies over them once more as text that nobody sees, so that it can be searched,
+// copied and read aloud. A text with characters that our fonts lack is left to the reader's own, in the room that it was given.
+//
+// The error is ours: a number that is none, a tone, face, step or anchor that does not exist, or a name of a layer that is no name.
+func SVG(s *Scene) ([]byte, error) {
+	if err := s.sound(); err != nil {
+		return nil, fmt.Errorf("draw: %w", err)
+	}
+	w := svg{ids: map[glyphKey]string{}}
+	for _, l := range s.Layers {
+		w.layer(l)
+	}
+	return w.page(s), nil
+}
+
+// svg is a file being written: the layers, and the glyphs that they use. Its own names begin with a capital, which no layer has.
+type svg struct {
+	body   bytes.Buffer
+	glyphs bytes.Buffer
+	ids    map[glyphKey]string
+	buffer sfnt.Buffer
+}
+
+type glyphKey struct {
+	face  Face
+	index sfnt.GlyphIndex
+}
+
+// families are the fonts that text asks for which is not drawn by us.
+var families = map[Face]string{
+	Sans: "'IBM Plex Sans', sans-serif", SemiBold: "'IBM Plex Sans', sans-serif", Mono: "'IBM Plex Mono', monospace",
+}
+
+func (w *svg) page(s *Scene) []byte {
+	var out bytes.Buffer
+	out.WriteString(`<?xml version="1.0" encoding="UTF-8"?>` + "\n")
+	fmt.Fprintf(&out, `<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" version="1.1" width="%smm" height="%smm" viewBox="0 0 %s %s" aria-labelledby="Title Desc">`+"\n",
+		figure(s.Width), figure(s.Height), figure(s.Width), figure(s.Height))
+	fmt.Fprintf(&out, "<title id=\"Title\">%s</title>\n<desc id=\"Desc\">%s</desc>\n", escaped(s.Title), escaped(s.Desc))
+	fmt.Fprintf(&out, "<defs>\n%s</defs>\n", w.glyphs.Bytes())
+	fmt.Fprintf(&out, `<rect width="%s" height="%s" fill="%s"/>`+"\n", figure(s.Width), figure(s.Height), tones[Paper])
+	out.Write(w.body.Bytes())
+	out.WriteString("</svg>\n")
+	return out.Bytes()
+}
+
+func (w *svg) layer(l Layer) {
+	fmt.Fprintf(&w.body, "<g id=\"%s\">\n", l.Name)
+	for _, p := range l.Paths {
+		w.path(p)
+	}
+	for _, t := range l.Texts {
+		w.text(t)
+	}
+	w.body.WriteString("</g>\n")
+}
+
+func (w *svg) path(p Path) {
+	if len(p.Steps) == 0 {
+		return
+	}
+	fmt.Fprintf(&w.body, `<path d="%s"`, route(p.Steps))
+	if p.Fill == None {
+		w.body.WriteString(` fill="none"`)
+	} else {
+		fmt.Fprintf(&w.body, ` fill="%s" fill-rule="evenodd"`, tones[p.Fill])
+	}
+	if p.Pen.Width > 0 {
+		fmt.Fprintf(&w.body, ` stroke="%s" stroke-width="%s"`, tones[p.Pen.Tone], figure(p.Pen.Width))
+		if p.Pen.Dash != nil {
+			dashes := make([]string, len(p.Pen.Dash))
+			for i, d := range p.Pen.Dash {
+				dashes[i] = figure(d)
+			}
+			fmt.Fprintf(&w.body, ` stroke-dasharray="%s"`, strings.Join(dashes, " "))
+		}
+	}
+	w.body.WriteString("/>\n")
+}
+
+func route(steps []Step) string {
+	var b strings.Builder
+	for _, s := range steps {
+		switch s.Kind {
+		case Move:
+			b.WriteString("M" + place(s.To))
+		case Go:
+			b.WriteString("L" + place(s.To))
+		case Curve:
+			b.WriteString("C" + place(s.C1) + " " + place(s.C2) + " " + place(s.To))
+		case Close:
+			b.WriteString("Z")
+		}
+	}
+	return b.String()
+}
+
+func place(p Point) string { return figure(p.X) + " " + figure(p.Y) }
+
+// figure is a number to the micrometre.
+func figure(v float64) string {
+	text := strconv.FormatFloat(v, 'f', 3, 64)
+	text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
+	if text == "-0" {
+		return "0"
+	}
+	return text
+}
+
+func escaped(text string) string {
+	var b bytes.Buffer
+	xml.EscapeText(&b, []byte(text)) // a buffer takes everything
+	return b.String()
+}
+
+func (w *svg) text(t Text) {
+	if t.Words == "" {
+		return
+	}
+	opacity := ""
+	if len(t.Lacks()) == 0 {
+		w.outlines(t)
+		opacity = ` fill-opacity="0"`
+	}
+	turn := ""
+	if t.Turn != 0 {
+		turn = fmt.Sprintf(` transform="rotate(%s %s)"`, figure(-t.Turn), place(t.At))
+	}
+	weight := ""
+	if t.Face == SemiBold {
+		weight = ` font-weight="600"`
+	}
+	anchor := [...]string{Start: "", Middle: ` text-anchor="middle"`, End: ` text-anchor="end"`}[t.Anchor]
+	fmt.Fprintf(&w.body, `<text x="%s" y="%s"%s font-family="%s"%s font-size="%s" textLength="%s" lengthAdjust="spacingAndGlyphs"%s fill="%s"%s>%s</text>`+"\n",
+		figure(t.At.X), figure(t.At.Y), turn, families[t.Face], weight, figure(t.Size*millimetres), figure(t.Width()), anchor, tones[t.Tone], opacity, escaped(t.Words))
+}
+
+// outlines draws the glyphs of a text, each in its own units of 1/1000 em.
+func (w *svg) outlines(t Text) {
+	scale := t.Size * millimetres / em
+	turn := ""
+	if t.Turn != 0 {
+		turn = fmt.Sprintf(" rotate(%s)", figure(-t.Turn))
+	}
+	fmt.Fprintf(&w.body, `<g aria-hidden="true" fill="%s" transform="translate(%s)%s scale(%s)">`, tones[t.Tone], place(t.At), turn, strconv.FormatFloat(scale, 'f', 7, 64))
+	x := -t.Width() / scale * t.Anchor.share()
+	for _, r := range t.Words {
+		index, advance, _ := t.Face.glyph(&w.buffer, r)
+		if id := w.glyph(glyphKey{t.Face, index}); id != "" {
+			fmt.Fprintf(&w.body, `<use xlink:href="#%s" x="%s"/>`, id, figure(x))
+		}
+		x += advance
+	}
+	w.body.WriteString("</g>\n")
+}
+
+// glyph is the name of a glyph's outline among the definitions, "" for one without an outline, such as a space.
+func (w *svg) glyph(k glyphKey) string {
+	id, known := w.ids[k]
+	if known {
+		return id
+	}
+	segments, err := faces[k.face]().LoadGlyph(&w.buffer, k.index, fixed.I(em), nil)
+	if err == nil && len(segments) > 0 {
+		id = fmt.Sprintf("G%d", len(w.ids))
+		fmt.Fprintf(&w.glyphs, `<path id="%s" d="%s"/>`+"\n", id, outline(segments))
+	}
+	w.ids[k] = id
+	return id
+}
+
+// outline is the route around a glyph. Its y is downwards already.
+func outline(segments sfnt.Segments) string {
+	var b strings.Builder
+	for i, s := range segments {
+		letter, points := "M", 1
+		switch s.Op {
+		case sfnt.SegmentOpLineTo:
+			letter = "L"
+		case sfnt.SegmentOpQuadTo:
+			letter, points = "Q", 2
+		case sfnt.SegmentOpCubeTo:
+			letter, points = "C", 3
+		default:
+			if i > 0 {
+				b.WriteString("Z")
+			}
+		}
+		b.WriteString(letter)
+		for j, a := range s.Args[:points] {
+			if j > 0 {
+				b.WriteByte(' ')
+			}
+			b.WriteString(place(Point{float64(a.X) / 64, float64(a.Y) / 64}))
+		}
+	}
+	return b.String() + "Z"
+}
+
+// sound is what no writer can write.
+func (s *Scene) sound() error {
+	if !(s.Width > 0) || !(s.Height > 0) || !finite(s.Width, s.Height) {
+		return errors.New("the page has no size")
+	}
+	seen := map[string]bool{}
+	for _, l := range s.Layers {
+		if !layerName(l.Name) || seen[l.Name] {
+			return fmt.Errorf("%q is no name for a layer, or that of another", l.Name)
+		}
+		seen[l.Name] = true
+		for _, p := range l.Paths {
+			if err := p.sound(); err != nil {
+				return fmt.Errorf("layer %s: %w", l.Name, err)
+			}
+		}
+		for _, t := range l.Texts {
+			if err := t.sound(); err != nil {
+				return fmt.Errorf("layer %s: %w", l.Name, err)
+			}
+		}
+	}
+	return nil
+}
+
+func (p Path) sound() error {
+	for _, s := range p.Steps {
+		if s.Kind < Move || s.Kind > Close || !finite(s.To.X, s.To.Y, s.C1.X, s.C1.Y, s.C2.X, s.C2.Y) {
+			return errors.New("a path has a step that leads nowhere")
+		}
+	}
+	if p.Fill < None || p.Fill > Copper || p.Pen.Width != 0 && (tones[p.Pen.Tone] == "" || !(p.Pen.Width > 0) || !finite(append(p.Pen.Dash, p.Pen.Width)...)) {
+		return errors.New("a path has a fill or a pen that does not exist")
+	}
+	return nil
+}
+
+func (t Text) sound() error {
+	if tones[t.Tone] == "" || families[t.Face] == "" || t.Anchor < Start || t.Anchor > End || !(t.Size >= Smallest) || !finite(t.At.X, t.At.Y, t.Turn, t.Size) {
+		return fmt.Errorf("the text %q is set in a way that does not exist, or below %d pt", t.Words, Smallest)
+	}
+	return nil
+}
+
+func finite(numbers ...float64) bool {
+	for _, v := range numbers {
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			return false
+		}
+	}
+	return true
+}
+
+// layerName reports whether a text can name a layer, in every kind of file.
+func layerName(name string) bool {
+	for i, r := range name {
+		if !(r >= 'a' && r <= 'z' || i > 0 && (r == '-' || r >= '0' && r <= '9')) {
+			return false
+		}
+	}
+	return name != ""
+}
