@@ -29,7 +29,7 @@ func TestEveryDraftPasses(t *testing.T) {
 	lengths := [][]float64{{0.5}, {2.4}, {4.8, 4.8}, {5, 5, 5, 5}, {15}, {1, 9, 3.3}}
 	for n, tape := range library.Names("tape") {
 		for i, l := range lengths {
-			if i%2 != n%2 { // half of them for each tape, to save time
+			if i != n%len(lengths) && i != 1 { // two of them for each tape, to save time
 				continue
 			}
 			away := []float64{0.5, 2, 6}[i%3]
