@@ -190,9 +190,10 @@ func DidYouMean(word string, candidates []string) string {
 	best, bestSlips, bestLike := "", 3, 0
 	for _, c := range candidates {
 		slips := distance(strings.ToLower(word), strings.ToLower(c))
-		like := alike(word, c)
-		better := slips < bestSlips || best != "" && slips == bestSlips && like > bestLike
-		if better && 2*slips < utf8.RuneCountInString(word) || slips == 0 {
+		if slips > min(bestSlips, 2) || 2*slips >= utf8.RuneCountInString(word) && slips > 0 {
+			continue
+		}
+		if like := alike(word, c); slips < bestSlips || slips == 0 || like > bestLike {
 			best, bestSlips, bestLike = c, slips, like
 		}
 	}
@@ -211,9 +212,9 @@ func alike(word, candidate string) int {
 }
 
 // letters is a name without its points and dashes.
-func letters(name string) string {
-	return strings.ToLower(strings.NewReplacer(".", "", "-", "", "_", "").Replace(name))
-}
+func letters(name string) string { return strings.ToLower(withoutDashes.Replace(name)) }
+
+var withoutDashes = strings.NewReplacer(".", "", "-", "", "_", "")
 
 // distance is the restricted Damerau–Levenshtein distance (optimal string alignment).
 func distance(a, b string) int {

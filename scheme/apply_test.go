@@ -90,9 +90,9 @@ func leaves(t testing.TB, source string) []leaf {
 	return all
 }
 
-// some is a hundred of many leaves, spread over them.
+// some is forty of many leaves, spread over them.
 func some(all []leaf) []leaf {
-	step := 1 + len(all)/100
+	step := 1 + len(all)/40
 	var list []leaf
 	for i := 0; i < len(all); i += step {
 		list = append(list, all[i])

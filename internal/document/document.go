@@ -109,10 +109,10 @@ func Listed(mistakes finding.Mistakes, file string) finding.Mistakes {
 }
 
 func (r *Reader) add(pos finding.Pos, text, hint string) {
-	r.spent = r.spent || len(r.mistakes) > maxMistakes
 	if len(r.mistakes) > maxMistakes {
 		return
 	}
+	r.spent = r.spent || len(r.mistakes) == maxMistakes
 	r.mistakes = append(r.mistakes, finding.Mistake{Pos: pos, Text: text, Hint: hint})
 }
 
@@ -426,7 +426,7 @@ func (r *Reader) wantMap(n Node, t reflect.Type) bool {
 func (r *Reader) Pairs(n Node, each func(key string, keyNode, value Node)) {
 	seen := map[string]*yaml.Node{}
 	content := n.resolved().Content
-	for i := 0; i+1 < len(content); i += 2 {
+	for i := 0; i+1 < len(content) && len(r.mistakes) <= maxMistakes; i += 2 {
 		k, value := content[i], content[i+1]
 		path := n.Path + Pointer(k.Value)
 		keyNode := Node{yaml: k, parent: &n, Path: path}
@@ -463,9 +463,9 @@ func (r *Reader) object(n Node, v reflect.Value) {
 		f, known := fields[key]
 		if !known {
 			r.unsure[n.Path] = true
-			hint := choices(key, r.offered(fields))
-			found[finding.DidYouMean(key, r.offered(fields))] = true // it is not lacking as well
-			r.Mistake(keyNode, fmt.Sprintf("%q is not a key here", key), hint)
+			offered := r.offered(fields)
+			found[finding.DidYouMean(key, offered)] = true // it is not lacking as well
+			r.Mistake(keyNode, fmt.Sprintf("%q is not a key here", key), choices(key, offered))
 			return
 		}
 		found[key] = true
