@@ -1,0 +1,117 @@
+package scheme
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"farend/finding"
+	"farend/internal/document"
+)
+
+// EstimatedLength is the label of a cable whose length nobody has measured: it stays in the file, on drawings and on the cable
+// until somebody does.
+const EstimatedLength = "length estimated; measure it"
+
+// Changes says of each edit, in words, what it would change in the text of a scheme: "W3: cable/flex-2x2.5 instead of
+// cable/flex-2x1.5". Each is told by itself, as if those before it had not been made.
+func Changes(source []byte, edits []finding.Edit) []string {
+	look := document.Look(source)
+	words := make([]string, len(edits))
+	for i, edit := range edits {
+		was, there := look(edit.Path)
+		words[i] = change{strings.Split(strings.TrimPrefix(edit.Path, "/"), "/"), was, document.Shown(edit.Value), there, edit.Value}.words()
+	}
+	return words
+}
+
+// A change is an edit with what stood there before.
+type change struct {
+	path    []string
+	was, is string // as people read them
+	there   bool   // something stood there
+	value   any
+}
+
+func (c change) words() string {
+	for i, key := range c.path {
+		c.path[i] = strings.NewReplacer("~1", "/", "~0", "~").Replace(key)
+	}
+	part, last := c.path[0], c.path[len(c.path)-1]
+	element := len(c.path) > 1 && slices.ContainsFunc(sections(), func(s section) bool { return s.key == part })
+	switch {
+	case part == "fuses" && len(c.path) == 2:
+		return c.told("fuse "+c.path[1], "", true)
+	case part == "cables" && last == "fuse" && len(c.path) == 3:
+		return c.told("fuse "+c.path[1], "", true)
+	case element && len(c.path) == 2:
+		return c.whole(nounOf(part))
+	case element && len(c.path) == 3 && (last == "part" || last == "tape"):
+		return c.told(c.path[1], "", true)
+	case part == "runs" && len(c.path) > 3 && c.path[2] == "cuts" && !c.there:
+		if cut, ok := c.value.(map[string]any); ok {
+			return fmt.Sprintf("%s: a cut of the %v at %v", c.path[1], cut["pole"], cut["at"])
+		}
+	case element:
+		return c.told(c.path[1], strings.Join(c.path[2:], " "), false)
+	}
+	return c.told(part, strings.Join(c.path[1:], " "), false)
+}
+
+// told says what a value becomes; a name speaks for itself, any other value comes with its key.
+func (c change) told(subject, key string, name bool) string {
+	with := func(value string) string {
+		if name || key == "" {
+			return value
+		}
+		return key + " " + yes(value)
+	}
+	switch {
+	case c.value == nil && !c.there:
+		return subject + ": nothing to remove"
+	case c.value == nil && name:
+		return subject + ": none instead of " + c.was
+	case c.value == nil:
+		return subject + ": without " + with(c.was)
+	case c.there:
+		return subject + ": " + with(c.is) + " instead of " + yes(c.was)
+	}
+	return subject + ": " + with(c.is)
+}
+
+// yes writes yes and no as the house does.
+func yes(value string) string {
+	switch value {
+	case "true":
+		return "yes"
+	case "false":
+		return "no"
+	}
+	return value
+}
+
+// whole says that a thing is new, or goes.
+func (c change) whole(noun string) string {
+	id := c.path[1]
+	values, ok := c.value.(map[string]any)
+	switch {
+	case c.value == nil:
+		return id + " is taken out"
+	case c.there || !ok:
+		return fmt.Sprintf("%s: %s instead of %s", id, c.is, c.was)
+	case noun != "cable":
+		return fmt.Sprintf("a new %s %s: %v", noun, id, values["part"])
+	}
+	text := fmt.Sprintf("a new cable %s from %v to %v, %v", id, values["from"], values["to"], values["length"])
+	if values["label"] == EstimatedLength {
+		text += " (estimated)"
+	}
+	text += fmt.Sprintf(", %v", values["part"])
+	if pole, single := values["pole"]; single {
+		text += fmt.Sprintf(", %v only", pole)
+	}
+	if fuse, fused := values["fuse"]; fused {
+		text += fmt.Sprintf(", with %v where it begins", fuse)
+	}
+	return text
+}
