@@ -25,7 +25,7 @@ var laws = map[string][]string{
 	"parts":               {"unit", "finding", "internal/document"},
 	"scheme":              {"unit", "finding", "parts", "internal/document"},
 	"network":             {"unit", "circuit", "conductor", "fuse", "supply", "pixel", "parts", "scheme"},
-	"study":               {"unit", "finding", "circuit", "parts", "scheme", "network"},
+	"study":               {"unit", "finding", "circuit", "parts", "scheme", "network", "internal/sums"},
 	"protection":          judge,
 	"board":               judge,
 	"signal":              judge,
@@ -40,6 +40,7 @@ var laws = map[string][]string{
 	"internal/save":       {},
 	"internal/schemetest": {"finding", "parts", "scheme", "study"},
 	"internal/spice":      {},
+	"internal/sums":       {},
 }
 
 // judge is what every judge may import: no other judge, and no kernel.

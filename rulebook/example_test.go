@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"farend/internal/schemetest"
+	"farend/internal/sums"
 	"farend/network"
 	"farend/parts"
 	"farend/rulebook"
@@ -54,7 +55,7 @@ func TestExamplesAreWorkedOutAndJudgedAsTheySay(t *testing.T) {
 	for _, room := range rulebook.Rooms() {
 		for _, r := range room.Rules {
 			for _, line := range r.Doc.Example.Sums {
-				if err := holds(line); err != nil {
+				if err := sums.Holds(line); err != nil {
 					t.Errorf("%s: %v", r.Name, err)
 				}
 			}
@@ -89,11 +90,11 @@ func judged(t *testing.T, r study.Rule, all []study.Assessment, in string) bool 
 // is reports whether a printed quantity is a number in SI, to the last figure printed.
 func is(t *testing.T, r study.Rule, text string, value float64) bool {
 	t.Helper()
-	q, err := worth(text)
+	q, err := sums.Worth(text)
 	if err != nil {
 		t.Errorf("%s: %v", r.Name, err)
 	}
-	return math.Abs(q.value-value) <= q.slack*(1+1e-9)
+	return math.Abs(q.Value-value) <= q.Slack*(1+1e-9)
 }
 
 // What examples borrow from the catalogue is what the catalogue states.
@@ -132,9 +133,9 @@ func TestExamplesBorrowWhatTheCatalogueStates(t *testing.T) {
 				stated = f.Text
 			}
 		}
-		want, err := worth(c.text)
-		got, err2 := worth(strings.TrimSuffix(stated, "/m"))
-		if err != nil || err2 != nil || math.Abs(got.value-want.value) > got.slack+want.slack {
+		want, err := sums.Worth(c.text)
+		got, err2 := sums.Worth(strings.TrimSuffix(stated, "/m"))
+		if err != nil || err2 != nil || math.Abs(got.Value-want.Value) > got.Slack+want.Slack {
 			t.Errorf("%s says %s; %s states %s %q (%v, %v)", c.rule, c.text, c.part, c.key, stated, err, err2)
 		}
 	}

@@ -19,16 +19,23 @@ type Number struct {
 	Basis  parts.Basis
 	Source string
 	Spread parts.Spread
+	Is     Measure // for a trace; the zero Measure where it is no number
 }
 
 // Stated is a value of a part as a number, with the key that farend parts shows.
 func Stated[T unit.Quantity](part, key string, v parts.Value[T]) Number {
-	return Number{part, key, v.Basis, v.Source, v.Spread}
+	return Number{part, key, v.Basis, v.Source, v.Spread, Of(v.Is)}
 }
 
 // Said is what a part says in words, such as whether it may work in parallel.
 func Said(part, key string, o parts.Origin) Number {
 	return Number{Part: part, Key: key, Basis: o.Basis, Source: o.Source}
+}
+
+// Being is a number with its value, where that is not stated as a quantity: ways of a junction.
+func (n Number) Being(v Measure) Number {
+	n.Is = v
+	return n
 }
 
 // Taken is a number of a rule's own.

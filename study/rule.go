@@ -50,8 +50,9 @@ type Assessment struct {
 	Remedy string
 	Basis  parts.Basis     // of the limit
 	Source string          // of the limit
-	Rests  func() []Number // the numbers that decide value and limit; made only when asked for, as is the next
+	Rests  func() []Number // the numbers that decide value and limit; made only when asked for, as are the next two
 	Fix    func() []finding.Edit
+	Trace  func() Trace // how it comes about, step by step: see Working
 }
 
 // An Assessed is an assessment with its rule and subject.
@@ -298,7 +299,8 @@ func (a Assessment) Say(text, remedy string) Assessment {
 
 // Unknown is the assessment of something that could not be assessed, and why.
 func Unknown(why, remedy string) []Assessment {
-	return []Assessment{{Grade: finding.Unknown, Text: why, Remedy: remedy}}
+	a := Assessment{Grade: finding.Unknown, Text: why, Remedy: remedy}
+	return []Assessment{a.Worked(func(w *Working) { w.Fact(finding.Unknown, why) })}
 }
 
 // Open lists what the scheme leaves open on purpose (part: choose), section by section and by identifier. What hangs on it is
