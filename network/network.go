@@ -43,6 +43,7 @@ type Network struct {
 
 	joined     grouping // nodes by the copper that joins them
 	joinedBare grouping // the same without the ground cores of data leads
+	wired      grouping // by cables and boards alone: neither tape nor data leads
 
 	outages []string          // what may go out, in order
 	outings map[string]outing // and what opens then
@@ -92,6 +93,7 @@ type cableAt struct {
 type leadAt struct {
 	id           string
 	ground       []int // wires from the sender's ground to the run's return
+	power        []int // wires of the spare cores that carry the supply; none where they do not
 	sender, rail int   // nodes
 }
 
@@ -123,7 +125,7 @@ func New(s *scheme.Scheme) (*Network, error) {
 		return nil, err
 	}
 	b.n.Plan = plan
-	b.n.joined, b.n.joinedBare = b.n.grouped(true), b.n.grouped(false)
+	b.n.joined, b.n.joinedBare, b.n.wired = b.n.grouped(true), b.n.grouped(false), b.n.withoutTape()
 	b.n.index()
 	b.n.listOutages()
 	return b.n, nil
@@ -389,7 +391,7 @@ func (b *builder) addLeads() {
 			at.ground = b.series(from.minus, to.minus, append(b.portGround(d.From), element{name: id + ".ground", core: core})...)
 		}
 		if d.Power {
-			b.series(from.plus, to.plus, element{name: id + ".power", core: core})
+			at.power = b.series(from.plus, to.plus, element{name: id + ".power", core: core})
 		}
 		b.n.leads = append(b.n.leads, at)
 	}
