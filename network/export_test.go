@@ -2,8 +2,10 @@ package network
 
 import (
 	"fmt"
+	"slices"
 
 	"farend/circuit"
+	"farend/scheme"
 )
 
 // What the tests look at beside the results: nodes and points.
@@ -35,4 +37,24 @@ func (n *Network) PixelName(chain, k int) string {
 		}
 	}
 	return ""
+}
+
+// FedPast lists the supplies whose plus copper joins to an end of a cable's positive core when the core and some fuses are open.
+func (n *Network) FedPast(cable string, end scheme.End, fuses []string) []string {
+	at := n.cables[slices.IndexFunc(n.cables, func(c cableAt) bool { return c.id == cable })]
+	core := at.cores[0]
+	joined := grouping(n.Plan.Joined(func(i int) bool {
+		return i != core && !(n.elements[i].link != nil && slices.Contains(fuses, n.elements[i].name))
+	}, nil))
+	node := n.Plan.Shape().Wires[core].A
+	if end == "to" {
+		node = n.Plan.Shape().Wires[core].B
+	}
+	var fed []string
+	for _, t := range n.supplies {
+		if joined.of(t.at.plus) == joined.of(node) {
+			fed = append(fed, t.id)
+		}
+	}
+	return fed
 }

@@ -50,6 +50,9 @@ type Network struct {
 
 	runAt    map[string]int      // where a run stands in runs
 	landings map[string][]string // the cables that end at a place
+
+	places map[string]terminal // by reference, as scheme.Ref writes it
+	hops   [][]hop             // where copper leads from each node
 }
 
 // An element is what one wire of the plan stands for. Exactly one of core and link is set, or ohms is above zero.
@@ -127,6 +130,8 @@ func New(s *scheme.Scheme) (*Network, error) {
 	b.n.Plan = plan
 	b.n.joined, b.n.joinedBare, b.n.wired = b.n.grouped(true), b.n.grouped(false), b.n.withoutTape()
 	b.n.index()
+	b.n.places = b.terminals
+	b.n.layHops()
 	b.n.listOutages()
 	return b.n, nil
 }

@@ -1,0 +1,176 @@
+package network
+
+import (
+	"slices"
+
+	"farend/scheme"
+)
+
+// A Behind is what may feed a place through the copper of the positive: the fuses that are met first on the way to some supply,
+// and the supplies that are reached without meeting any. Both are in order. The return never counts.
+type Behind struct {
+	Fuses []string // A1.1.fuse, W1.fuse; those not chosen yet count as fuses
+	Bare  []string // supplies
+}
+
+// Behind is what may feed an end of a cable's positive core, when the cable itself is taken away: what a fault in the cable would draw
+// from at that end. Its own inline fuse counts at the end where it stands, and nowhere else. At the end of a link of the return alone
+// it is what may feed the positive of the place where the link lands, for that is what comes home by it.
+func (n *Network) Behind(cable string, end scheme.End) Behind {
+	for _, c := range n.cables {
+		if c.id != cable {
+			continue
+		}
+		at, node := c.from, 0
+		if end == "to" {
+			at, node = c.to, 1
+		}
+		core := c.cores[0]
+		if core < 0 {
+			return n.behind([]int{at.plus}, -1)
+		}
+		pair := n.Plan.Shape().Wires[core]
+		b := n.behind([]int{[2]int{pair.A, pair.B}[node]}, core)
+		if own := n.Scheme.Cables[cable]; n.pending(own.Fuse) && (own.FuseAt == "to") == (end == "to") && len(b.Fuses)+len(b.Bare) > 0 {
+			return Behind{Fuses: []string{cable + ".fuse"}}
+		}
+		return b
+	}
+	return Behind{}
+}
+
+// Fed is what may feed a place: a way, junction or supply by its name, the inlet A1.in from outside its board, a run by any of its
+// positive rails.
+func (n *Network) Fed(place string) Behind {
+	for _, b := range n.boards {
+		if b.id+".in" == place {
+			return n.behind([]int{n.Plan.Shape().Wires[b.inlet[0]].A}, b.inlet[0])
+		}
+	}
+	if at, known := n.runAt[place]; known {
+		var rails []int
+		for _, s := range n.runs[at].stretches {
+			rails = append(rails, n.Plan.Shape().Chains[s.chain].APlus)
+		}
+		return n.behind(rails, -1)
+	}
+	if at, known := n.places[place]; known {
+		return n.behind([]int{at.plus}, -1)
+	}
+	return Behind{}
+}
+
+// A hop leads from a node to another one, through a wire or along a rail of a run (wire −1), and through a fuse where it has a name.
+type hop struct {
+	to   int
+	wire int
+	fuse string
+}
+
+// layHops notes where copper leads from each node. Links that are not chosen yet are in no circuit: the copper in their place counts
+// as a fuse all the same, for that is what the scheme says it will be.
+func (n *Network) layHops() {
+	shape := n.Plan.Shape()
+	n.hops = make([][]hop, shape.Nodes)
+	pending := n.pendingFuses()
+	join := func(a, b, wire int, fuse string) {
+		n.hops[a] = append(n.hops[a], hop{b, wire, fuse})
+		n.hops[b] = append(n.hops[b], hop{a, wire, fuse})
+	}
+	for i, w := range shape.Wires {
+		fuse := pending[i]
+		if e := n.elements[i]; e.link != nil {
+			fuse = e.name
+		}
+		join(w.A, w.B, i, fuse)
+	}
+	for _, c := range shape.Chains {
+		join(c.APlus, c.BPlus, -1, "")
+		join(c.AReturn, c.BReturn, -1, "")
+	}
+}
+
+// pendingFuses are the wires in whose place a fuse is still to be chosen, with its name: the path of a way, the core of a cable.
+func (n *Network) pendingFuses() map[int]string {
+	fuses := map[int]string{}
+	for _, w := range n.ways {
+		if n.pending(n.Scheme.Fuses[w.name]) {
+			fuses[w.path[0]] = w.name + ".fuse"
+		}
+	}
+	for _, c := range n.cables {
+		if core := c.cores[0]; core >= 0 && n.pending(n.Scheme.Cables[c.id].Fuse) {
+			fuses[core] = c.id + ".fuse"
+		}
+	}
+	return fuses
+}
+
+// pending reports whether a fuse is named and not chosen.
+func (n *Network) pending(fuse string) bool {
+	_, chosen := n.Scheme.Library.Find(fuse)
+	return fuse != "" && !chosen
+}
+
+// behind walks the copper from some nodes, one wire left out, as far as the next fuses, and asks of each fuse whether a supply lies
+// beyond it.
+func (n *Network) behind(starts []int, out int) Behind {
+	region, edge := n.region(starts, out)
+	sources := map[int]string{}
+	for _, t := range n.supplies {
+		sources[t.at.plus] = t.id
+	}
+	fuses, bare := map[string]bool{}, map[string]bool{}
+	for node := range region {
+		if id, is := sources[node]; is {
+			bare[id] = true
+		}
+	}
+	for _, h := range edge {
+		if !region[h.to] && !fuses[h.fuse] && n.reaches(h.to, out, region, sources) {
+			fuses[h.fuse] = true
+		}
+	}
+	return Behind{Fuses: scheme.IDs(fuses), Bare: scheme.IDs(bare)}
+}
+
+// region is the nodes that bare copper joins to some nodes, and the fuses at its edge.
+func (n *Network) region(starts []int, out int) (region map[int]bool, edge []hop) {
+	region = map[int]bool{}
+	queue := slices.Clone(starts)
+	for _, k := range starts {
+		region[k] = true
+	}
+	for len(queue) > 0 {
+		from := queue[0]
+		queue = queue[1:]
+		for _, h := range n.hops[from] {
+			switch {
+			case h.wire >= 0 && h.wire == out:
+			case h.fuse != "":
+				edge = append(edge, h)
+			case !region[h.to]:
+				region[h.to] = true
+				queue = append(queue, h.to)
+			}
+		}
+	}
+	return region, edge
+}
+
+// reaches reports whether copper leads from a node to a supply, through whatever fuses, without a region and without one wire.
+func (n *Network) reaches(from, out int, without map[int]bool, sources map[int]string) bool {
+	seen := map[int]bool{from: true}
+	for queue := []int{from}; len(queue) > 0; queue = queue[1:] {
+		if _, is := sources[queue[0]]; is {
+			return true
+		}
+		for _, h := range n.hops[queue[0]] {
+			if (h.wire < 0 || h.wire != out) && !without[h.to] && !seen[h.to] {
+				seen[h.to] = true
+				queue = append(queue, h.to)
+			}
+		}
+	}
+	return false
+}
