@@ -1,7 +1,7 @@
 package network
 
 import (
-	"slices"
+	"maps"
 
 	"farend/scheme"
 )
@@ -27,7 +27,7 @@ func (n *Network) Behind(cable string, end scheme.End) Behind {
 		}
 		core := c.cores[0]
 		if core < 0 {
-			return n.behind([]int{at.plus}, -1)
+			return n.behind([]int{at.plus}, none)
 		}
 		pair := n.Plan.Shape().Wires[core]
 		b := n.behind([]int{[2]int{pair.A, pair.B}[node]}, core)
@@ -52,20 +52,76 @@ func (n *Network) Fed(place string) Behind {
 		for _, s := range n.runs[at].stretches {
 			rails = append(rails, n.Plan.Shape().Chains[s.chain].APlus)
 		}
-		return n.behind(rails, -1)
+		return n.behind(rails, none)
 	}
 	if at, known := n.places[place]; known {
-		return n.behind([]int{at.plus}, -1)
+		return n.behind([]int{at.plus}, none)
 	}
 	return Behind{}
 }
 
-// A hop leads from a node to another one, through a wire or along a rail of a run (wire −1), and through a fuse where it has a name.
+// Around is what may feed the place where a cable lands with one of its ends, whatever the cable itself brings there.
+func (n *Network) Around(cable string, end scheme.End) Behind {
+	for _, c := range n.cables {
+		switch {
+		case c.id != cable:
+		case end == "to":
+			return n.behind([]int{c.to.plus}, none)
+		default:
+			return n.behind([]int{c.from.plus}, none)
+		}
+	}
+	return Behind{}
+}
+
+// Beyond lists, in order, the fuses that lie beyond a fuse for current in its own direction, outwards from its way or along its cable,
+// or against it: those that may open and take some of its current away. In a mesh that is all that copper reaches without it.
+func (n *Network) Beyond(fuse string, along bool) []string {
+	found := map[string]bool{}
+	for i, e := range n.elements {
+		if e.link == nil || e.name != fuse {
+			continue
+		}
+		start := n.Plan.Shape().Wires[i].A
+		if along {
+			start = n.Plan.Shape().Wires[i].B
+		}
+		n.walk(start, func(h hop) bool {
+			if h.wire == i {
+				return false
+			}
+			if h.fuse != "" {
+				found[h.fuse] = true
+			}
+			return true
+		})
+	}
+	return scheme.IDs(found)
+}
+
+// walk goes wherever hops lead from a node, as long as they may be taken.
+func (n *Network) walk(from int, may func(hop) bool) (seen map[int]bool) {
+	seen = map[int]bool{from: true}
+	for queue := []int{from}; len(queue) > 0; queue = queue[1:] {
+		for _, h := range n.hops[queue[0]] {
+			if may(h) && !seen[h.to] {
+				seen[h.to] = true
+				queue = append(queue, h.to)
+			}
+		}
+	}
+	return seen
+}
+
+// A hop leads from a node to another one, through a wire or along a rail of a run (wire −2), and through a fuse where it has a name.
 type hop struct {
 	to   int
 	wire int
 	fuse string
 }
+
+// none stands for no wire to be left out.
+const none = -1
 
 // layHops notes where copper leads from each node. Links that are not chosen yet are in no circuit: the copper in their place counts
 // as a fuse all the same, for that is what the scheme says it will be.
@@ -73,6 +129,7 @@ func (n *Network) layHops() {
 	shape := n.Plan.Shape()
 	n.hops = make([][]hop, shape.Nodes)
 	pending := n.pendingFuses()
+	const rail = none - 1
 	join := func(a, b, wire int, fuse string) {
 		n.hops[a] = append(n.hops[a], hop{b, wire, fuse})
 		n.hops[b] = append(n.hops[b], hop{a, wire, fuse})
@@ -85,8 +142,8 @@ func (n *Network) layHops() {
 		join(w.A, w.B, i, fuse)
 	}
 	for _, c := range shape.Chains {
-		join(c.APlus, c.BPlus, -1, "")
-		join(c.AReturn, c.BReturn, -1, "")
+		join(c.APlus, c.BPlus, rail, "")
+		join(c.AReturn, c.BReturn, rail, "")
 	}
 }
 
@@ -137,40 +194,29 @@ func (n *Network) behind(starts []int, out int) Behind {
 // region is the nodes that bare copper joins to some nodes, and the fuses at its edge.
 func (n *Network) region(starts []int, out int) (region map[int]bool, edge []hop) {
 	region = map[int]bool{}
-	queue := slices.Clone(starts)
-	for _, k := range starts {
-		region[k] = true
-	}
-	for len(queue) > 0 {
-		from := queue[0]
-		queue = queue[1:]
-		for _, h := range n.hops[from] {
-			switch {
-			case h.wire >= 0 && h.wire == out:
-			case h.fuse != "":
-				edge = append(edge, h)
-			case !region[h.to]:
-				region[h.to] = true
-				queue = append(queue, h.to)
-			}
+	for _, from := range starts {
+		if region[from] {
+			continue
 		}
+		maps.Copy(region, n.walk(from, func(h hop) bool {
+			if h.fuse != "" && h.wire != out {
+				edge = append(edge, h)
+			}
+			return h.fuse == "" && h.wire != out
+		}))
 	}
 	return region, edge
 }
 
 // reaches reports whether copper leads from a node to a supply, through whatever fuses, without a region and without one wire.
 func (n *Network) reaches(from, out int, without map[int]bool, sources map[int]string) bool {
-	seen := map[int]bool{from: true}
-	for queue := []int{from}; len(queue) > 0; queue = queue[1:] {
-		if _, is := sources[queue[0]]; is {
-			return true
+	_, found := sources[from]
+	n.walk(from, func(h hop) bool {
+		may := !found && h.wire != out && !without[h.to]
+		if _, is := sources[h.to]; is && may {
+			found = true
 		}
-		for _, h := range n.hops[queue[0]] {
-			if (h.wire < 0 || h.wire != out) && !without[h.to] && !seen[h.to] {
-				seen[h.to] = true
-				queue = append(queue, h.to)
-			}
-		}
-	}
-	return false
+		return may
+	})
+	return found
 }

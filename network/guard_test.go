@@ -196,6 +196,54 @@ fuses: {A1.1: fuse/blade-7.5A, A1.2: fuse/blade-5A}
 	}
 }
 
+// A place around an end is fed by the cable too.
+func TestAroundAnEndTheCableItselfCounts(t *testing.T) {
+	n := laid(t, `runs: {E1: {tape: tape/5v-rgb-60, length: 2 m}}
+supplies: {T1: {part: supply/5v-300w}}
+boards: {A1: {part: board/four-way-two-port}}
+cables:
+  W1: {part: cable/flex-2x6, length: 1 m, from: T1, to: A1.in, fuse: fuse/inline-30A}
+  W2: {part: cable/flex-2x2.5, length: 1 m, from: A1.1, to: E1@start}
+  W3: {part: cable/link-1x2.5, length: 1 m, from: A1.2, to: E1@end, pole: plus}
+  W4: {part: cable/link-1x2.5, length: 1 m, from: E1@end, to: A1.3, pole: return}
+fuses: {A1.1: fuse/blade-7.5A, A1.2: fuse/blade-5A}
+`)
+	for at, want := range map[string]string{"W1@from": "T1", "W1@to": "W1.fuse", "W2@from": "A1.1.fuse + A1.2.fuse", "W2@to": "A1.1.fuse + A1.2.fuse", "W4@from": "A1.1.fuse + A1.2.fuse", "W4@to": "W1.fuse", "W9@to": ""} {
+		cable, end, _ := strings.Cut(at, "@")
+		if got := worded(n.Around(cable, scheme.End(end))); got != want {
+			t.Errorf("around %s: %q, want %q", at, got, want)
+		}
+	}
+}
+
+// Beyond the fuse of an inlet lie those of its ways, beyond a way that of the cable which a junction leads on to; against its
+// direction those beside it. A fuse that is not there has none.
+func TestBeyondAFuseLieThoseThatItFeeds(t *testing.T) {
+	n := laid(t, `runs: {E1: {tape: tape/5v-rgb-60, length: 1 m}, E2: {tape: tape/5v-rgb-60, length: 1 m}}
+supplies: {T1: {part: supply/5v-300w}}
+boards: {A1: {part: board/four-way-two-port}}
+junctions: {X1: {part: junction/lever-3}}
+cables:
+  W1: {part: cable/flex-2x6, length: 1 m, from: T1, to: A1.in, fuse: fuse/inline-30A}
+  W2: {part: cable/flex-2x2.5, length: 1 m, from: A1.1, to: X1}
+  W3: {part: cable/flex-2x1.5, length: 1 m, from: X1, to: E1@start, fuse: fuse/inline-5A}
+  W4: {part: cable/flex-2x2.5, length: 1 m, from: A1.2, to: E2@start}
+fuses: {A1.1: fuse/blade-7.5A, A1.2: fuse/blade-5A}
+`)
+	for _, c := range []struct {
+		fuse  string
+		along bool
+		want  string
+	}{
+		{"W1.fuse", true, "A1.1.fuse A1.2.fuse W3.fuse"}, {"W1.fuse", false, ""}, {"A1.1.fuse", true, "W3.fuse"}, {"A1.1.fuse", false, "A1.2.fuse W1.fuse"},
+		{"W3.fuse", true, ""}, {"A1.2.fuse", true, ""}, {"A1.3.fuse", true, ""},
+	} {
+		if got := strings.Join(n.Beyond(c.fuse, c.along), " "); got != c.want {
+			t.Errorf("beyond %s (%v) lie %q, want %q", c.fuse, c.along, got, c.want)
+		}
+	}
+}
+
 // With every fuse that lies behind an end out of the circuit, and the cable as well, no supply is left that feeds the end: taken from
 // the circuit itself, in random schemes of cables, fuses and supplies.
 func TestNothingFeedsAnEndPastWhatIsBehindIt(t *testing.T) {
