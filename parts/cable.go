@@ -16,6 +16,7 @@ type Cable struct {
 	Class       int                        `key:"class" like:"5" doc:"IEC 60228: 1 solid, 2 stranded, 5 flexible, 6 very flexible; 0 where not known"`
 	R20         Value[unit.OhmPerMetre]    `key:"r20,required" like:"13.3 Ω/km" doc:"resistance of one core at 20 °C"`
 	Insulation  Value[unit.Celsius]        `key:"insulation,required" like:"70 °C" doc:"the highest temperature its insulation stands for good"`
+	Suits       Exposure                   `key:"suits" doc:"the wettest place that its sheath is made for"`
 	Iz          Ampacity                   `key:"iz" doc:"current-carrying capacity of one circuit at 30 °C, for all methods of installation or for each"`
 	Z0          Value[unit.Ohm]            `key:"z0" like:"100 Ω" doc:"characteristic impedance of a pair"`
 	Delay       Value[unit.SecondPerMetre] `key:"delay" doc:"how long a signal takes"`

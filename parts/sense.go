@@ -181,14 +181,14 @@ func (e *Enclosure) ReadNode(r *document.Reader, n document.Node) {
 	positive(r, n, "height", e.Height)
 	positive(r, n, "depth", e.Depth)
 	positive(r, n, "sheds", e.Sheds)
-	if ip, ok := n.Get("ip"); ok && !degree(e.IP) {
-		r.Mistake(ip, strconv.Quote(e.IP)+" is no degree of protection", "write its two digits, such as 65 for IP65: the first 0 to 6, the second 0 to 9 (IEC 60529)")
-	}
+	degree(r, n, e.IP)
 }
 
-// degree reports whether a text is the two digits of IEC 60529.
-func degree(ip string) bool {
-	return len(ip) == 2 && ip[0] >= '0' && ip[0] <= '6' && ip[1] >= '0' && ip[1] <= '9'
+// degree checks the degree of protection of a part.
+func degree(r *document.Reader, n document.Node, ip string) {
+	if at, ok := n.Get("ip"); ok && !IsDegree(ip) {
+		r.Mistake(at, strconv.Quote(ip)+" is no degree of protection", DegreeHint)
+	}
 }
 
 // ReadNode reads a relay.

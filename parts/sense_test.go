@@ -32,6 +32,7 @@ var sound = map[string]string{
     white: {string: 150 Ω, lo: 4 V, soft: 0.2 V}
   idle: {set: 1 mA, lo: 1 V, hi: 2 V, soft: 0.1 V}
   logic: {supply: rail, high: 70 %, low: 0.7 V, over: 0.3 V, under: 0.3 V}
+  ip: 67
   protocol: protocol/single-wire-800k-24`,
 	"protocol/own": `
   title: own
@@ -369,6 +370,7 @@ func TestWhatMakesNoSenseIsAMistakeInItsPlace(t *testing.T) {
 		{"board/own", "fuse/ptc-0.75A", "fuse/ptc-1A", "fuse/ptc-1A", `there is no fuse "fuse/ptc-1A"`, ""},
 		{"connector/own", "area_min: 0.2 mm²", "area_min: 4 mm²", "4 mm²", `"area_min" (4.00 mm²) cannot be above "area_max" (2.50 mm²)`, ""},
 		{"connector/own", "0.5 Nm", "0 Nm", "0 Nm", `"torque" must be more than 0, not 0 Nm`, ""},
+		{"tape/own", "ip: 67", "ip: X7", "X7", `"X7" is no degree of protection`, "write its two digits, such as 65 for IP65: the first 0 to 6, the second 0 to 9 (IEC 60529)"},
 		{"enclosure/own", "ip: 65", "ip: 79", "79", `"79" is no degree of protection`, "write its two digits, such as 65 for IP65: the first 0 to 6, the second 0 to 9 (IEC 60529)"},
 		{"enclosure/own", "120 mm", "0 mm", "0 mm", `"depth" must be more than 0, not 0 m`, ""},
 		{"board/own", "28 V", "0 V", "0 V", `"volts_max" must be more than 0, not 0 V`, ""},

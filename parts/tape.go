@@ -29,6 +29,7 @@ type Tape struct {
 	Channels   map[string]Channel      `key:"channels,required" names:"channel" least:"1" doc:"its colours: red, green, blue, white, warm, cold, amber"`
 	Idle       Channel                 `key:"idle,required" doc:"what a dark pixel draws"`
 	Logic      Logic                   `key:"logic" doc:"what its data input asks for"`
+	IP         string                  `key:"ip" like:"67" doc:"degree of protection, two digits of IEC 60529"`
 	Protocol   string                  `key:"protocol,required" part:"protocol" like:"protocol/single-wire-800k-24" doc:"how its data is sent"`
 	Origin
 }
@@ -82,6 +83,7 @@ func (t *Tape) ReadNode(r *document.Reader, n document.Node) {
 	type plain Tape
 	r.Decode(n, (*plain)(t))
 	whole(r, n, "cut_every", t.CutEvery, 1)
+	degree(r, n, t.IP)
 	positive(r, n, "volts", t.Volts)
 	positive(r, n, "volts_min", t.VoltsMin)
 	ordered(r, n, "volts_min", t.VoltsMin, "volts", t.Volts, false)

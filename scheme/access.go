@@ -1,6 +1,7 @@
 package scheme
 
 import (
+	"cmp"
 	"strings"
 
 	"farend/finding"
@@ -15,6 +16,30 @@ func (s *Scheme) Ambient() unit.Celsius { return or(s.Site.Ambient, 30) }
 
 // Coldest is the coldest air; where the scheme does not say, 0 °C or the ambient if that is lower.
 func (s *Scheme) Coldest() unit.Celsius { return or(s.Site.Coldest, min(0, s.Ambient())) }
+
+// Exposed is how wet the site is; dry where the scheme does not say.
+func (s *Scheme) Exposed() Exposure { return cmp.Or(s.Site.Exposure, parts.Dry) }
+
+// Suits is the wettest place that the sheath of a cable or data lead is made for: as the scheme says of this one, else as its part
+// says; empty where neither does.
+func (s *Scheme) Suits(id string) Exposure {
+	own, name := s.Cables[id].Suits, s.Cables[id].Part
+	if lead, is := s.Data[id]; is {
+		own, name = lead.Suits, lead.Part
+	}
+	if part, ok := parts.Get[parts.Cable](s.Library, name); ok {
+		return cmp.Or(own, part.Suits)
+	}
+	return own
+}
+
+// RunIP is the degree of protection of a run: as the scheme says of this one, else as its tape says; empty where neither does.
+func (s *Scheme) RunIP(id string) string {
+	if tape := s.Tape(id); tape != nil {
+		return cmp.Or(s.Runs[id].IP, tape.IP)
+	}
+	return s.Runs[id].IP
+}
 
 // Cap is the highest drive the control system will send, 0 to 1.
 func (s *Scheme) Cap() float64 { return float64(or(s.Aims.Cap, 1)) }
@@ -55,6 +80,17 @@ func (s *Scheme) PortPart(ref Ref) (parts.Port, bool) {
 	}
 	port, ok := board.Ports[ref.Socket]
 	return port, ok
+}
+
+// Identifiers are all that are taken: of supplies, boards, runs, cables and whatever else has one.
+func (s *Scheme) Identifiers() map[string]bool {
+	taken := map[string]bool{}
+	for _, section := range sections() {
+		for _, id := range section.ids(s) {
+			taken[id] = true
+		}
+	}
+	return taken
 }
 
 // StateNames lists the states in natural order.

@@ -55,6 +55,24 @@ func TestWhatIsGivenIsUsed(t *testing.T) {
 	}
 }
 
+// What the scheme says of one cable or run goes before what its part says of all.
+func TestHowWetThingsMayGetIsSaidOfOneOrOfItsPart(t *testing.T) {
+	s := read(t, everything(t))
+	for id, want := range map[string]scheme.Exposure{"W2": "outdoors", "W7": "damp", "W1": "", "D1": "outdoors", "D2": "", "W99": ""} {
+		if got := s.Suits(id); got != want {
+			t.Errorf("%s suits %q, want %q", id, got, want)
+		}
+	}
+	for id, want := range map[string]string{"E1": "67", "E2": "", "E3": "20", "E99": ""} {
+		if got := s.RunIP(id); got != want {
+			t.Errorf("%s is IP %q, want %q", id, got, want)
+		}
+	}
+	if s.Exposed() != "outdoors" || read(t, "farend: 1\n").Exposed() != "dry" {
+		t.Error("the site is not as wet as it says")
+	}
+}
+
 func TestColdestIsNeverAboveAnAmbientBelowZero(t *testing.T) {
 	s := read(t, "farend: 1\nsite: {ambient: -20 °C}\n")
 	if s.Coldest() != -20 {

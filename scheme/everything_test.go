@@ -116,7 +116,7 @@ func TestWhatNoRuleJudgesIsNoted(t *testing.T) {
 		"D1": "no rule judges the buffers of D1 yet: neither levels nor edges",
 		"Q1": "no rule judges Q1 yet: neither what its contacts carry and make, nor their resistance, which is not in the solved network",
 		"C1": "no rule judges C1 and C2 yet: neither voltage nor ripple nor inrush",
-		"B1": "no rule judges B1 and B2 yet: how warm it gets inside is not worked out, so ambient must be that of the air in the box",
+		"B1": "how warm it gets inside B1 and B2 is not worked out yet, so ambient must be that of the air in the box",
 		"E1": "no rule judges yet which rails are within reach of each other; E1, E2 and E3 are taken down as separate",
 	}
 	if !reflect.DeepEqual(got, want) {

@@ -114,7 +114,7 @@ lamps: {}
 runs: &a {E1: *a}
 `,
 			`2:7: "E1" lacks the key "tape" | write for example tape: tape/5v-rgb-60
-2:11: "E1" is not a key here | write one of cuts, joints, label, length, pixels, reel, tape`},
+2:11: "E1" is not a key here | write one of cuts, ip, joints, label, length, pixels, reel, tape`},
 	})
 }
 
@@ -155,6 +155,9 @@ func TestKeysAndUnits(t *testing.T) {
 		{"a word that is none of the list", "exposure: outdoors",
 			"exposure: outdoor",
 			`6:13: "exposure" cannot be "outdoor" | did you mean outdoors?`},
+		{"no degree of protection", "length: 4.8 m, label: west handrail",
+			"length: 4.8 m, ip: IP67",
+			`21:49: "IP67" is no degree of protection | write its two digits, such as 65 for IP65: the first 0 to 6, the second 0 to 9 (IEC 60529)`},
 		{"text where a list belongs", "length: 4.8 m, label: west handrail",
 			"length: 4.8 m, joints: 2 m",
 			`21:53: "joints" needs a list, not "2 m" | write it in square brackets, for example [2.5 m]`},

@@ -30,6 +30,9 @@ func (r *reading) run(id string) {
 	if r.usable("runs", id, "tape") && r.Runs[id].Tape == choose {
 		r.wrong(r.value("runs", id, "tape"), "the tape of "+id+" cannot be left open: without it there is no pixel to count", "write the name of a tape; farend parts tape lists them")
 	}
+	if r.usable("runs", id, "ip") && !parts.IsDegree(r.Runs[id].IP) {
+		r.wrong(r.value("runs", id, "ip"), strconv.Quote(r.Runs[id].IP)+" is no degree of protection", parts.DegreeHint)
+	}
 	if r.size(id, tape) {
 		r.cuts(id, tape)
 	}

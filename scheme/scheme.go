@@ -54,9 +54,7 @@ type Site struct {
 }
 
 // Exposure is how wet the place is; empty means dry.
-type Exposure string
-
-func (Exposure) Words() []string { return []string{"dry", "damp", "outdoors", "immersed"} }
+type Exposure = parts.Exposure
 
 // Metalwork is what a stray positive would meet; empty means unknown, which is treated as bonded.
 type Metalwork string
@@ -112,6 +110,7 @@ type Run struct {
 	Pixels *int         `key:"pixels" like:"288" doc:"how many pixels it has, instead of its length"`
 	Label  string       `key:"label" like:"west handrail" doc:"what drawings and labels call it, in one line"`
 	Reel   string       `key:"reel" like:"R1" doc:"the reel it was cut from: tapes of one reel are alike"`
+	IP     string       `key:"ip" like:"67" doc:"degree of protection of the tape as installed, two digits of IEC 60529, where its part does not say"`
 	Cuts   []Cut        `key:"cuts" doc:"where a rail is cut; the tape stays one run"`
 	Joints []unit.Metre `key:"joints" doc:"soldered joints, each by its length from the data-in end"`
 
@@ -150,6 +149,7 @@ type Cable struct {
 	Pole         Pole          `key:"pole" doc:"the pole of a single-pole link; both where not given"`
 	CoresPerPole int           `key:"cores_per_pole" like:"2" doc:"cores in parallel for each pole; 1 where not given"`
 	Method       Method        `key:"method" doc:"how it is installed, IEC 60364-5-52 B2, C or E; conduit where not given"`
+	Suits        Exposure      `key:"suits" doc:"the wettest place that its sheath is made for, where its part does not say"`
 	Bundle       int           `key:"bundle" like:"3" doc:"loaded circuits that lie together, itself counted; 1 where not given"`
 	Ambient      *unit.Celsius `key:"ambient" doc:"the hottest air around it, where it is not that of the site"`
 	Label        string        `key:"label" like:"west feed" doc:"what drawings and labels call it, in one line"`
@@ -184,6 +184,7 @@ type Lead struct {
 	From   Ref         `key:"from,required" like:"A1.P1" doc:"the port A1.P1 that sends, or the run E1 whose data-out end it begins at"`
 	To     Ref         `key:"to,required" like:"E1" doc:"the run E1 whose data-in end it ends at"`
 	Ground Ground      `key:"ground" doc:"whether its ground core is connected; joined where not given"`
+	Suits  Exposure    `key:"suits" doc:"the wettest place that its sheath is made for, where its part does not say"`
 	Power  bool        `key:"power" doc:"whether its further cores carry the supply, past the fuses; no where not given"`
 	Buffer *LeadBuffer `key:"buffer" doc:"a buffer in it, which lifts data to another level"`
 	Label  string      `key:"label" like:"west data" doc:"what drawings and labels call it, in one line"`
@@ -224,10 +225,11 @@ type Capacitor struct {
 
 // An Enclosure is a box with what is in it.
 type Enclosure struct {
-	Part  string   `key:"part,required" part:"enclosure,choose" like:"enclosure/polycarbonate-280x380x130" doc:"which box it is; choose where that is open"`
-	Holds []string `key:"holds" like:"[T1, A1]" doc:"the supplies, boards, junctions and contactors in it"`
-	Sun   bool     `key:"sun" doc:"whether the sun shines on it; no where not given"`
-	Label string   `key:"label" like:"north cabinet" doc:"what drawings and labels call it, in one line"`
+	Part     string   `key:"part,required" part:"enclosure,choose" like:"enclosure/polycarbonate-280x380x130" doc:"which box it is; choose where that is open"`
+	Holds    []string `key:"holds" like:"[T1, A1]" doc:"the supplies, boards, junctions and contactors in it"`
+	Exposure Exposure `key:"exposure" doc:"how wet it is where the box is, where that is not as at the site"`
+	Sun      bool     `key:"sun" doc:"whether the sun shines on it; no where not given"`
+	Label    string   `key:"label" like:"north cabinet" doc:"what drawings and labels call it, in one line"`
 }
 
 // A State is a lighting state: colour and level of all runs, and of single runs where they differ.

@@ -18,7 +18,7 @@ func (r *reading) unjudged() {
 	r.notJudged("data", buffered, "no rule judges the buffers of ", " yet: neither levels nor edges")
 	r.notJudged("contactors", IDs(r.Contactors), "no rule judges ", " yet: neither what its contacts carry and make, nor their resistance, which is not in the solved network")
 	r.notJudged("capacitors", IDs(r.Capacitors), "no rule judges ", " yet: neither voltage nor ripple nor inrush")
-	r.notJudged("enclosures", IDs(r.Enclosures), "no rule judges ", " yet: how warm it gets inside is not worked out, so ambient must be that of the air in the box")
+	r.notJudged("enclosures", IDs(r.Enclosures), "how warm it gets inside ", " is not worked out yet, so ambient must be that of the air in the box")
 	r.notJudged("runs", r.apartRuns(), "no rule judges yet which rails are within reach of each other; ", " are taken down as separate")
 }
 
