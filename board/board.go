@@ -6,6 +6,7 @@ package board
 
 import (
 	"fmt"
+	"strings"
 
 	"farend/finding"
 	"farend/network"
@@ -26,8 +27,32 @@ type contact struct {
 	rating    parts.Value[unit.Ampere]
 }
 
-// judge compares a current with the rating of a contact. drawn lists what decides the current.
-func (c contact) judge(amps unit.Ampere, in network.Case, drawn func() []study.Number, remedy string) study.Assessment {
+// A flow is currents that go through a contact together, each with what it is.
+type flow []current
+
+type current struct {
+	means string
+	amps  unit.Ampere
+}
+
+// sum is what a flow comes to.
+func (f flow) sum() unit.Ampere {
+	sum := unit.Ampere(0)
+	for _, c := range f {
+		sum += c.amps
+	}
+	return sum
+}
+
+// one is a flow of one current.
+func one(means string, amps unit.Ampere) flow { return flow{{means, amps}} }
+
+// judge compares the heaviest of some flows, which meet the contact one at a time, with its rating. drawn lists what decides them.
+func (c contact) judge(flows []flow, in network.Case, drawn func() []study.Number, remedy string) study.Assessment {
+	amps := unit.Ampere(0)
+	for _, f := range flows {
+		amps = max(amps, f.sum())
+	}
 	a := study.Upper(float64(amps), float64(c.rating.Is), 0.05, study.Overload(float64(amps), float64(c.rating.Is))).Fill(in.Name, "A", c.rating.Basis, c.rating.Source)
 	over := a.Grade >= finding.Fails
 	return a.On(func() []study.Number {
@@ -36,7 +61,54 @@ func (c contact) judge(amps unit.Ampere, in network.Case, drawn func() []study.N
 			numbers = append(numbers, study.Taken("danger from 1.2 times a rating on", study.GraveSource()))
 		}
 		return numbers
-	}).Say(fmt.Sprintf("%s carries %v in %s; it is rated for %v.", c.name, amps, study.CaseWords(in), c.rating.Is), remedy)
+	}).Say(fmt.Sprintf("%s carries %v in %s; it is rated for %v.", c.name, amps, study.CaseWords(in), c.rating.Is), remedy).Worked(func(w *study.Working) {
+		through(w, flows, in)
+		w.Stated("I_r", "rating of one contact", study.Stated(c.part, c.key, c.rating))
+		w.Overload("I", "I_r")
+	})
+}
+
+// through takes the flows of a contact; the heaviest is I.
+func through(w *study.Working, flows []flow, in network.Case) {
+	if len(flows) == 1 && len(flows[0]) == 1 {
+		w.Solved("I", flows[0][0].means, study.Of(flows[0][0].amps), in)
+		return
+	}
+	n := 0
+	var sums []string
+	for _, f := range flows {
+		var signs []string
+		for _, c := range f {
+			n++
+			sign := fmt.Sprintf("I_%d", n)
+			w.Solved(sign, c.means, study.Of(c.amps), in)
+			signs = append(signs, sign)
+		}
+		if signs != nil {
+			sums = append(sums, strings.Join(signs, " + "))
+		}
+	}
+	w.Step("What goes through it", "I = max("+strings.Join(sums, ", ")+")")
+}
+
+// noThicker works out whether so many cores in one clamp are as thick as it takes; numbers are its largest, and that of a core.
+func noThicker(cores int, numbers func() []study.Number) func(*study.Working) {
+	return func(w *study.Working) {
+		w.Counted("n", "cores in one clamp", cores)
+		w.Stated("A", "cross-section of one core", numbers()[1])
+		w.Stated("A_hi", "largest that the clamp takes", numbers()[0])
+		w.Step("What is clamped together", "A_c = n · A")
+		w.Upper("A_c", "A_hi", 0, finding.Fails)
+	}
+}
+
+// noThinner works out whether a core is as thick as a clamp asks; numbers are its smallest, and that of the core.
+func noThinner(numbers func() []study.Number) func(*study.Working) {
+	return func(w *study.Working) {
+		w.Stated("A", "cross-section of one core", numbers()[1])
+		w.Stated("A_lo", "smallest that the clamp holds", numbers()[0])
+		w.Lower("A", "A_lo", 0, finding.Fails)
+	}
 }
 
 // contactSources and contactGrades are common to all contacts.

@@ -70,11 +70,12 @@ var connectorCurrent = study.Rule{
 			rated := contact{e.name, e.part, "amps", part.Amps}
 			for _, c := range s.Cases() {
 				r := s.Result(c.Name).Cables[id]
-				found = append(found, rated.judge(max(r.Plus.RMS, r.Return.RMS), c, func() []study.Number { return s.Carried(c, id) }, "Use a connector with a higher rating, or split the load over another feed."))
+				poles := []flow{one("rms current of the plus pole", r.Plus.RMS), one("rms current of the return pole", r.Return.RMS)}
+				found = append(found, rated.judge(poles, c, func() []study.Number { return s.Carried(c, id) }, "Use a connector with a higher rating, or split the load over another feed."))
 			}
 		}
 		if found == nil {
-			return []study.Assessment{{Grade: finding.Pass}}
+			return study.Passes(id + " names no connector at its ends, and has no fuse in a holder.")
 		}
 		return found
 	},
@@ -126,7 +127,7 @@ var connectorFit = study.Rule{
 			}
 		}
 		if found == nil {
-			return []study.Assessment{{Grade: finding.Pass}}
+			return study.Passes(id + " names no connector at its ends.")
 		}
 		return found
 	},
@@ -152,10 +153,12 @@ func fitted(s *study.Study, id string, at scheme.Ref, name string) []study.Asses
 	perPole := max(c.CoresPerPole, 1)
 	together := cable.Area.Is * unit.SquareMetre(perPole)
 	a := study.Upper(float64(together), float64(part.AreaMax.Is), 0, finding.Fails).Fill("", "m2", parts.Weaker(part.AreaMax.Basis, cable.Area.Basis), part.AreaMax.Source)
-	found := []study.Assessment{a.On(numbers("area_max", part.AreaMax)).Say(fmt.Sprintf("%s brings %v a pole; %s takes up to %v.", id, together, what, part.AreaMax.Is), "Use a connector for thicker cores, or a thinner cable where its current allows it.")}
+	a = a.On(numbers("area_max", part.AreaMax)).Say(fmt.Sprintf("%s brings %v a pole; %s takes up to %v.", id, together, what, part.AreaMax.Is), "Use a connector for thicker cores, or a thinner cable where its current allows it.")
+	found := []study.Assessment{a.Worked(noThicker(perPole, numbers("area_max", part.AreaMax)))}
 	if part.AreaMin.Given {
 		a := study.Lower(float64(cable.Area.Is), float64(part.AreaMin.Is), 0, finding.Fails).Fill("", "m2", parts.Weaker(part.AreaMin.Basis, cable.Area.Basis), part.AreaMin.Source)
-		found = append(found, a.On(numbers("area_min", part.AreaMin)).Say(fmt.Sprintf("%s has cores of %v; %s takes %v and more.", id, cable.Area.Is, what, part.AreaMin.Is), "Use a connector for thinner cores, or a thicker cable."))
+		a = a.On(numbers("area_min", part.AreaMin)).Say(fmt.Sprintf("%s has cores of %v; %s takes %v and more.", id, cable.Area.Is, what, part.AreaMin.Is), "Use a connector for thinner cores, or a thicker cable.")
+		found = append(found, a.Worked(noThinner(numbers("area_min", part.AreaMin))))
 	}
 	return found
 }

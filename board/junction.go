@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"farend/finding"
+	"farend/network"
 	"farend/parts"
 	"farend/scheme"
 	"farend/study"
@@ -44,11 +45,21 @@ var junctionCurrent = study.Rule{
 		splice := contact{"A contact of " + id, name, "amps", part.Amps}
 		var found []study.Assessment
 		for _, c := range s.Cases() {
-			amps := s.Network.FullCurrent(s.Result(c.Name), id)
-			found = append(found, splice.judge(amps, c, func() []study.Number { return s.CarriedByWay(c, id) }, "Use a stronger junction, or split the cable."))
+			found = append(found, splice.judge(arriving(s, c, id), c, func() []study.Number { return s.CarriedByWay(c, id) }, "Use a stronger junction, or split the cable."))
 		}
 		return found
 	},
+}
+
+// arriving is what one core of each cable brings to a junction; cores in parallel land on a contact each.
+func arriving(s *study.Study, c network.Case, id string) []flow {
+	flows := []flow{}
+	for _, w := range s.Network.Landings(id) {
+		at := s.Result(c.Name).Cables[w]
+		cores := unit.Ampere(max(s.Scheme.Cables[w].CoresPerPole, 1))
+		flows = append(flows, one("rms current that one core of "+w+" brings", max(at.Plus.RMS, at.Return.RMS)/cores))
+	}
+	return flows
 }
 
 var junctionFit = study.Rule{
@@ -110,10 +121,16 @@ func crowded(s *study.Study, id string, part *parts.Junction) study.Assessment {
 	}
 	cores := max(plus, back)
 	a := study.Upper(float64(cores), float64(part.Ways), 0, finding.Fails).Fill("", "1", part.Basis, part.Source)
-	return a.On(func() []study.Number {
-		return []study.Number{study.Said(s.Scheme.Junctions[id].Part, "ways", part.Origin)}
-	}).
+	ways := study.Said(s.Scheme.Junctions[id].Part, "ways", part.Origin).Being(study.Plain(part.Ways))
+	a = a.On(func() []study.Number { return []study.Number{ways} }).
 		Say(fmt.Sprintf("%d cores of one pole land on %s; it has %d ways.", cores, id, part.Ways), "Use a junction with more ways.")
+	return a.Worked(func(w *study.Working) {
+		w.Counted("N_p", "plus cores that land on it", plus)
+		w.Counted("N_m", "return cores that land on it", back)
+		w.Stated("N_s", "its ways, each for one core", ways)
+		w.Step("Cores of the fuller pole", "N_k = max(N_p, N_m)")
+		w.Upper("N_k", "N_s", 0, finding.Fails)
+	})
 }
 
 // sized compares the cross-section of every landing cable with what a junction takes.
@@ -133,10 +150,12 @@ func sized(s *study.Study, id string, part *parts.Junction) []study.Assessment {
 			}
 		}
 		a := study.Upper(float64(cable.Area.Is), float64(part.AreaMax.Is), 0, finding.Fails).Fill("", "m2", parts.Weaker(part.AreaMax.Basis, cable.Area.Basis), part.AreaMax.Source)
-		found = append(found, a.On(numbers("area_max", part.AreaMax)).Say(fmt.Sprintf("%s has cores of %v; %s takes up to %v.", w, cable.Area.Is, id, part.AreaMax.Is), "Use a junction for thicker cores, or a thinner cable where its current allows it."))
+		a = a.On(numbers("area_max", part.AreaMax)).Say(fmt.Sprintf("%s has cores of %v; %s takes up to %v.", w, cable.Area.Is, id, part.AreaMax.Is), "Use a junction for thicker cores, or a thinner cable where its current allows it.")
+		found = append(found, a.Worked(noThicker(1, numbers("area_max", part.AreaMax))))
 		if part.AreaMin.Given {
 			a := study.Lower(float64(cable.Area.Is), float64(part.AreaMin.Is), 0, finding.Fails).Fill("", "m2", parts.Weaker(part.AreaMin.Basis, cable.Area.Basis), part.AreaMin.Source)
-			found = append(found, a.On(numbers("area_min", part.AreaMin)).Say(fmt.Sprintf("%s has cores of %v; %s takes %v and more.", w, cable.Area.Is, id, part.AreaMin.Is), "Use a junction for thinner cores, or a thicker cable."))
+			a = a.On(numbers("area_min", part.AreaMin)).Say(fmt.Sprintf("%s has cores of %v; %s takes %v and more.", w, cable.Area.Is, id, part.AreaMin.Is), "Use a junction for thinner cores, or a thicker cable.")
+			found = append(found, a.Worked(noThinner(numbers("area_min", part.AreaMin))))
 		}
 	}
 	return found

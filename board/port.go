@@ -75,7 +75,7 @@ var portGround = study.Rule{
 	Judge: func(s *study.Study, id string) []study.Assessment {
 		d := s.Scheme.Data[id]
 		if d.Ground == scheme.OpenGround {
-			return []study.Assessment{{Grade: finding.Pass}}
+			return study.Passes("The ground core of " + id + " is open: nothing flows in it.")
 		}
 		found := unrated(s, id)
 		for _, c := range s.Cases() {
@@ -110,7 +110,7 @@ func portContact(s *study.Study, port scheme.Ref, amps unit.Ampere, p parts.Port
 	var found []study.Assessment
 	if p.GroundAmps.Given {
 		ground := contact{"The ground of " + port.String(), s.Scheme.Boards[port.Element].Part, "ports." + port.Socket + ".ground_amps", p.GroundAmps}
-		found = append(found, ground.judge(amps, c, drawn, remedyGround))
+		found = append(found, ground.judge([]flow{one(throughGround, amps)}, c, drawn, remedyGround))
 	}
 	link, fused := parts.Get[parts.Fuse](s.Scheme.Library, p.GroundFuse)
 	if !fused || c.Kind == network.CapFailed {
@@ -129,15 +129,33 @@ func portContact(s *study.Study, port scheme.Ref, amps unit.Ampere, p parts.Port
 			return append(numbers, warm.Numbers...)
 		}
 		return append(numbers, study.Taken("75 % of a fuse's rating", heldSources[0]))
-	}).Say(fmt.Sprintf("The fuse in the ground of %s carries %v in %s; it holds %v for sure, and when it opens the data fails.", port, amps, study.CaseWords(c), limit), remedyGround))
+	}).Say(fmt.Sprintf("The fuse in the ground of %s carries %v in %s; it holds %v for sure, and when it opens the data fails.", port, amps, study.CaseWords(c), limit), remedyGround).Worked(func(w *study.Working) {
+		w.Solved("I_g", throughGround, study.Of(amps), c)
+		w.Stated("I_n", "rating of the fuse in the port's ground", study.Stated(p.GroundFuse, "rating", link.Rating))
+		w.Taken("k_h", "share that a link holds for ever", study.Plain(held), heldSources[0])
+		w.Warm(s, "k_t", p.GroundFuse, nil)
+		w.Step("What the fuse holds for sure", "I_h = min(k_h, k_t) · I_n")
+		w.Upper("I_g", "I_h", 0.05, finding.Fails)
+	}))
 }
+
+// throughGround is what flows through a port's ground.
+const throughGround = "rms current of the ground core"
 
 // core judges the ground core of a lead as what it is, a core of a cable: above what it may carry it is a danger.
 func core(s *study.Study, id string, amps unit.Ampere, rating parts.Value[unit.Ampere], c network.Case, drawn func() []study.Number) study.Assessment {
 	a := study.Upper(float64(amps), float64(rating.Is), 0.05, finding.Danger).Fill(c.Name, "A", rating.Basis, rating.Source)
 	return a.On(func() []study.Number {
 		return append(append(drawn(), study.Stated(s.Scheme.Data[id].Part, "iz.conduit", rating)), s.Ambient()...)
-	}).Say(fmt.Sprintf("The ground core of %s carries %v in %s; it may carry %v.", id, amps, study.CaseWords(c), rating.Is), remedyGround)
+	}).Say(fmt.Sprintf("The ground core of %s carries %v in %s; it may carry %v.", id, amps, study.CaseWords(c), rating.Is), remedyGround).Worked(func(w *study.Working) {
+		part, _ := parts.Get[parts.Cable](s.Scheme.Library, s.Scheme.Data[id].Part)
+		w.Solved("I_g", throughGround, study.Of(amps), c)
+		w.Stated("I_30", "what the core may carry in conduit, in air of 30 °C", study.Stated(s.Scheme.Data[id].Part, "iz.conduit", part.Iz.Conduit))
+		w.Stated("T_max", "what its insulation stands for ever", study.Stated(s.Scheme.Data[id].Part, "insulation", part.Insulation))
+		w.Air(s, "T_a", "air around it", nil)
+		w.Step("What the core may carry here", "I_k = I_30 · √((T_max − T_a)/(T_max − 30 °C))")
+		w.Upper("I_g", "I_k", 0.05, finding.Danger)
+	})
 }
 
 const remedyGround = "Improve the return of the run: a thicker or shorter return core, or a second one; or open the data ground where the run has a good return of its own."

@@ -6,7 +6,6 @@ import (
 	"farend/finding"
 	"farend/network"
 	"farend/study"
-	"farend/unit"
 )
 
 var inletCurrent = study.Rule{
@@ -43,7 +42,8 @@ var inletCurrent = study.Rule{
 		var found []study.Assessment
 		for _, c := range s.Cases() {
 			r := s.Result(c.Name).Boards[id]
-			found = append(found, inlet.judge(max(r.Inlet.RMS, r.Return.RMS), c, func() []study.Number { return s.Draw(c, s.Network.RunsOn(id)) }, "Move runs to another board, or use one with a larger inlet."))
+			poles := []flow{one("rms current into its plus pole", r.Inlet.RMS), one("rms current out of its return pole", r.Return.RMS)}
+			found = append(found, inlet.judge(poles, c, func() []study.Number { return s.Draw(c, s.Network.RunsOn(id)) }, "Move runs to another board, or use one with a larger inlet."))
 		}
 		return found
 	},
@@ -89,26 +89,26 @@ var wayCurrent = study.Rule{
 		for _, c := range s.Cases() {
 			numbers := func() []study.Number { return s.CarriedByWay(c, id) }
 			r := s.Result(c.Name)
-			found = append(found, out.judge(r.Ways[id].Amps.RMS, c, numbers, "Split its load over two ways, or use a board with stronger ways."))
-			if amps := returned(s, r, id); amps > r.Ways[id].Amps.RMS {
-				found = append(found, home.judge(amps, c, numbers, "Bring the return of each feed home to the way that feeds it."))
+			found = append(found, out.judge([]flow{one("rms current out of its plus terminal", r.Ways[id].Amps.RMS)}, c, numbers, "Split its load over two ways, or use a board with stronger ways."))
+			if back := returned(s, r, id); max(back[0].sum(), back[1].sum()) > r.Ways[id].Amps.RMS {
+				found = append(found, home.judge(back[:], c, numbers, "Bring the return of each feed home to the way that feeds it."))
 			}
 		}
 		return found
 	},
 }
 
-// returned is the current through the return terminal of a way: the rms of all cables there that bring current home added up, or
-// of all that lead it away, whichever is more. It is exact for one cable, and careful for several.
-func returned(s *study.Study, r *network.Result, way string) unit.Ampere {
-	var home, away unit.Ampere
+// returned is what goes through the return terminal of a way: the rms of all cables there that bring current home, and of all that
+// lead it away. The heavier of the two, added up, is exact for one cable, and careful for several.
+func returned(s *study.Study, r *network.Result, way string) [2]flow {
+	var flows [2]flow
 	for _, id := range s.Network.Landings(way) {
 		back := r.Cables[id].Return
+		i, does := 1, "leads away"
 		if (back.Mean >= 0) == (s.Scheme.Cables[id].From.String() == way) {
-			home += back.RMS
-		} else {
-			away += back.RMS
+			i, does = 0, "brings home"
 		}
+		flows[i] = append(flows[i], current{"rms current that " + id + " " + does, back.RMS})
 	}
-	return max(home, away)
+	return flows
 }

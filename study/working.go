@@ -58,7 +58,7 @@ type term struct {
 // few and many bound the figures of a trace: it is carried with as few as lead to the assessment's own value, limit and grade.
 const (
 	few  = 4
-	many = 15
+	many = 17
 )
 
 // Worked adds the trace of an assessment. It is written when asked for, with more figures each time until it leads where the
@@ -255,6 +255,16 @@ func (w *Working) Lower(value, limit string, spare float64, under finding.Grade)
 	w.Compare(value, limit)
 	w.When(under, value+" < "+limit)
 	w.spared(value+" < ", 1+spare, limit, under)
+}
+
+// Overload asks what a current above a rating is for which there is no thermal curve: as the function Overload does, tight from 95 %
+// on.
+func (w *Working) Overload(value, rating string) {
+	w.Taken("k_d", "multiple of a rating above which it is a danger", Plain(Grave), GraveSource())
+	w.Compare(value, rating)
+	w.When(finding.Danger, value+" > k_d · "+rating)
+	w.When(finding.Fails, value+" > "+rating)
+	w.When(finding.Tight, value+" > 0.95 · "+rating)
 }
 
 func (w *Working) spared(relation string, share float64, limit string, worst finding.Grade) {
