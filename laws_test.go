@@ -26,6 +26,7 @@ var laws = map[string][]string{
 	"scheme":              {"unit", "finding", "parts", "internal/document"},
 	"network":             {"unit", "circuit", "conductor", "fuse", "supply", "pixel", "parts", "scheme"},
 	"study":               {"unit", "finding", "circuit", "parts", "scheme", "network", "internal/sums"},
+	"remedy":              {"unit", "finding", "conductor", "parts", "scheme", "network", "study"},
 	"protection":          judge,
 	"board":               judge,
 	"signal":              judge,
@@ -33,7 +34,7 @@ var laws = map[string][]string{
 	"rulebook":            {"study", "protection", "board", "signal", "light"},
 	"sizing":              {"unit", "finding", "parts", "scheme", "network", "study", "rulebook"},
 	"examples":            {},
-	"cmd/farend":          {"unit", "finding", "circuit", "parts", "scheme", "network", "study", "rulebook", "sizing", "examples", "internal/save"},
+	"cmd/farend":          {"unit", "finding", "circuit", "parts", "scheme", "network", "study", "remedy", "rulebook", "sizing", "examples", "internal/save"},
 	"internal/document":   {"unit", "finding"},
 	"internal/bench":      {"circuit", "network", "parts", "pixel", "scheme"},
 	"internal/reference":  {},
@@ -44,7 +45,7 @@ var laws = map[string][]string{
 }
 
 // judge is what every judge may import: no other judge, and no kernel.
-var judge = []string{"unit", "finding", "conductor", "fuse", "supply", "pixel", "parts", "scheme", "network", "study"}
+var judge = []string{"unit", "finding", "conductor", "fuse", "supply", "pixel", "parts", "scheme", "network", "study", "remedy"}
 
 // behind says which one room an outside module stands behind.
 var behind = map[string]string{

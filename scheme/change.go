@@ -9,9 +9,12 @@ import (
 	"farend/internal/document"
 )
 
-// EstimatedLength is the label of a cable whose length nobody has measured: it stays in the file, on drawings and on the cable
-// until somebody does.
-const EstimatedLength = "length estimated; measure it"
+// EstimatedLength and DrawnLength are the labels of cables whose length nobody has measured: they stay in the file, on drawings and
+// on the cable until somebody does.
+const (
+	EstimatedLength = "length estimated; measure it"
+	DrawnLength     = "length from the drawing; measure it"
+)
 
 // Changes says of each edit, in words, what it would change in the text of a scheme: "W3: cable/flex-2x2.5 instead of
 // cable/flex-2x1.5". Each is told by itself, as if those before it had not been made.
@@ -103,8 +106,11 @@ func (c change) whole(noun string) string {
 		return fmt.Sprintf("a new %s %s: %v", noun, id, values["part"])
 	}
 	text := fmt.Sprintf("a new cable %s from %v to %v, %v", id, values["from"], values["to"], values["length"])
-	if values["label"] == EstimatedLength {
+	switch values["label"] {
+	case EstimatedLength:
 		text += " (estimated)"
+	case DrawnLength:
+		text += " (from the drawing)"
 	}
 	text += fmt.Sprintf(", %v", values["part"])
 	if pole, single := values["pole"]; single {

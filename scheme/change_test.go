@@ -42,6 +42,7 @@ data: {D1: {part: cable/data-3x0.5, length: 1 m, from: A1.P1, to: E1, power: yes
 		{"/cables/W3", nil, "W3 is taken out"},
 		{"/cables/W8", feed(nil), "a new cable W8 from A1.4 to E1@px153, 4.2 m, cable/flex-2x2.5"},
 		{"/cables/W8", feed(map[string]any{"label": scheme.EstimatedLength}), "a new cable W8 from A1.4 to E1@px153, 4.2 m (estimated), cable/flex-2x2.5"},
+		{"/cables/W8", feed(map[string]any{"label": scheme.DrawnLength}), "a new cable W8 from A1.4 to E1@px153, 4.2 m (from the drawing), cable/flex-2x2.5"},
 		{"/cables/W8", feed(map[string]any{"fuse": "fuse/inline-5A", "pole": "plus"}), "a new cable W8 from A1.4 to E1@px153, 4.2 m, cable/flex-2x2.5, plus only, with fuse/inline-5A where it begins"},
 		{"/junctions/X1", map[string]any{"part": "junction/lever-5"}, "a new junction X1: junction/lever-5"},
 		{"/runs/E1/tape", "tape/5v-rgbw-60", "E1: tape/5v-rgbw-60 instead of tape/5v-rgb-60"},

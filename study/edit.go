@@ -10,6 +10,13 @@ import (
 	"farend/scheme"
 )
 
+// Fixed adds the edits that would do what a remedy says in words. They are made only when asked for, of an assessment that does not
+// pass, and may read what was solved; whether they do what they should, solving again tells.
+func (a Assessment) Fixed(fix func() []finding.Edit) Assessment {
+	a.Fix = fix
+	return a
+}
+
 // A Revision is what edits make of a study.
 type Revision struct {
 	Study    *Study           // nil where the edits cannot be made or leave mistakes

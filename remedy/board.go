@@ -1,0 +1,180 @@
+package remedy
+
+import (
+	"cmp"
+	"strings"
+
+	"farend/finding"
+	"farend/network"
+	"farend/parts"
+	"farend/scheme"
+	"farend/study"
+	"farend/unit"
+)
+
+// Board puts a board of the library in the place of one that is too weak for what it carries: the smallest that has every way and
+// port in use, whose inlet and ways carry what is asked of them, and whose ways have the same holders.
+func Board(s *study.Study, board string) []finding.Edit {
+	return changed(boardFor(s, board, 0), s.Scheme.Boards[board].Part, "boards", board, "part")
+}
+
+// boardFor is that board, with some ways to spare.
+func boardFor(s *study.Study, board string, spare int) string {
+	now, ok := s.Scheme.BoardPart(board)
+	if !ok {
+		return ""
+	}
+	needs := waysInUse(s, board)
+	inlet := most(s, func(r *network.Result) unit.Ampere { return max(r.Boards[board].Inlet.RMS, r.Boards[board].Return.RMS) })
+	ports, top := portsInUse(s, board), volts(s, board)
+	return first(fitting(s, "board", func(_ string, p *parts.Board) bool {
+		fits := len(p.Ways) >= len(needs)+spare && float64(inlet) <= roomy*float64(p.Inlet.Amps.Is) && (!p.VoltsMax.Given || top <= p.VoltsMax.Is)
+		for way, amps := range needs {
+			other, there := p.Ways[way]
+			fits = fits && there && other.Holder == now.Ways[way].Holder && float64(amps) <= roomy*float64(other.Amps.Is)
+		}
+		for _, port := range ports {
+			other, there := p.Ports[port]
+			fits = fits && there && other.GroundAmps.Is >= now.Ports[port].GroundAmps.Is
+		}
+		return fits
+	}, func(a, b named[parts.Board]) int {
+		return cmp.Or(cmp.Compare(len(a.part.Ways), len(b.part.Ways)), cmp.Compare(a.part.Inlet.Amps.Is, b.part.Inlet.Amps.Is), cmp.Compare(len(a.part.Ports), len(b.part.Ports)))
+	}))
+}
+
+// waysInUse is what each way of a board must carry on which a cable lands or in which a fuse is.
+func waysInUse(s *study.Study, board string) map[string]unit.Ampere {
+	needs := map[string]unit.Ampere{}
+	part, _ := s.Scheme.BoardPart(board)
+	for socket := range part.Ways {
+		way := board + "." + socket
+		if _, fused := s.Scheme.Fuses[way]; fused || len(s.Network.Landings(way)) > 0 {
+			needs[socket] = most(s, func(r *network.Result) unit.Ampere { return max(r.Ways[way].Amps.RMS, homeward(s, r, way)) })
+		}
+	}
+	return needs
+}
+
+func portsInUse(s *study.Study, board string) []string {
+	var ports []string
+	for _, d := range s.Scheme.Data {
+		if d.From.Kind == scheme.PortRef && d.From.Element == board {
+			ports = append(ports, d.From.Socket)
+		}
+	}
+	return ports
+}
+
+// Way relieves a way that carries too much: by one more feed of what it feeds, else by moving its cable to a stronger way that is
+// free, else by a stronger board.
+func Way(s *study.Study, way string) []finding.Edit {
+	for _, id := range s.Network.Landings(way) {
+		if single := s.Scheme.Cables[id]; single.Pole == scheme.Return {
+			continue
+		}
+		for _, run := range fedBy(s, way) {
+			if edits := Feed(s, run, lowest(s, run)); edits != nil && edits[0].Path != finding.Pointer("boards", network.BoardOf(way), "part") {
+				return edits
+			}
+		}
+	}
+	if edits := moved(s, way); edits != nil {
+		return edits
+	}
+	return Board(s, network.BoardOf(way))
+}
+
+// ReturnTerminal relieves the return terminal of a way that carries what other ways send out: each feed brings its own return home.
+func ReturnTerminal(s *study.Study, way string) []finding.Edit {
+	for _, run := range fedBy(s, way) {
+		for _, id := range scheme.IDs(s.Scheme.Cables) {
+			if c := s.Scheme.Cables[id]; c.Pole == scheme.Plus && (lands(c.From, run) || lands(c.To, run)) {
+				if edits := WithReturn(s, id); edits != nil {
+					return edits
+				}
+			}
+		}
+	}
+	return Board(s, network.BoardOf(way))
+}
+
+func lands(ref scheme.Ref, run string) bool {
+	return ref.Kind == scheme.StationRef && ref.Element == run
+}
+
+// fedBy lists the runs on which the cables behind a place land.
+func fedBy(s *study.Study, place string) []string {
+	runs := map[string]bool{}
+	for _, id := range protected(s, place) {
+		for _, at := range ends(s.Scheme.Cables[id]) {
+			if at.Kind == scheme.StationRef {
+				runs[at.Element] = true
+			}
+		}
+	}
+	return scheme.IDs(runs)
+}
+
+// lowest is the lowest pixel of a run in the lighting case in which it is lowest.
+func lowest(s *study.Study, run string) int {
+	at, low := 0, unit.Volt(0)
+	for i, c := range s.Cases() {
+		r := s.Result(c.Name).Runs[run]
+		if (c.Kind == network.State || c.Kind == network.Peak) && (i == 0 || r.VoltsLow < low) {
+			at, low = r.LowAt, r.VoltsLow
+		}
+	}
+	return at
+}
+
+// moved moves the one cable of a way to a free way of its board that is strong enough, with the fuse that it needs there.
+func moved(s *study.Study, way string) []finding.Edit {
+	landed := s.Network.Landings(way)
+	board, now, _ := strings.Cut(way, ".")
+	part, ok := s.Scheme.BoardPart(board)
+	if !ok || len(landed) != 1 {
+		return nil
+	}
+	amps := waysInUse(s, board)[now]
+	for _, socket := range scheme.IDs(part.Ways) {
+		free, there := board+"."+socket, part.Ways[socket]
+		if !isFree(s, free) || float64(amps) > roomy*float64(there.Amps.Is) {
+			continue
+		}
+		p, _ := waySeat(s, way)
+		p.holder, p.most = there.Holder, there.Amps.Is
+		link := p.smallest(s)
+		if link == "" {
+			continue
+		}
+		side := "from"
+		if s.Scheme.Cables[landed[0]].To.String() == way {
+			side = "to"
+		}
+		edits := []finding.Edit{edit(free, "cables", landed[0], side), edit(link, "fuses", free)}
+		if s.Scheme.Fuses[way] != "" {
+			edits = append(edits, edit(nil, "fuses", way))
+		}
+		return edits
+	}
+	return nil
+}
+
+// isFree reports whether nothing lands on a way.
+func isFree(s *study.Study, way string) bool { return len(s.Network.Landings(way)) == 0 }
+
+// homeward is the current through the return terminal of a way: the rms of all cables there that bring current home, or of all that
+// lead it away, added up, whichever is more; as board/way-current has it.
+func homeward(s *study.Study, r *network.Result, way string) unit.Ampere {
+	var home, away unit.Ampere
+	for _, id := range s.Network.Landings(way) {
+		back := r.Cables[id].Return
+		if (back.Mean >= 0) == (s.Scheme.Cables[id].From.String() == way) {
+			home += back.RMS
+		} else {
+			away += back.RMS
+		}
+	}
+	return max(home, away)
+}

@@ -1,0 +1,110 @@
+package remedy
+
+import (
+	"cmp"
+	"slices"
+
+	"farend/finding"
+	"farend/network"
+	"farend/parts"
+	"farend/scheme"
+	"farend/study"
+	"farend/unit"
+)
+
+// junctionNeeds is what a junction must take beside the cables that land on it.
+type junctionNeeds struct {
+	cores   int                // more cores of the fuller pole
+	areas   []unit.SquareMetre // cores of these areas
+	without string             // a cable that is about to change, and does not count
+	amps    unit.Ampere        // a current beside the solved ones
+}
+
+// Junction puts a junction of the library in the place of one that is too small for the cables that land on it, or for what they
+// carry: one of its family, else the one with the fewest ways.
+func Junction(s *study.Study, junction string) []finding.Edit {
+	return changed(junctionFor(s, junction, junctionNeeds{}), s.Scheme.Junctions[junction].Part, "junctions", junction, "part")
+}
+
+func junctionFor(s *study.Study, junction string, needs junctionNeeds) string {
+	was := s.Scheme.Junctions[junction].Part
+	plus, back := needs.cores, needs.cores
+	areas := slices.Clone(needs.areas)
+	for _, id := range s.Network.Landings(junction) {
+		c := s.Scheme.Cables[id]
+		cable, known := parts.Get[parts.Cable](s.Scheme.Library, c.Part)
+		if id == needs.without || !known {
+			continue
+		}
+		areas = append(areas, cable.Area.Is)
+		if c.Pole.Has(scheme.Plus) {
+			plus += max(c.CoresPerPole, 1)
+		}
+		if c.Pole.Has(scheme.Return) {
+			back += max(c.CoresPerPole, 1)
+		}
+	}
+	amps := max(needs.amps, most(s, func(r *network.Result) unit.Ampere { return s.Network.FullCurrent(r, junction) }))
+	top := unit.Volt(0)
+	for _, id := range s.Network.Landings(junction) {
+		top = max(top, volts(s, id))
+	}
+	return first(fitting(s, "junction", func(name string, p *parts.Junction) bool {
+		fits := p.AreaMax.Given && p.Ways >= max(plus, back) && float64(amps) <= roomy*float64(p.Amps.Is) && (!p.VoltsMax.Given || top <= p.VoltsMax.Is)
+		return fits && !slices.ContainsFunc(areas, func(a unit.SquareMetre) bool { return !takes(p.Contact, a) })
+	}, func(a, b named[parts.Junction]) int {
+		return cmp.Or(rank(family(a.name) == family(was), family(b.name) == family(was)), cmp.Compare(a.part.Ways, b.part.Ways), cmp.Compare(a.part.Amps.Is, b.part.Amps.Is))
+	}))
+}
+
+// Connectors puts connectors that carry what a cable carries, and take its cores, in the place of those at its ends that do not;
+// and a fuse in a stronger holder in the place of one whose holder is too weak.
+func Connectors(s *study.Study, cable string) []finding.Edit {
+	c := s.Scheme.Cables[cable]
+	part, known := parts.Get[parts.Cable](s.Scheme.Library, c.Part)
+	if !known {
+		return nil
+	}
+	amps := current(s, cable)
+	var edits []finding.Edit
+	for _, e := range connectors(c) {
+		now, chosen := parts.Get[parts.Connector](s.Scheme.Library, e.part)
+		area := part.Area.Is * unit.SquareMetre(max(c.CoresPerPole, 1))
+		if !chosen || float64(amps) <= roomy*float64(now.Amps.Is) && takes(now.Contact, area) && now.AreaMax.Given {
+			continue
+		}
+		if name := connectorFor(s, cable, e.part, part.Area.Is); name != "" {
+			edits = append(edits, edit(name, "cables", cable, "ends", e.side))
+		}
+	}
+	if fuse, fused := parts.Get[parts.Fuse](s.Scheme.Library, c.Fuse); fused {
+		if holder, brought := parts.Get[parts.Connector](s.Scheme.Library, fuse.Seat); brought && float64(amps) > roomy*float64(holder.Amps.Is) {
+			edits = append(edits, InlineFuse(s, cable)...)
+		}
+	}
+	return edits
+}
+
+// A plug is the connector at one end of a cable.
+type plug struct{ side, part string }
+
+func connectors(c scheme.Cable) []plug { return []plug{{"from", c.Ends.From}, {"to", c.Ends.To}} }
+
+// current is the largest heating current of the heavier pole of a cable.
+func current(s *study.Study, cable string) unit.Ampere {
+	return most(s, func(r *network.Result) unit.Ampere { return max(r.Cables[cable].Plus.RMS, r.Cables[cable].Return.RMS) })
+}
+
+// connectorFor is the weakest connector that carries what a cable carries and takes its cores: of the family of what is there, else a
+// screw terminal, which any cable may end in.
+func connectorFor(s *study.Study, cable, was string, area unit.SquareMetre) string {
+	perPole := unit.SquareMetre(max(s.Scheme.Cables[cable].CoresPerPole, 1))
+	amps, top := current(s, cable), volts(s, cable)
+	return first(fitting(s, "connector", func(name string, p *parts.Connector) bool {
+		kin := family(name) == family(was) || family(name) == "connector/screw-"
+		return kin && p.AreaMax.Given && area*perPole <= p.AreaMax.Is && (!p.AreaMin.Given || area >= p.AreaMin.Is) &&
+			float64(amps) <= roomy*float64(p.Amps.Is) && (!p.VoltsMax.Given || top <= p.VoltsMax.Is)
+	}, func(a, b named[parts.Connector]) int {
+		return cmp.Or(rank(family(a.name) == family(was), family(b.name) == family(was)), cmp.Compare(a.part.Amps.Is, b.part.Amps.Is))
+	}))
+}

@@ -1,0 +1,387 @@
+package remedy
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"farend/finding"
+	"farend/network"
+	"farend/parts"
+	"farend/scheme"
+	"farend/study"
+	"farend/unit"
+)
+
+// Feed is one more feed of a run: a cable to the middle of the piece without copper that a pixel lies in, or to its end where no
+// copper is beyond. It comes from a free way of the board that feeds the run, with a fuse; from a larger board where no way is free;
+// from the supply, with a fuse where it begins, where the run hangs on one directly; from the junction of the nearest feed, where all
+// else fails. It is made of what the nearest feed is made of.
+func Feed(s *study.Study, run string, pixel int) []finding.Edit {
+	g, ok := gapOf(s, run, pixel)
+	if !ok {
+		return nil
+	}
+	f := feed{s: s, run: run, mark: g.mark, station: g.station(run, s.Scheme.Runs[run].Count)}
+	f.model, f.root = nearest(s, run, g.mark)
+	f.load = share(s, run, g)
+	for _, from := range []func() []finding.Edit{f.fromWay, f.fromLargerBoard, f.fromSupply, f.fromJunction} {
+		if edits := from(); edits != nil {
+			return edits
+		}
+	}
+	return nil
+}
+
+// A gap is a piece of a run between two places where copper lands or a rail is cut, and where in it one more feed does most.
+type gap struct {
+	low, high int  // marks
+	mark      int  // of the feed
+	before    bool // it lands on the side before a cut
+}
+
+// gapOf is the piece that a pixel lies in. Where copper lands at both of its ends, the feed goes to the middle; where at one, to the
+// other; where at none, to the first. It is not ok where no cut mark is left between.
+func gapOf(s *study.Study, run string, pixel int) (gap, bool) {
+	r, tape := s.Scheme.Runs[run], s.Scheme.Tape(run)
+	if tape == nil {
+		return gap{}, false
+	}
+	landed := landings(s, run)
+	g := gap{low: 0, high: r.Count}
+	fed := [2]bool{slices.ContainsFunc(landed, func(l landing) bool { return l.mark == 0 }), slices.ContainsFunc(landed, func(l landing) bool { return l.mark == r.Count })}
+	narrow := func(mark int, below, above bool) { // copper lands on the side below a mark, above it, or both
+		switch {
+		case mark > 0 && mark <= pixel && mark >= g.low:
+			fed[0] = above || fed[0] && mark == g.low
+			g.low = mark
+		case mark > pixel && mark <= g.high && mark < r.Count:
+			fed[1] = below || fed[1] && mark == g.high
+			g.high = mark
+		}
+	}
+	cut := map[int]bool{}
+	for _, c := range r.Cuts {
+		cut[c.At.Mark] = true
+		narrow(c.At.Mark, false, false)
+	}
+	for _, l := range landed {
+		narrow(l.mark, !cut[l.mark] || l.before, !cut[l.mark] || !l.before)
+	}
+	switch {
+	case !fed[0]:
+		g.mark = g.low
+	case !fed[1]:
+		g.mark, g.before = g.high, cut[g.high]
+	default:
+		pieces := (g.high - g.low) / tape.CutEvery
+		g.mark = g.low + pieces/2*tape.CutEvery
+		return g, pieces > 1
+	}
+	return g, true
+}
+
+// station names where a feed lands.
+func (g gap) station(run string, count int) string {
+	switch {
+	case g.mark == 0:
+		return run + "@start"
+	case g.mark == count:
+		return run + "@end"
+	case g.before:
+		return fmt.Sprintf("%s@px%d-", run, g.mark)
+	}
+	return fmt.Sprintf("%s@px%d", run, g.mark)
+}
+
+// A landing is where a cable with a plus lands on a run.
+type landing struct {
+	cable  string
+	near   scheme.Ref // its other end
+	mark   int
+	before bool
+}
+
+func landings(s *study.Study, run string) []landing {
+	var list []landing
+	for _, id := range scheme.IDs(s.Scheme.Cables) {
+		c := s.Scheme.Cables[id]
+		for i, at := range ends(c) {
+			if lands(at, run) && c.Pole.Has(scheme.Plus) {
+				list = append(list, landing{id, ends(c)[1-i], at.Station.Mark, at.Station.Before})
+			}
+		}
+	}
+	return list
+}
+
+// A feed is one more cable in the making.
+type feed struct {
+	s       *study.Study
+	run     string
+	mark    int
+	station string
+	load    unit.Ampere // what it is expected to carry
+	model   landing     // the nearest feed of the run; its cable is "" where there is none
+	root    scheme.Ref  // where that comes from: a way, a supply
+}
+
+// nearest is the feed of a run that lands nearest to a mark, and where its copper begins: it is followed through junctions.
+func nearest(s *study.Study, run string, mark int) (model landing, root scheme.Ref) {
+	list := landings(s, run)
+	if len(list) == 0 {
+		return landing{}, scheme.Ref{}
+	}
+	slices.SortStableFunc(list, func(a, b landing) int { return cmp.Compare(abs(a.mark-mark), abs(b.mark-mark)) })
+	return list[0], beginning(s, list[0].near)
+}
+
+func abs(n int) int { return max(n, -n) }
+
+// beginning follows cables from a junction to the first way or supply that feeds it; any other place is its own.
+func beginning(s *study.Study, at scheme.Ref) scheme.Ref {
+	seen := map[string]bool{at.String(): true}
+	for queue := []scheme.Ref{at}; len(queue) > 0; queue = queue[1:] {
+		if queue[0].Kind != scheme.JunctionRef {
+			if queue[0].Kind == scheme.WayRef || queue[0].Kind == scheme.SupplyRef {
+				return queue[0]
+			}
+			continue
+		}
+		for _, id := range s.Network.Landings(queue[0].String()) {
+			if on := far(s.Scheme.Cables[id], queue[0].String()); !seen[on.String()] {
+				seen[on.String()] = true
+				queue = append(queue, on)
+			}
+		}
+	}
+	return at
+}
+
+// share is what a feed into a gap is expected to carry: the part of the run that lies nearer to it than to the ends of the gap, of what
+// the run asks for in the lighting case in which that is most.
+func share(s *study.Study, run string, g gap) unit.Ampere {
+	count := s.Scheme.Runs[run].Count
+	part := float64(g.high-g.low) / 2
+	if len(landings(s, run)) == 0 {
+		part = float64(count)
+	}
+	return unit.Ampere(part/float64(max(count, 1))) * lit(s, run)
+}
+
+// lit is the heating current that a run asks for at its tape's nominal voltage, in the lighting state in which that is most; cycles are
+// taken to begin together.
+func lit(s *study.Study, run string) unit.Ampere {
+	tape := s.Scheme.Tape(run)
+	if tape == nil {
+		return 0
+	}
+	largest := 0.0
+	idle, _ := network.Channel(tape.Idle, false).Current(float64(tape.Volts.Is))
+	for _, state := range s.Scheme.StateNames() {
+		drives, _ := s.Scheme.Drives(state, run)
+		sum := idle
+		for name, c := range tape.Channels {
+			amps, _ := network.Channel(c, false).Current(float64(tape.Volts.Is))
+			sum += amps * math.Sqrt(drives[name])
+		}
+		largest = max(largest, sum)
+	}
+	return unit.Ampere(largest * float64(s.Scheme.Runs[run].Count))
+}
+
+// boards lists the boards that may feed the run: that of the nearest feed, that which sends it data, then the others whose supply has
+// the voltage of its tape.
+func (f feed) boards() []string {
+	var list []string
+	add := func(board string) {
+		if _, ok := f.s.Scheme.BoardPart(board); ok && !slices.Contains(list, board) && f.suits(board) {
+			list = append(list, board)
+		}
+	}
+	if f.root.Kind == scheme.WayRef {
+		add(f.root.Element)
+	}
+	for _, id := range scheme.IDs(f.s.Scheme.Data) {
+		if d := f.s.Scheme.Data[id]; d.To.Element == f.run && d.From.Kind == scheme.PortRef {
+			add(d.From.Element)
+		}
+	}
+	if f.model.cable == "" {
+		for _, board := range scheme.IDs(f.s.Scheme.Boards) {
+			add(board)
+		}
+	}
+	return list
+}
+
+// suits reports whether a board hangs on supplies that feed the run, or, where none does, on ones of its tape's voltage.
+func (f feed) suits(board string) bool {
+	on, fed := f.s.Network.SuppliesOn(board), suppliesOf(f.s, f.run)
+	if len(fed) > 0 {
+		return len(on) > 0 && slices.ContainsFunc(on, func(t string) bool { return slices.Contains(fed, t) })
+	}
+	return len(on) > 0 && !slices.ContainsFunc(on, func(t string) bool { return !matches(f.s, t, f.run) })
+}
+
+// apart is how far the nominal voltages of a tape and its supply may differ, as protection/tape-voltage has it.
+const apart = 0.15
+
+// matches reports whether a supply has the voltage of a run's tape.
+func matches(s *study.Study, supply, run string) bool {
+	part, ok := parts.Get[parts.Supply](s.Scheme.Library, s.Scheme.Supplies[supply].Part)
+	tape := s.Scheme.Tape(run)
+	return ok && tape != nil && math.Abs(float64(part.Volts.Is-tape.Volts.Is)) <= apart*float64(tape.Volts.Is)
+}
+
+func (f feed) fromWay() []finding.Edit {
+	for _, board := range f.boards() {
+		part, _ := f.s.Scheme.BoardPart(board)
+		for _, socket := range scheme.IDs(part.Ways) {
+			if way := board + "." + socket; isFree(f.s, way) {
+				if edits := f.edits(way, part.Ways[socket], board); edits != nil {
+					return edits
+				}
+			}
+		}
+	}
+	return nil
+}
+
+func (f feed) fromLargerBoard() []finding.Edit {
+	for _, board := range f.boards() {
+		name := boardFor(f.s, board, 1)
+		larger, ok := parts.Get[parts.Board](f.s.Scheme.Library, name)
+		if !ok {
+			continue
+		}
+		needs := waysInUse(f.s, board)
+		for _, socket := range scheme.IDs(larger.Ways) {
+			if _, used := needs[socket]; used {
+				continue
+			}
+			if edits := f.edits(board+"."+socket, larger.Ways[socket], board); edits != nil {
+				return append([]finding.Edit{edit(name, "boards", board, "part")}, edits...)
+			}
+		}
+	}
+	return nil
+}
+
+// edits are the new cable from a way, and the fuse there.
+func (f feed) edits(way string, at parts.Way, board string) []finding.Edit {
+	cable, iz := f.cable()
+	holder := at.Holder
+	if holder == "" {
+		holder = "blade"
+	}
+	link := seat{
+		holder: holder, like: f.s.Scheme.Fuses[f.root.String()], load: f.load, iz: iz, most: at.Amps.Is, volts: volts(f.s, board), short: short(f.s, board), air: f.s.Scheme.Ambient(),
+	}.smallest(f.s)
+	length, label, known := f.length(board)
+	if cable == "" || link == "" || !known {
+		return nil
+	}
+	return []finding.Edit{f.laid(cable, way, length, label, ""), edit(link, "fuses", way)}
+}
+
+func (f feed) fromSupply() []finding.Edit {
+	if f.root.Kind != scheme.SupplyRef {
+		return nil
+	}
+	cable, iz := f.cable()
+	link := seat{
+		holder: "inline", like: f.s.Scheme.Cables[f.model.cable].Fuse, load: f.load, iz: iz, most: iz, volts: volts(f.s, f.root.Element), short: short(f.s, f.root.Element),
+		air: f.s.Scheme.Ambient(), clamp: f.load,
+	}.smallest(f.s)
+	length, label, known := f.length(f.root.Element)
+	if cable == "" || link == "" || !known {
+		return nil
+	}
+	return []finding.Edit{f.laid(cable, f.root.Element, length, label, link)}
+}
+
+// fromJunction takes a free place of the junction that the nearest feed comes from, or of a larger one; the fuse before it is that of all.
+func (f feed) fromJunction() []finding.Edit {
+	at := f.model.near
+	part, ok := parts.Get[parts.Cable](f.s.Scheme.Library, f.s.Scheme.Cables[f.model.cable].Part)
+	if at.Kind != scheme.JunctionRef || !ok || part.Cores < 2 {
+		return nil
+	}
+	name := junctionFor(f.s, at.Element, junctionNeeds{cores: 1, areas: []unit.SquareMetre{part.Area.Is}})
+	own := f.s.Scheme.Cables[f.model.cable].Length
+	if name == "" || own == nil {
+		return nil
+	}
+	length := metres(*own + pitches(f.s, f.run, abs(f.model.mark-f.mark)))
+	edits := changed(name, f.s.Scheme.Junctions[at.Element].Part, "junctions", at.Element, "part")
+	return append(edits, f.laid(f.s.Scheme.Cables[f.model.cable].Part, at.Element, length, scheme.EstimatedLength, ""))
+}
+
+// laid is the new cable.
+func (f feed) laid(part, from, length, label, fuse string) finding.Edit {
+	values := map[string]any{"part": part, "length": length, "from": from, "to": f.station, "label": label}
+	if fuse != "" {
+		values["fuse"] = fuse
+	}
+	return edit(values, "cables", f.name())
+}
+
+// cable is what the feed is made of: what the nearest one is, as a pair, if that carries what it must; else the thinnest flexible pair from
+// 1.5 mm² on that does. With it comes what each pole may carry.
+func (f feed) cable() (string, unit.Ampere) {
+	const thinnest = 1.5e-6 // m²: IEC 60364-7-715 wants 1.5 mm² of copper, and less only for short flexible leads
+	like := f.s.Scheme.Cables[f.model.cable]
+	laid := scheme.Cable{Method: like.Method, Bundle: like.Bundle, Ambient: like.Ambient}
+	if p, ok := parts.Get[parts.Cable](f.s.Scheme.Library, like.Part); ok && p.Cores >= 2 && float64(f.load) <= roomy*float64(carries(f.s, laid, p)) {
+		return like.Part, carries(f.s, laid, p)
+	}
+	list := fitting(f.s, "cable", func(name string, p *parts.Cable) bool {
+		return family(name) == "cable/flex-" && p.Cores == 2 && float64(p.Area.Is) > thinnest*0.999 && float64(f.load) <= roomy*float64(carries(f.s, laid, p))
+	}, func(a, b named[parts.Cable]) int { return cmp.Compare(a.part.Area.Is, b.part.Area.Is) })
+	if len(list) == 0 {
+		return "", 0
+	}
+	return list[0].name, carries(f.s, laid, list[0].part)
+}
+
+// name is an identifier that is not taken: the letters that cables go by here, and the next number.
+func (f feed) name() string {
+	letters, last := "W", 0
+	for _, id := range scheme.IDs(f.s.Scheme.Cables) {
+		head := strings.TrimRight(id, "0123456789")
+		if n, err := strconv.Atoi(id[len(head):]); err == nil && n < 1e6 && n > last {
+			letters, last = head, n
+		}
+	}
+	for taken := f.s.Scheme.Identifiers(); ; {
+		if last++; !taken[letters+strconv.Itoa(last)] {
+			return letters + strconv.Itoa(last)
+		}
+	}
+}
+
+// Return brings a power return to where a pixel is: a cable that lands there and carries the plus alone gets its return; where there is
+// none, one more feed does it.
+func Return(s *study.Study, run string, pixel int) []finding.Edit {
+	for _, l := range landings(s, run) {
+		if !cutBetween(s.Scheme.Runs[run], l, pixel) {
+			if edits := WithReturn(s, l.cable); edits != nil {
+				return edits
+			}
+		}
+	}
+	return Feed(s, run, pixel)
+}
+
+// cutBetween reports whether the return rail is cut between a landing and a pixel.
+func cutBetween(r scheme.Run, l landing, pixel int) bool {
+	return slices.ContainsFunc(r.Cuts, func(c scheme.Cut) bool {
+		m := c.At.Mark
+		beyond := l.mark < m && pixel >= m || l.mark > m && pixel < m || l.mark == m && l.before != (pixel < m)
+		return c.Pole.Has(scheme.Return) && beyond
+	})
+}

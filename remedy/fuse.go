@@ -1,0 +1,180 @@
+package remedy
+
+import (
+	"cmp"
+	"math"
+
+	"farend/finding"
+	"farend/network"
+	"farend/parts"
+	"farend/scheme"
+	"farend/study"
+	"farend/unit"
+)
+
+// Continuous is the share of its rating that a fuse link is loaded with for good.
+const Continuous = 0.75
+
+// A seat is where a fuse goes, and what is asked of the fuse.
+type seat struct {
+	holder parts.Holder // the form that fits; any where it is empty
+	like   string       // the fuse that is there: of two that do, one of its family
+	load   unit.Ampere  // what it must hold for good
+	iz     unit.Ampere  // what the thinnest conductor behind it may carry
+	most   unit.Ampere  // the highest rating that the place is made for
+	volts  unit.Volt
+	short  unit.Ampere
+	air    unit.Celsius
+	clamp  unit.Ampere // what its holder must carry, where it brings one along
+}
+
+// smallest is the fuse with the lowest rating that does all that is asked: it carries the load at 75 % of its rating in that air
+// with something to spare; it is rated no higher than the conductor carries and opens at 1.45 times that (IEC 60364-4-43, 433.1);
+// it breaks the voltage and the current of a short. "" if none does.
+func (p seat) smallest(s *study.Study) string {
+	return first(fitting(s, "fuse", func(_ string, f *parts.Fuse) bool { return p.takes(s, f) }, func(a, b named[parts.Fuse]) int {
+		return cmp.Or(cmp.Compare(a.part.Rating.Is, b.part.Rating.Is), rank(family(a.name) == family(p.like), family(b.name) == family(p.like)),
+			cmp.Compare(a.part.Breaking.Is, b.part.Breaking.Is))
+	}))
+}
+
+func (p seat) takes(s *study.Study, f *parts.Fuse) bool {
+	warm, known := s.Warm(f, p.air)
+	rating := f.Rating.Is
+	switch {
+	case p.holder != "" && f.Holder != p.holder, p.holder == "" && f.Holder == "inline":
+		return false
+	case !known || float64(p.load) > roomy*Continuous*warm.Share*float64(rating):
+		return false
+	case rating > min(p.iz, p.most) || p.opens(s, f) > 1.45*p.iz:
+		return false
+	case f.VoltsMax.Given && f.VoltsMax.Is < p.volts, f.Breaking.Given && f.Breaking.Is < p.short:
+		return false
+	}
+	holder, brought := parts.Get[parts.Connector](s.Scheme.Library, f.Seat)
+	return !brought || float64(p.clamp) <= roomy*float64(holder.Amps.Is)
+}
+
+// opens is the current at which a fuse surely opens in the end, in the coldest air, where its curve says so; else its rating.
+func (p seat) opens(s *study.Study, f *parts.Fuse) unit.Ampere {
+	curve, ok := network.Curve(s.Scheme.Library, f)
+	if !ok {
+		return f.Rating.Is
+	}
+	return curve.Band(f.Rating.Is, min(p.air, s.Scheme.Coldest())).Threshold()
+}
+
+// waySeat is the holder of a way with what its fuse is asked for.
+func waySeat(s *study.Study, way string) (seat, bool) {
+	part, ok := s.Scheme.WayPart(way)
+	if !ok {
+		return seat{}, false
+	}
+	return seat{
+		holder: part.Holder, like: s.Scheme.Fuses[way], air: s.Scheme.Ambient(), most: part.Amps.Is, volts: volts(s, way), short: short(s, way),
+		load: lasting(s, func(r *network.Result) unit.Ampere { return r.Ways[way].Amps.RMS }), iz: thinnest(s, protected(s, way)),
+	}, true
+}
+
+// inlineSeat is the place of an inline fuse in a cable, likewise.
+func inlineSeat(s *study.Study, cable string) seat {
+	c := s.Scheme.Cables[cable]
+	air, _, _, _ := c.Env(s.Scheme)
+	beyond := c.To
+	if c.FuseAt == "to" {
+		beyond = c.From
+	}
+	of := func(r *network.Result) unit.Ampere { return r.Cables[cable].Plus.RMS }
+	return seat{
+		holder: "inline", like: c.Fuse, air: air, most: unit.Ampere(math.Inf(1)), volts: volts(s, cable), short: short(s, cable),
+		load: lasting(s, of), clamp: most(s, of), iz: thinnest(s, append(protected(s, beyond.String()), cable)),
+	}
+}
+
+// protected lists the cables that hang on a place with no fuse between: those that its fuse is there for. An inlet ends them, since
+// every way beyond it has a fuse of its own.
+func protected(s *study.Study, place string) []string {
+	var list []string
+	seen, cables := map[string]bool{place: true}, map[string]bool{}
+	for queue := []string{place}; len(queue) > 0; queue = queue[1:] {
+		for _, id := range s.Network.Landings(queue[0]) {
+			c := s.Scheme.Cables[id]
+			near := c.From.String() == queue[0]
+			if cables[id] || c.Fuse != "" && near == (c.FuseAt != "to") || !c.Pole.Has(scheme.Plus) {
+				continue
+			}
+			cables[id] = true
+			list = append(list, id)
+			if on := far(c, queue[0]); c.Fuse == "" && on.Kind == scheme.JunctionRef && !seen[on.String()] {
+				seen[on.String()] = true
+				queue = append(queue, on.String())
+			}
+		}
+	}
+	return list
+}
+
+// thinnest is what the weakest of some cables may carry, each pole; without end where there is none.
+func thinnest(s *study.Study, cables []string) unit.Ampere {
+	least := unit.Ampere(math.Inf(1))
+	for _, id := range cables {
+		if iz := s.Result(s.Cases()[0].Name).Cables[id].Iz; iz > 0 {
+			least = min(least, iz)
+		}
+	}
+	return least
+}
+
+// WayFuse fits a way with the smallest fuse that carries its load and protects what hangs on it. Where the load asks for more than
+// the thinnest cable behind it carries, that cable becomes thicker.
+func WayFuse(s *study.Study, way string) []finding.Edit {
+	p, ok := waySeat(s, way)
+	if !ok {
+		return nil
+	}
+	return p.fit(s, protected(s, way), "fuses", way)
+}
+
+// InlineFuse fits a cable with the smallest inline fuse that carries its load and protects it, in the same way.
+func InlineFuse(s *study.Study, cable string) []finding.Edit {
+	c := s.Scheme.Cables[cable]
+	beyond := c.To
+	if c.FuseAt == "to" {
+		beyond = c.From
+	}
+	return inlineSeat(s, cable).fit(s, append(protected(s, beyond.String()), cable), "cables", cable, "fuse")
+}
+
+// fit puts the smallest fuse that does into its place; behind are the cables that it protects.
+func (p seat) fit(s *study.Study, behind []string, keys ...string) []finding.Edit {
+	if name := p.smallest(s); name != "" {
+		return changed(name, p.like, keys...)
+	}
+	p.iz = unit.Ampere(math.Inf(1)) // what the place itself allows, whatever hangs on it
+	name := p.smallest(s)
+	part, ok := parts.Get[parts.Fuse](s.Scheme.Library, name)
+	if !ok {
+		return nil
+	}
+	edits := changed(name, p.like, keys...)
+	need := max(part.Rating.Is, p.opens(s, part)/1.45)
+	for _, id := range behind {
+		if at := s.Result(s.Cases()[0].Name).Cables[id].Iz; at <= 0 || at >= need {
+			continue
+		}
+		thicker := Thicker(s, id, need)
+		if thicker == nil {
+			return nil
+		}
+		edits = append(edits, thicker...)
+	}
+	return edits
+}
+
+// changed is the edit that puts one part in the place of another; none where they are the same, or there is none.
+func changed(name, was string, keys ...string) []finding.Edit {
+	if name == "" || name == was {
+		return nil
+	}
+	return []finding.Edit{edit(name, keys...)}
+}

@@ -1,0 +1,163 @@
+package remedy
+
+import (
+	"cmp"
+	"math"
+
+	"farend/finding"
+	"farend/network"
+	"farend/parts"
+	"farend/scheme"
+	"farend/study"
+	"farend/unit"
+)
+
+// Supply puts a larger supply of the same voltage in the place of one that is loaded too heavily, or that folds back or shuts down
+// and so never starts: the smallest that gives what is drawn at four fifths of its rating, in that air, at the same set point.
+func Supply(s *study.Study, supply string) []finding.Edit {
+	now, ok := parts.Get[parts.Supply](s.Scheme.Library, s.Scheme.Supplies[supply].Part)
+	if !ok {
+		return nil
+	}
+	name := supplyFor(s, supply, setPoint(s, supply, now), now.Volts.Is, loading(s, supply))
+	return changed(name, s.Scheme.Supplies[supply].Part, "supplies", supply, "part")
+}
+
+// supplyFor is the smallest supply that gives a current at a set point.
+func supplyFor(s *study.Study, supply string, set, nominal unit.Volt, amps unit.Ampere) string {
+	const loaded = 0.8 // of its rating: above that a supply is tight
+	air := s.Scheme.Ambient()
+	alone := len(s.Network.Partners(supply)) == 0
+	return first(fitting(s, "supply", func(name string, p *parts.Supply) bool {
+		steady := p.Steady()
+		switch {
+		case p.Volts.Is != nominal, set != p.Volts.Is && (set < p.VoltsMin.Or(p.Volts).Is || set > p.VoltsMax.Or(p.Volts).Is):
+			return false
+		case steady == parts.FoldBack || steady == parts.LatchOff, !alone && p.Parallel != "allowed":
+			return false
+		case p.AmbientMax.Given && air > p.AmbientMax.Is:
+			return false
+		}
+		share, said := warm(p, air)
+		rated := min(float64(p.Amps.Is), float64(p.Watts.Is)/float64(set))
+		limit := float64(p.LimitAt.Low.Is) * min(1, float64(p.Volts.Is)/float64(set))
+		return said && float64(amps) <= roomy*loaded*share*rated && float64(amps) < roomy*limit
+	}, func(a, b named[parts.Supply]) int { return cmp.Compare(a.part.Amps.Is, b.part.Amps.Is) }))
+}
+
+// warm is the share of its rating that a supply gives in that air, as protection/supply-load has it; said is false where its part does
+// not say.
+func warm(p *parts.Supply, air unit.Celsius) (share float64, said bool) {
+	const mild = 40 // °C: up to there a supply that says nothing gives all
+	over := float64(air - p.DerateFrom.Is)
+	switch {
+	case !p.DerateFrom.Given:
+		return 1, air <= mild
+	case over <= 0:
+		return 1, true
+	}
+	return max(0, 1-over*float64(p.Derate.Is)), p.Derate.Given
+}
+
+// loading is the most that is drawn from a supply; where it has reached its limit in some case, all that hangs on it asks for.
+func loading(s *study.Study, supply string) unit.Ampere {
+	amps, limited := unit.Ampere(0), false
+	for _, c := range s.Cases() {
+		r := s.Result(c.Name).Supplies[supply]
+		amps = max(amps, r.Amps.Peak)
+		limited = limited || r.State != "normal" && r.State != "idle"
+	}
+	if !limited {
+		return amps
+	}
+	asked := unit.Ampere(0)
+	for _, run := range s.Network.RunsOn(supply) {
+		asked += asks(s, run)
+	}
+	return max(amps, asked/unit.Ampere(max(1, len(s.Network.SuppliesOn(supply)))))
+}
+
+// asks is what a run draws at its tape's nominal voltage with every channel full on, at the upper end of their spread: more than it
+// can be made to draw.
+func asks(s *study.Study, run string) unit.Ampere {
+	tape := s.Scheme.Tape(run)
+	if tape == nil {
+		return 0
+	}
+	sum := 0.0
+	for _, c := range tape.Channels {
+		amps, _ := network.Channel(c, true).Current(float64(tape.Volts.Is))
+		sum += amps
+	}
+	idle, _ := network.Channel(tape.Idle, true).Current(float64(tape.Volts.Is))
+	return unit.Ampere(float64(s.Scheme.Runs[run].Count) * (sum + idle))
+}
+
+// step is how finely a set point is trimmed.
+const step = 0.05 // V
+
+// TrimUp sets the supplies of a run higher by so much, as far as they can be trimmed and every tape on them may get; none where that is
+// no step.
+func TrimUp(s *study.Study, run string, by unit.Volt) []finding.Edit {
+	var edits []finding.Edit
+	for _, t := range suppliesOf(s, run) {
+		part, ok := parts.Get[parts.Supply](s.Scheme.Library, s.Scheme.Supplies[t].Part)
+		if !ok {
+			return nil
+		}
+		now := float64(setPoint(s, t, part))
+		set := math.Ceil((now+float64(by))/step-1e-9) * step
+		set = min(set, math.Floor(float64(highest(s, t, part))/step+1e-9)*step)
+		if set < now+step/2 {
+			return nil
+		}
+		edits = append(edits, edit(plain(math.Round(set/step)*step)+" V", "supplies", t, "volts"))
+	}
+	return edits
+}
+
+// TrimDown sets the supplies of a run as high as every tape on them may get.
+func TrimDown(s *study.Study, run string) []finding.Edit {
+	var edits []finding.Edit
+	for _, t := range suppliesOf(s, run) {
+		part, ok := parts.Get[parts.Supply](s.Scheme.Library, s.Scheme.Supplies[t].Part)
+		if !ok {
+			return nil
+		}
+		set := math.Floor(float64(highest(s, t, part))/step+1e-9) * step
+		switch now := float64(setPoint(s, t, part)); {
+		case set >= now:
+			continue
+		case set < float64(part.VoltsMin.Or(part.Volts).Is):
+			return nil
+		case math.Abs(set-float64(part.Volts.Is)) < step/2:
+			edits = append(edits, edit(nil, "supplies", t, "volts"))
+		default:
+			edits = append(edits, edit(plain(math.Round(set/step)*step)+" V", "supplies", t, "volts"))
+		}
+	}
+	return edits
+}
+
+// highest is the highest set point of a supply at which no tape on it gets more than it may, at the upper end of its spread.
+func highest(s *study.Study, supply string, part *parts.Supply) unit.Volt {
+	const hair = 0.005 // V: below the very limit
+	top := float64(part.VoltsMax.Or(part.Volts).Is)
+	for _, run := range s.Network.RunsOn(supply) {
+		if tape := s.Scheme.Tape(run); tape != nil && tape.VoltsMax.Given {
+			top = min(top, float64(tape.VoltsMax.Is)/(1+part.Volts.Spread.High)-hair)
+		}
+	}
+	return unit.Volt(top)
+}
+
+// suppliesOf lists the supplies whose plus reaches a run.
+func suppliesOf(s *study.Study, run string) []string {
+	fed := map[string]bool{}
+	for _, f := range s.Network.Feeds(run) {
+		for _, t := range f.Plus {
+			fed[t] = true
+		}
+	}
+	return scheme.IDs(fed)
+}
