@@ -21,6 +21,7 @@
 //	        light        what the viewer gets
 //	MAKERS  rulebook     the list of all rules
 //	        sizing       a first scheme for a wish
+//	        sheet        drawings: time and current
 //	ROOF    cmd/farend   the command
 //
 // Plumbing is in internal/; docs/architecture.md tells the story from the bottom up.

@@ -33,6 +33,7 @@ var laws = map[string][]string{
 	"light":               judge,
 	"rulebook":            {"study", "protection", "board", "signal", "light"},
 	"sizing":              {"unit", "finding", "parts", "scheme", "network", "study", "rulebook"},
+	"sheet":               {"unit", "finding", "conductor", "fuse", "parts", "scheme", "network", "study", "draw"},
 	"examples":            {},
 	"cmd/farend":          {"unit", "finding", "circuit", "parts", "scheme", "network", "study", "remedy", "rulebook", "sizing", "examples", "internal/save"},
 	"internal/document":   {"unit", "finding"},

@@ -209,6 +209,9 @@ func TestBoxes(t *testing.T) {
 	if a.Meets(touching) || !a.Grow(0.1).Meets(touching) || !a.Meets(a) || !a.Holds(a) || a.Holds(a.Grow(0.1)) || !a.Grow(0.1).Holds(a) {
 		t.Error("boxes that touch have no area in common; those that are pushed into each other do")
 	}
+	if got := a.Move(3, -1); got.Min != (draw.Point{X: 3, Y: -1}) || got.Width() != 10 || got.Height() != 4 {
+		t.Errorf("moved it is %+v", got)
+	}
 	if a.Width() != 10 || a.Height() != 4 {
 		t.Errorf("%v by %v", a.Width(), a.Height())
 	}

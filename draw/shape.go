@@ -27,6 +27,11 @@ func (b Box) Grow(by float64) Box {
 	return Box{Point{b.Min.X - by, b.Min.Y - by}, Point{b.Max.X + by, b.Max.Y + by}}
 }
 
+// Move is the box moved by so much.
+func (b Box) Move(dx, dy float64) Box {
+	return Box{Point{b.Min.X + dx, b.Min.Y + dy}, Point{b.Max.X + dx, b.Max.Y + dy}}
+}
+
 // Corners are the corners of a box, in order around it.
 func (b Box) Corners() []Point {
 	return []Point{b.Min, {b.Max.X, b.Min.Y}, b.Max, {b.Min.X, b.Max.Y}}

@@ -1,0 +1,238 @@
+package sheet
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"farend/conductor"
+	"farend/fuse"
+	"farend/network"
+	"farend/parts"
+	"farend/scheme"
+	"farend/study"
+	"farend/unit"
+)
+
+// A guard is a fuse with what it carries and what it has to protect.
+type guard struct {
+	id        string // the way A1.2 that it is in, or the cable W1
+	fuseName  string
+	fuse      *parts.Fuse
+	curveName string
+	curve     *parts.Curve
+	hot, cold unit.Celsius // the air for its fast edge, and for its slow one
+	fast      fuse.Band
+	slow      fuse.Band
+	derated   bool // its curve speaks of both airs
+	branches  []branch
+	load      load // of the heaviest state
+	failed    load // with the cap failed
+}
+
+// A branch is a cable that the fuse has to protect.
+type branch struct {
+	id     string
+	cable  scheme.Cable
+	part   *parts.Cable // nil where it is not chosen
+	iz     unit.Ampere  // of a pole
+	rating parts.Value[unit.Ampere]
+	air    unit.Celsius
+	method scheme.Method
+	bundle int
+}
+
+// A load is a heating current in a case; it is not found where the case has no operating point.
+type load struct {
+	amps  unit.Ampere
+	in    network.Case
+	found bool
+}
+
+// guarding gathers the fuse of a way or cable.
+func guarding(st *study.Study, id string) (*guard, error) {
+	g := &guard{id: id}
+	cable, inline := st.Scheme.Cables[id]
+	switch {
+	case slices.Contains(st.Network.Ways(), id):
+		g.fuseName = st.Scheme.Fuses[id]
+	case inline:
+		g.fuseName = cable.Fuse
+	default:
+		return nil, &Error{fmt.Sprintf("there is no way or cable %q", id), fused(st)}
+	}
+	if err := g.find(st); err != nil {
+		return nil, err
+	}
+	g.hot, g.cold = st.Scheme.Ambient(), st.Scheme.Coldest()
+	amps := func(r *network.Result) unit.Ampere { return r.Ways[id].Amps.RMS }
+	cables := map[string]bool{}
+	starts := []string{id}
+	if inline {
+		g.hot, _, _, _ = cable.Env(st.Scheme)
+		g.cold = min(g.cold, g.hot)
+		amps = func(r *network.Result) unit.Ampere { return r.Cables[id].Plus.RMS }
+		cables[id] = true
+		starts = downstream(st, id, cable)
+	}
+	curve, _ := network.Curve(st.Scheme.Library, g.fuse)
+	_, warm := curve.Factor(g.hot)
+	_, cool := curve.Factor(g.cold)
+	g.derated = warm && cool
+	g.fast, g.slow = curve.Band(g.fuse.Rating.Is, g.hot), curve.Band(g.fuse.Rating.Is, g.cold)
+	follow(st, starts, cables)
+	for _, id := range scheme.IDs(cables) {
+		g.branches = append(g.branches, newBranch(st, id))
+	}
+	g.load, g.failed = heaviest(st, amps)
+	return g, nil
+}
+
+// find looks up the fuse and its curve.
+func (g *guard) find(st *study.Study) error {
+	switch {
+	case g.fuseName == "":
+		return &Error{g.id + " has no fuse, so there is nothing to draw of it", fused(st)}
+	case g.fuseName == "choose":
+		return &Error{"the fuse of " + g.id + " is not chosen yet", "farend parts fuse lists fuses"}
+	}
+	var ok bool
+	if g.fuse, ok = parts.Get[parts.Fuse](st.Scheme.Library, g.fuseName); !ok {
+		return &Error{"there is no part " + g.fuseName, "farend parts fuse lists fuses"}
+	}
+	g.curveName = g.fuse.Curve
+	if g.curve, ok = parts.Get[parts.Curve](st.Scheme.Library, g.curveName); !ok {
+		return &Error{g.fuseName + " has no curve, so nothing says when it opens", "give the part the curve of its family, such as curve: curve/iso8820-blade"}
+	}
+	return nil
+}
+
+// fused says where fuses are.
+func fused(st *study.Study) string {
+	var places []string
+	for _, way := range st.Network.Ways() {
+		if st.Scheme.Fuses[way] != "" {
+			places = append(places, way)
+		}
+	}
+	for _, id := range scheme.IDs(st.Scheme.Cables) {
+		if st.Scheme.Cables[id].Fuse != "" {
+			places = append(places, id)
+		}
+	}
+	if len(places) == 0 {
+		return "no way and no cable of this scheme has a fuse yet"
+	}
+	return "fuses are in " + strings.Join(places, ", ")
+}
+
+// downstream is the end of a cable to which its load current flows.
+func downstream(st *study.Study, id string, c scheme.Cable) []string {
+	to := c.To
+	if r := st.Result(string(network.CapFailed)); r != nil && r.Cables[id].Plus.Mean < 0 {
+		to = c.From
+	}
+	return onward(st, to)
+}
+
+// follow adds the cables behind the fuse: through junctions and bridged ways, as far as the tape and as far as the next fuse.
+func follow(st *study.Study, places []string, cables map[string]bool) {
+	for len(places) > 0 {
+		place := places[0]
+		places = places[1:]
+		for _, id := range st.Network.Landings(place) {
+			c := st.Scheme.Cables[id]
+			near, far := scheme.End("from"), c.To
+			if c.From.String() != place {
+				near, far = "to", c.From
+			}
+			own := c.Fuse != "" && (c.FuseAt == near || c.FuseAt == "" && near == "from") // which the current meets before the core
+			if cables[id] || own {
+				continue
+			}
+			cables[id] = true
+			if c.Fuse == "" {
+				places = append(places, onward(st, far)...)
+			}
+		}
+	}
+}
+
+// onward is the places from which copper leads on without a fuse.
+func onward(st *study.Study, at scheme.Ref) []string {
+	switch at.Kind {
+	case scheme.JunctionRef:
+		return []string{at.String()}
+	case scheme.InletRef:
+		var bridged []string
+		for _, way := range st.Network.Ways() {
+			if network.BoardOf(way) == at.Element && st.Scheme.Fuses[way] == "" {
+				bridged = append(bridged, way)
+			}
+		}
+		return bridged
+	}
+	return nil
+}
+
+func newBranch(st *study.Study, id string) branch {
+	b := branch{id: id, cable: st.Scheme.Cables[id]}
+	b.part, _ = parts.Get[parts.Cable](st.Scheme.Library, b.cable.Part)
+	b.air, b.method, b.bundle, _ = b.cable.Env(st.Scheme)
+	if b.part == nil {
+		return b
+	}
+	b.rating = network.Ampacity(b.part, b.method)
+	if r := st.Result(string(network.CapFailed)); r != nil {
+		b.iz = r.Cables[id].Iz
+	}
+	return b
+}
+
+// heaviest is the load of the heaviest state, or its peak, and that with the cap failed.
+func heaviest(st *study.Study, amps func(*network.Result) unit.Ampere) (lit, failed load) {
+	for _, c := range st.Cases() {
+		r := st.Result(c.Name)
+		if r == nil || !r.Found() {
+			continue
+		}
+		switch l := (load{amps(r), c, true}); {
+		case c.Kind == network.CapFailed:
+			failed = l
+		case (c.Kind == network.State || c.Kind == network.Peak) && (!lit.found || l.amps > lit.amps*(1+1e-6)): // the mean rather than a peak alike
+			lit = l
+		}
+	}
+	return lit, failed
+}
+
+// thinnest is the cable that may carry least, and whether there is one whose limit is known.
+func (g *guard) thinnest() (branch, bool) {
+	return least(g.branches, func(b branch) (float64, bool) { return float64(b.iz), b.iz > 0 })
+}
+
+// weakest is the cable that stands the least I²t in a short, and how much; of cores in parallel one alone, as if the fault were in
+// it.
+func (g *guard) weakest() (b branch, stands unit.AmpereSquareSecond, ok bool) {
+	b, ok = least(g.branches, func(b branch) (float64, bool) {
+		if b.part == nil {
+			return 0, false
+		}
+		i2t, known := conductor.Withstand(b.part.Insulation.Is, b.part.Area.Is)
+		return float64(i2t), known
+	})
+	if ok {
+		stands, _ = conductor.Withstand(b.part.Insulation.Is, b.part.Area.Is)
+	}
+	return b, stands, ok
+}
+
+func least(all []branch, of func(branch) (float64, bool)) (best branch, ok bool) {
+	lowest := 0.0
+	for _, b := range all {
+		if v, known := of(b); known && (!ok || v < lowest) {
+			best, lowest, ok = b, v, true
+		}
+	}
+	return best, ok
+}

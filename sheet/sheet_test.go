@@ -1,0 +1,589 @@
+package sheet_test
+
+import (
+	"bytes"
+	"encoding/xml"
+	"errors"
+	"flag"
+	"fmt"
+	"math"
+	"math/rand"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"farend/draw"
+	"farend/fuse"
+	"farend/internal/schemetest"
+	"farend/network"
+	"farend/parts"
+	"farend/scheme"
+	"farend/sheet"
+	"farend/study"
+	"farend/unit"
+)
+
+var update = flag.Bool("update", false, "rewrite testdata/*.scene.txt; read the difference before believing it")
+
+// fused lists what a picture can be drawn of.
+func fused(st *study.Study) []string {
+	var ids []string
+	for _, way := range st.Network.Ways() {
+		if st.Scheme.Fuses[way] != "" {
+			ids = append(ids, way)
+		}
+	}
+	for _, id := range scheme.IDs(st.Scheme.Cables) {
+		if st.Scheme.Cables[id].Fuse != "" {
+			ids = append(ids, id)
+		}
+	}
+	return ids
+}
+
+func drawn(t *testing.T, st *study.Study, id string) draw.Scene {
+	t.Helper()
+	scene, err := sheet.TimeCurrent(st, id)
+	if err != nil {
+		t.Fatalf("%s: %v", id, err)
+	}
+	return scene
+}
+
+// complaints is what is wrong with the looks of a page: texts that cover each other or leave the frame, lines of other widths than
+// those of the house.
+func complaints(s draw.Scene) []string {
+	var list []string
+	frame := draw.Box{Min: draw.Point{X: 10, Y: 10}, Max: draw.Point{X: s.Width - 10, Y: s.Height - 10}}
+	var texts []draw.Text
+	var boxes []draw.Box
+	for _, l := range s.Layers {
+		texts = append(texts, l.Texts...)
+		for _, p := range l.Paths {
+			if w := p.Pen.Width; w != 0 && w != draw.Hair && w != draw.Thin && w != draw.Thick {
+				list = append(list, fmt.Sprintf("a line of %v mm in %s", w, l.Name))
+			}
+		}
+	}
+	for _, a := range texts {
+		if a.Size < draw.Smallest {
+			list = append(list, fmt.Sprintf("%q has %v pt", a.Words, a.Size))
+		}
+		box := a.Box()
+		if !frame.Holds(box) {
+			list = append(list, fmt.Sprintf("%q leaves the frame: %+v", a.Words, box))
+		}
+		for j, other := range boxes {
+			if box.Meets(other) {
+				list = append(list, fmt.Sprintf("%q covers %q", a.Words, texts[j].Words))
+			}
+		}
+		boxes = append(boxes, box)
+	}
+	return list
+}
+
+// Every fuse of every example, and of an installation of odd ones, has a page on which no text covers another; it is well-formed, and
+// the same when it is drawn again.
+func TestPagesOfEverySchemeAreClean(t *testing.T) {
+	_, lintErr := exec.LookPath("xmllint")
+	if lintErr != nil && os.Getenv("FAREND_REQUIRE_TOOLS") != "" {
+		t.Error("xmllint is not installed")
+	}
+	pages := 0
+	for _, path := range append(schemetest.Paths(t, "../examples/*.scheme.yaml"), schemetest.Paths(t, "testdata/*.scheme.yaml")...) {
+		st, again := schemetest.Study(t, path), schemetest.Study(t, path)
+		for _, id := range fused(st) {
+			if st.Scheme.Fuses[id] == "fuse/bare" {
+				continue
+			}
+			pages++
+			scene := drawn(t, st, id)
+			for _, complaint := range complaints(scene) {
+				t.Errorf("%s, %s: %s", filepath.Base(path), id, complaint)
+			}
+			second := drawn(t, again, id)
+			one, err := draw.SVG(&scene)
+			two, _ := draw.SVG(&second)
+			if err != nil || !bytes.Equal(one, two) {
+				t.Errorf("%s, %s: drawn twice it differs (%v)", filepath.Base(path), id, err)
+			}
+			if lintErr == nil && pages%5 == 0 { // a process each takes its time
+				lint(t, one)
+			}
+		}
+	}
+	if pages < 60 {
+		t.Errorf("only %d pages", pages)
+	}
+}
+
+func lint(t *testing.T, text []byte) {
+	t.Helper()
+	file := filepath.Join(t.TempDir(), "page.svg")
+	if err := os.WriteFile(file, text, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if said, err := exec.Command("xmllint", "--noout", "--nonet", file).CombinedOutput(); err != nil || len(said) > 0 {
+		t.Errorf("xmllint: %v\n%s", err, said)
+	}
+}
+
+// bench is an installation with one fuse, that of its only feed.
+func bench(t *testing.T, part, more string) *study.Study {
+	t.Helper()
+	text := fmt.Sprintf(`farend: 1
+site: {ambient: 35 °C, coldest: -10 °C}
+supplies: {T1: {part: supply/5v-300w}}
+runs: {E1: {tape: tape/5v-rgb-60, length: 1 m}}
+cables: {W1: {part: cable/flex-2x2.5, length: 1 m, from: T1, to: E1@start, fuse: %s}}
+states: {full: {}}
+%s`, part, more)
+	s, mistakes := scheme.Read("bench", []byte(text), parts.Catalogue())
+	if len(mistakes) > 0 {
+		t.Fatal(mistakes)
+	}
+	st, err := study.New(t.Context(), s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return st
+}
+
+// paper reads places of a page back as amperes and seconds, from the numbers at the axes of its SVG.
+type paper struct {
+	t     *testing.T
+	page  page
+	x, y  [2]float64 // of 1 A and 1 s, and of a decade
+	lines map[string][]path
+}
+
+type page struct {
+	Groups []struct {
+		ID    string `xml:"id,attr"`
+		Paths []path `xml:"path"`
+		Texts []struct {
+			X     float64 `xml:"x,attr"`
+			Y     float64 `xml:"y,attr"`
+			Size  float64 `xml:"font-size,attr"`
+			Words string  `xml:",chardata"`
+		} `xml:"text"`
+	} `xml:"g"`
+}
+
+type path struct {
+	D      string `xml:"d,attr"`
+	Fill   string `xml:"fill,attr"`
+	Stroke string `xml:"stroke,attr"`
+	Width  string `xml:"stroke-width,attr"`
+	Dash   string `xml:"stroke-dasharray,attr"`
+}
+
+func newPaper(t *testing.T, scene draw.Scene) *paper {
+	t.Helper()
+	text, err := draw.SVG(&scene)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := &paper{t: t, lines: map[string][]path{}}
+	if err := xml.Unmarshal(text, &p.page); err != nil {
+		t.Fatal(err)
+	}
+	at := map[string][2]float64{}
+	for _, g := range p.page.Groups {
+		p.lines[g.ID] = g.Paths
+		if g.ID == "axes" {
+			for _, text := range g.Texts {
+				at[text.Words] = [2]float64{text.X, text.Y - 1} // numbers of times stand 1 mm below their line
+			}
+		}
+	}
+	const s = "\u202f"
+	p.x = [2]float64{at["1"+s+"A"][0], at["10"+s+"A"][0] - at["1"+s+"A"][0]}
+	p.y = [2]float64{at["1"+s+"s"][1], at["1"+s+"s"][1] - at["10"+s+"s"][1]}
+	if p.x[1] < 10 || p.y[1] < 10 {
+		t.Fatalf("decades of %v and %v mm", p.x[1], p.y[1])
+	}
+	return p
+}
+
+// points is the places of a path of straight lines, as amperes and seconds.
+func (p *paper) points(d string) [][2]float64 {
+	var list [][2]float64
+	for _, place := range strings.FieldsFunc(d, func(r rune) bool { return r == 'M' || r == 'L' || r == 'Z' }) {
+		x, y, _ := strings.Cut(place, " ")
+		list = append(list, [2]float64{math.Pow(10, (number(p.t, x)-p.x[0])/p.x[1]), math.Pow(10, (p.y[0]-number(p.t, y))/p.y[1])})
+	}
+	return list
+}
+
+func number(t *testing.T, text string) float64 {
+	v, err := strconv.ParseFloat(text, 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return v
+}
+
+// line is the only line of a layer with that colour, width and dash.
+func (p *paper) line(layer, stroke, width, dash string) [][2]float64 {
+	p.t.Helper()
+	var found [][2]float64
+	for _, l := range p.lines[layer] {
+		if l.Fill == "none" && l.Stroke == stroke && l.Width == width && l.Dash == dash {
+			if found != nil {
+				p.t.Fatalf("there are two lines %s %s %s in %s", stroke, width, dash, layer)
+			}
+			found = p.points(l.D)
+		}
+	}
+	return found
+}
+
+const (
+	ink, copper, graphite = "#1B2530", "#A4572A", "#66707A"
+
+	// read is how well a place to the micrometre gives a number back, over decades of 20 mm and more: 0.001/20·ln 10.
+	read = 2e-4
+)
+
+func near(a, b float64) bool { return math.Abs(a/b-1) < read }
+
+// What the SVG of the footbridge shows, read back from it: the gates of a blade fuse of 7.5 A (ISO 8820-3), of which 95 % count in
+// air of 35 °C (34 of 40 A at 65 °C: sheet of a maxi fuse; a third of the way there from 20 °C) and all at −10 °C; what 2.5 mm² stand
+// (k = 115, IEC 60364-4-43: 82,656 A²s); the loads that were solved; and what the cable may carry.
+func TestFootbridgeReadBackFromItsSVG(t *testing.T) {
+	st := schemetest.Study(t, "../examples/footbridge.scheme.yaml")
+	p := newPaper(t, drawn(t, st, "A1.2"))
+
+	slow := p.line("lines", ink, "0.5", "")
+	want := [][2]float64{{10.125, 1e4}, {10.125, 1800}, {12, 1800}, {12, 50}, {15, 50}, {15, 5}, {26.25, 5}, {26.25, 0.5}, {45, 0.5}, {45, 0.15}, {1000, 0.15}}
+	same(t, "slow edge", slow, want)
+	fast := p.line("lines", ink, "0.25", "")
+	hot := 7.5 * 0.95
+	want = [][2]float64{{1.1 * hot, 1e4}, {1.1 * hot, 0.75}, {1.35 * hot, 0.75}, {1.35 * hot, 0.25}, {1.6 * hot, 0.25}, {1.6 * hot, 0.15}, {2 * hot, 0.15}, {2 * hot, 0.04}, {3.5 * hot, 0.04}, {3.5 * hot, 0.02}, {6 * hot, 0.02}, {6 * hot, 0.001}}
+	same(t, "fast edge", fast, want)
+	same(t, "k²S²", p.line("lines", graphite, "0.5", "5 1 0.8 1"), [][2]float64{{115 * 2.5 / math.Sqrt(5), 5}, {115 * 2.5 / math.Sqrt(0.1), 0.1}})
+
+	heaviest := 0.0
+	for _, c := range st.Cases() {
+		if c.Kind == network.State || c.Kind == network.Peak {
+			heaviest = max(heaviest, float64(st.Result(c.Name).Ways["A1.2"].Amps.RMS))
+		}
+	}
+	iz := float64(st.Result("cap-failed").Cables["W3"].Iz)
+	for name, c := range map[string]struct {
+		amps                float64
+		stroke, width, dash string
+	}{
+		"load":      {heaviest, copper, "0.5", ""},
+		"failed":    {float64(st.Result("cap-failed").Ways["A1.2"].Amps.RMS), copper, "0.5", "3 1.2"},
+		"Iz":        {iz, graphite, "0.25", "6 1 0.8 1"},
+		"1.45 · Iz": {1.45 * iz, graphite, "0.25", "6 1 0.8 1 0.8 1"},
+	} {
+		line := p.line("labels", c.stroke, c.width, c.dash)
+		if len(line) != 2 || !near(line[0][0], c.amps) || !near(line[1][0], c.amps) || !near(line[0][1], 1e-3) || line[1][1] < 1e4 {
+			t.Errorf("%s is drawn from %v, want it upright at %v A", name, line, c.amps)
+		}
+	}
+	for _, g := range p.page.Groups {
+		for _, text := range g.Texts {
+			if text.Size < 7*25.4/72-1e-3 {
+				t.Errorf("%q is %v mm high, 7 pt are %v", text.Words, text.Size, 7*25.4/72)
+			}
+		}
+	}
+}
+
+func same(t *testing.T, name string, got, want [][2]float64) {
+	t.Helper()
+	if len(got) != len(want) {
+		t.Fatalf("%s turns at %v, want %v", name, got, want)
+	}
+	for i := range want {
+		if !near(got[i][0], want[i][0]) || !near(got[i][1], want[i][1]) {
+			t.Errorf("%s turns at %v, want %v", name, got[i], want[i])
+		}
+	}
+}
+
+// For every fuse of the catalogue: the page is clean, no place above and right of the slow edge is one at which the fuse may not have
+// opened, none below and left of the fast edge one at which it may have, and the estimate is the band's.
+func TestEdgesOfEveryFuseAreThoseOfItsBand(t *testing.T) {
+	library := parts.Catalogue()
+	r := rand.New(rand.NewSource(1))
+	for _, name := range library.Names("fuse") {
+		part, _ := parts.Get[parts.Fuse](library, name)
+		curve, ok := network.Curve(library, part)
+		if !ok {
+			continue
+		}
+		scene := drawn(t, bench(t, name, ""), "W1")
+		for _, complaint := range complaints(scene) {
+			t.Errorf("%s: %s", name, complaint)
+		}
+		p := newPaper(t, scene)
+		slow, fast := curve.Band(part.Rating.Is, -10), curve.Band(part.Rating.Is, 35)
+		opened, holds := p.line("lines", ink, "0.5", ""), p.line("lines", ink, "0.25", "")
+		for range 200 {
+			amps := unit.Ampere(math.Exp(math.Log(0.2) + r.Float64()*math.Log(2000)))
+			if beside(curve.Gates, amps, slow.Rating, fast.Rating) {
+				continue
+			}
+			if got, want := height(opened, float64(amps), 1e4), float64(slow.Opens(amps)); !near(got, min(max(want, 1e-3), 1e4)) {
+				t.Fatalf("%s: at %v the slow edge is drawn at %v s, the fuse opens within %v s", name, amps, got, want)
+			}
+			if got, want := height(holds, float64(amps), 1e-3), float64(fast.Holds(amps)); !near(got, min(max(want, 1e-3), 1e4)) {
+				t.Fatalf("%s: at %v the fast edge is drawn at %v s, the fuse holds %v s", name, amps, got, want)
+			}
+		}
+		for _, l := range p.lines["lines"] {
+			if l.Width != "0.13" || l.Dash == "" {
+				continue
+			}
+			ends := p.points(l.D)
+			amps, seconds := math.Sqrt(ends[0][0]*ends[1][0]), math.Sqrt(ends[0][1]*ends[1][1])
+			_, slowest := slow.Estimated(unit.Ampere(amps))
+			fastest, _ := fast.Estimated(unit.Ampere(amps))
+			if math.Abs(seconds/float64(slowest)-1) > 5e-3 && math.Abs(seconds/float64(fastest)-1) > 5e-3 { // a steep line turns a micrometre into more
+				t.Errorf("%s: at %v A a line of the estimate is at %v s; the band has %v and %v", name, amps, seconds, fastest, slowest)
+			}
+		}
+	}
+}
+
+// beside reports whether a current is so near to a gate that reading cannot tell the side.
+func beside(gates []fuse.Gate, amps unit.Ampere, ratings ...unit.Ampere) bool {
+	for _, g := range gates {
+		for _, rating := range ratings {
+			if math.Abs(float64(amps/(rating*unit.Ampere(g.Multiple)))-1) < 1e-3 {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// height is where stairs are at a current; otherwise where they have ended, and the upper edge before they begin.
+func height(stairs [][2]float64, amps, otherwise float64) float64 {
+	if len(stairs) == 0 {
+		return otherwise
+	}
+	if amps < stairs[0][0] {
+		return 1e4
+	}
+	for i := 0; i+1 < len(stairs); i++ {
+		if a, b := stairs[i], stairs[i+1]; near(a[1], b[1]) && amps >= a[0] && amps <= b[0] {
+			return a[1]
+		}
+	}
+	return 1e-3
+}
+
+// The page of a way of the footbridge, as text. A change here is a change of what people see.
+func TestFootbridgePageIsAsBefore(t *testing.T) {
+	got := form(drawn(t, schemetest.Study(t, "../examples/footbridge.scheme.yaml"), "A1.2"))
+	const file = "testdata/footbridge.A1.2.scene.txt"
+	if *update {
+		if err := os.WriteFile(file, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got != string(want) {
+		t.Errorf("the page differs from %s; go test ./sheet -update rewrites it, and git diff shows how", file)
+	}
+}
+
+// form is a page as text, to a tenth of a millimetre.
+func form(s draw.Scene) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "page %v × %v mm: %s\n%s\n", s.Width, s.Height, s.Title, s.Desc)
+	tones := [...]string{"none", "paper", "shade", "rule", "graphite", "ink", "copper"}
+	faces := [...]string{"sans", "semibold", "mono"}
+	for _, l := range s.Layers {
+		fmt.Fprintf(&b, "\nlayer %s\n", l.Name)
+		for _, p := range l.Paths {
+			fmt.Fprintf(&b, "path fill %s pen %s %v %v:", tones[p.Fill], tones[p.Pen.Tone], p.Pen.Width, p.Pen.Dash)
+			for _, step := range p.Steps {
+				switch step.Kind {
+				case draw.Move:
+					fmt.Fprintf(&b, " M")
+				case draw.Close:
+					fmt.Fprintf(&b, " Z")
+					continue
+				case draw.Curve:
+					fmt.Fprintf(&b, " C")
+				}
+				fmt.Fprintf(&b, " %.1f,%.1f", step.To.X, step.To.Y)
+			}
+			b.WriteByte('\n')
+		}
+		for _, text := range l.Texts {
+			fmt.Fprintf(&b, "text %.1f,%.1f %v pt %s %s anchor %d turn %v: %s\n", text.At.X, text.At.Y, text.Size, faces[text.Face], tones[text.Tone], text.Anchor, text.Turn, text.Words)
+		}
+	}
+	return b.String()
+}
+
+// words is every text of a page in one.
+func words(s draw.Scene) string {
+	var b strings.Builder
+	for _, l := range s.Layers {
+		for _, text := range l.Texts {
+			b.WriteString(text.Words + "\n")
+		}
+	}
+	return strings.ReplaceAll(b.String(), "\u202f", " ")
+}
+
+// The cables behind a fuse: through junctions and bridged ways, as far as the tape, and not behind another fuse. Listed against its
+// current a cable is followed all the same.
+func TestCablesBehindAFuse(t *testing.T) {
+	st := schemetest.Study(t, "testdata/odd.scheme.yaml")
+	for id, want := range map[string]string{
+		"A1.1": "W4, 1.5 mm²; W5, 1 mm²", // W6 has a fuse of its own where it begins
+		"A1.2": "W7, 1.5 mm²; W8, 1 mm²", // A2.1 is bridged
+		"A1.3": "W9, 1.5 mm²",
+		"A1.4": "W12",
+		"W1":   "W1, 35 mm²",
+		"W3":   "W3, 6 mm²",
+	} {
+		if got := words(drawn(t, st, id)); !strings.Contains(got, "Cables behind it\n"+want+"\n") {
+			t.Errorf("%s: the cables are not %q in\n%s", id, want, got)
+		}
+	}
+}
+
+// What cannot be drawn is said, with the reason.
+func TestPagesSayWhatTheyLeaveOut(t *testing.T) {
+	st := schemetest.Study(t, "testdata/odd.scheme.yaml")
+	for id, want := range map[string]string{
+		"A1.3": "k²S² is not drawn for W9 (105 °C): k = 115 is for PVC of 70 °C.",
+		"A1.4": "Not chosen yet, so not drawn: W12.",
+		"W10":  "The load is less than 1 mA, and not drawn.",
+		"W11":  "Air this warm is beyond what its curve speaks of: it then holds less than drawn.",
+		"W3":   "Its curve does not say what air does to its rating.",
+	} {
+		got := words(drawn(t, st, id))
+		if !strings.Contains(strings.ReplaceAll(got, "\n", " "), want) {
+			t.Errorf("%s does not say %q:\n%s", id, want, got)
+		}
+	}
+	for id, want := range map[string]string{
+		"W10": "Its gates do not say that it ever opens, so it has no slow edge.",
+		"W11": "Its gates do not say that it holds at all, so it has no fast edge.",
+	} {
+		if got := strings.ReplaceAll(words(drawn(t, st, id)), "\n", " "); !strings.Contains(got, want) {
+			t.Errorf("%s does not say %q", id, want)
+		}
+	}
+	if got := words(drawn(t, st, "A1.1")); !strings.Contains(got, "Known least: gate 1 of curve/iso8820-blade (memory).") {
+		t.Errorf("a page rests on memory and does not say so:\n%s", got)
+	}
+}
+
+func TestNothingIsDrawnOfWhatHasNoCurve(t *testing.T) {
+	st := schemetest.Study(t, "testdata/odd.scheme.yaml")
+	open := bench(t, "choose", "")
+	none := bench(t, "fuse/inline-5A", "junctions: {X1: {part: junction/lever-3}}\n")
+	for _, c := range []struct {
+		st             *study.Study
+		id, text, hint string
+	}{
+		{st, "A9.1", `there is no way or cable "A9.1"`, "fuses are in A1.1, A1.2, A1.3, A1.4, A2.2, W1, W2, "},
+		{st, "", `there is no way or cable ""`, "fuses are in "},
+		{st, "A2.1", "A2.1 has no fuse, so there is nothing to draw of it", "fuses are in "},
+		{st, "W4", "W4 has no fuse, so there is nothing to draw of it", "fuses are in "},
+		{st, "A2.2", "fuse/bare has no curve, so nothing says when it opens", "give the part the curve of its family, such as curve: curve/iso8820-blade"},
+		{open, "W1", "the fuse of W1 is not chosen yet", "farend parts fuse lists fuses"},
+		{none, "X1", `there is no way or cable "X1"`, "fuses are in W1"},
+	} {
+		scene, err := sheet.TimeCurrent(c.st, c.id)
+		var why *sheet.Error
+		if !errors.As(err, &why) || why.Error() != c.text || !strings.HasPrefix(why.Hint, c.hint) || scene.Layers != nil {
+			t.Errorf("%q: %v", c.id, err)
+		}
+	}
+}
+
+// Kinds of lines differ in more than their colour.
+func TestKindsOfLinesDifferInGrey(t *testing.T) {
+	seen := map[string]int{}
+	for _, l := range drawn(t, schemetest.Study(t, "../examples/footbridge.scheme.yaml"), "A1.2").Layers {
+		if l.Name != "key" {
+			continue
+		}
+		for i, p := range l.Paths {
+			if p.Pen.Width == 0 || p.Fill != draw.None {
+				continue
+			}
+			dotted := i+1 < len(l.Paths) && l.Paths[i+1].Pen.Width == 0
+			seen[fmt.Sprint(p.Pen.Width, p.Pen.Dash, dotted, len(p.Steps) > 2)]++
+		}
+	}
+	for kind, n := range seen {
+		if n > 1 {
+			t.Errorf("%d kinds of lines look like %s in grey", n, kind)
+		}
+	}
+	if len(seen) < 9 {
+		t.Errorf("only %d kinds of lines", len(seen))
+	}
+}
+
+// Four flags find rows and sides in which nothing goes through words, wherever their lines are and whatever they are called.
+func TestFlagsArePlantedClear(t *testing.T) {
+	r := rand.New(rand.NewSource(1))
+	for range 400 {
+		xs, names := make([]float64, 4), make([]string, 4)
+		for i := range xs {
+			xs[i] = 30 + 164*r.Float64()
+			if r.Intn(4) == 0 && i > 0 {
+				xs[i] = xs[i-1] + r.Float64()
+			}
+			names[i] = strings.Repeat("n", 4+r.Intn(24))
+		}
+		slices.Sort(xs)
+		bad, rows := sheet.Planted(xs, names, 12, 198)
+		slices.Sort(rows)
+		if bad > 0 || !slices.Equal(rows, []int{0, 1, 2, 3}) {
+			t.Fatalf("%v %v: %d faults, rows %v", xs, names, bad, rows)
+		}
+	}
+}
+
+func TestWordsAreCutToTheirField(t *testing.T) {
+	like := draw.Text{Size: 8}
+	long := "one two\u202fthree four Donaudampfschifffahrtselektrizitätenhauptbetriebswerkbauunterbeamtengesellschaft five"
+	for _, line := range sheet.Wrap(like, long, 30) {
+		like.Words = line
+		if like.Width() > 30 {
+			t.Errorf("%q is %v mm long", line, like.Width())
+		}
+	}
+	if lines := sheet.Wrap(like, "one two\u202fthree", 12); len(lines) != 2 || lines[1] != "two\u202fthree" {
+		t.Errorf("broken at a thin space: %q", lines)
+	}
+	if got := sheet.Wrap(like, "  ", 10); got != nil {
+		t.Errorf("nothing has lines: %q", got)
+	}
+	for name, cut := range map[string]func(draw.Text, string, float64) string{"fit": sheet.Fit, "clip": sheet.Clip} {
+		if got := cut(like, "short", 50); got != "short" {
+			t.Errorf("%s: %q", name, got)
+		}
+		for _, width := range []float64{20, 5, 1, 0} {
+			like.Words = cut(like, long, width)
+			if like.Width() > max(width, 2.4) || !strings.Contains(like.Words, "…") && width > 3 { // an ellipsis alone is 2.3 mm
+				t.Errorf("%s to %v mm: %q, %v mm", name, width, like.Words, like.Width())
+			}
+		}
+	}
+}

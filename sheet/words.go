@@ -1,0 +1,131 @@
+package sheet
+
+import (
+	"fmt"
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"farend/conductor"
+	"farend/draw"
+	"farend/parts"
+	"farend/scheme"
+	"farend/study"
+	"farend/unit"
+)
+
+// titled is what a scheme is called.
+func titled(s *scheme.Scheme) string {
+	if s.Title != "" {
+		return s.Title
+	}
+	return filepath.Base(s.File)
+}
+
+// cells are the fields of the title block.
+func (p *picture) cells(s *scheme.Scheme) [2][]cell {
+	subject := "Way"
+	if _, cable := s.Cables[p.id]; cable {
+		subject = "Fuse of cable"
+	}
+	return [2][]cell{
+		{
+			{from: margin, to: 112, caption: "Scheme", says: titled(s)},
+			{from: 112, to: 178, caption: "File", says: filepath.Base(s.File), face: draw.Mono, name: true},
+			{from: 178, to: frameRight, caption: "Sheet", says: "1 of 1"},
+		},
+		{
+			{from: margin, to: 44, caption: subject, says: p.id, name: true},
+			{from: 44, to: 112, caption: "Fuse", says: p.fuseName, face: draw.Mono, name: true},
+			{from: 112, to: frameRight, caption: "Cables behind it", says: p.cableNames()},
+		},
+	}
+}
+
+// cableNames lists the cables with their copper.
+func (g *guard) cableNames() string {
+	var names []string
+	for _, b := range g.branches {
+		name := b.id
+		if b.part != nil {
+			name += ", " + nominal(b.part.Area.Is)
+		}
+		names = append(names, name)
+	}
+	if names == nil {
+		return "none"
+	}
+	return strings.Join(names, "; ")
+}
+
+// rests says on what the picture rests: the sources of the gates, the rating and the limits, and which of their numbers is known
+// least.
+func (g *guard) rests() string {
+	weakest, what := parts.Basis(""), ""
+	note := func(b parts.Basis, name string) {
+		if parts.Weaker(weakest, b) != weakest {
+			weakest, what = b, name
+		}
+	}
+	note(g.fuse.Rating.Basis, "rating of "+g.fuseName)
+	for i, gate := range g.curve.Gates {
+		for _, v := range []parts.Value[unit.Second]{gate.Min, gate.Max} {
+			if v.Given {
+				note(v.Basis, fmt.Sprintf("gate %d of %s", i+1, g.curveName))
+			}
+		}
+	}
+	for i, d := range g.curve.Derating {
+		note(d.Factor.Basis, fmt.Sprintf("derating %d of %s", i+1, g.curveName))
+	}
+	text := "Rests on " + g.curveName + sourced(g.curve.Source) + "; rating of " + g.fuseName + sourced(g.fuse.Rating.Source)
+	if b, ok := g.thinnest(); ok {
+		note(b.rating.Basis, "Iz of "+b.cable.Part)
+		text += "; Iz of " + b.cable.Part + sourced(b.rating.Source)
+	}
+	if _, _, ok := g.weakest(); ok {
+		note(parts.Standard, "k")
+		text += "; " + conductor.Adiabatic
+	}
+	return fmt.Sprintf("Known least: %s (%s). %s.", what, weakest, text)
+}
+
+func sourced(source string) string {
+	if source == "" {
+		return " (no source stated)"
+	}
+	return " (" + source + ")"
+}
+
+// rounded is an I²t to three figures, written out.
+func rounded(v unit.AmpereSquareSecond) string {
+	three, _ := strconv.ParseFloat(strconv.FormatFloat(float64(v), 'e', 2, 64), 64)
+	return quantity(text(strconv.FormatFloat(three, 'f', -1, 64) + " A²s"))
+}
+
+// described is the picture in sentences.
+func (g *guard) described() string {
+	say := []string{fmt.Sprintf("When %s in %s opens, against current and time.", g.fuseName, g.id)}
+	if carries := g.fast.Carries(); carries > 0 {
+		say = append(say, fmt.Sprintf("In air of %v its gates hold %v without end.", g.hot, carries))
+	}
+	for _, gate := range g.curve.Gates {
+		if gate.Max.Given {
+			at := unit.Ampere(gate.Multiple) * g.slow.Rating
+			say = append(say, fmt.Sprintf("In air of %v it has surely opened within %v at %v.", g.cold, g.slow.Opens(at), at))
+		}
+	}
+	if g.load.found {
+		say = append(say, fmt.Sprintf("Its load in %s is %v.", study.CaseWords(g.load.in), g.load.amps))
+	}
+	if g.failed.found {
+		say = append(say, fmt.Sprintf("With the cap failed it is %v.", g.failed.amps))
+	}
+	if b, ok := g.thinnest(); ok {
+		say = append(say, fmt.Sprintf("%s may carry %v for ever; 1.45 times that is %v.", b.id, b.iz, 1.45*b.iz))
+	}
+	if b, stands, ok := g.weakest(); ok {
+		say = append(say, fmt.Sprintf("One core of %s stands %v in a short of 0.1 s to 5 s.", b.id, stands))
+	}
+	return strings.Join(say, " ")
+}
