@@ -5,6 +5,7 @@ import (
 
 	"farend/finding"
 	"farend/parts"
+	"farend/remedy"
 	"farend/scheme"
 	"farend/study"
 	"farend/unit"
@@ -49,7 +50,7 @@ var connectorCurrent = study.Rule{
 			"One contact is taken for each pole. Where a pole goes through several contacts in parallel, give the part their sum, and halve what makers say of two.",
 			"Ratings fall with the air around the contact and with how many contacts are loaded: parts state one figure, mostly for 20 to 40 °C.",
 			"Terminals of supplies, boards and tapes count only where the scheme names them as connectors.",
-			"How warm it gets is not computed, nor how long an overload lasts.",
+			"How warm it gets is not computed. How an overload ends is asked with the cap failed alone; in a state it should not be there at all.",
 		},
 		Grades: contactGrades("the connector is not chosen yet"),
 		Example: study.Example{
@@ -71,13 +72,13 @@ var connectorCurrent = study.Rule{
 			for _, c := range s.Cases() {
 				r := s.Result(c.Name).Cables[id]
 				poles := []flow{one("rms current of the plus pole", r.Plus.RMS), one("rms current of the return pole", r.Return.RMS)}
-				found = append(found, rated.judge(poles, c, func() []study.Number { return s.Carried(c, id) }, "Use a connector with a higher rating, or split the load over another feed."))
+				found = append(found, rated.judge(s, poles, c, func() []study.Number { return s.Carried(c, id) }, "Use a connector with a higher rating, or split the load over another feed.", s.Through(c, id)...))
 			}
 		}
 		if found == nil {
 			return study.Passes(id + " names no connector at its ends, and has no fuse in a holder.")
 		}
-		return found
+		return study.FixedAll(found, func() []finding.Edit { return remedy.Connectors(s, id) })
 	},
 }
 
@@ -129,7 +130,7 @@ var connectorFit = study.Rule{
 		if found == nil {
 			return study.Passes(id + " names no connector at its ends.")
 		}
-		return found
+		return study.FixedAll(found, func() []finding.Edit { return remedy.Connectors(s, id) })
 	},
 }
 

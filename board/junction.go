@@ -6,6 +6,7 @@ import (
 	"farend/finding"
 	"farend/network"
 	"farend/parts"
+	"farend/remedy"
 	"farend/scheme"
 	"farend/study"
 	"farend/unit"
@@ -26,7 +27,7 @@ var junctionCurrent = study.Rule{
 		Limits: []string{
 			"A rating holds for the largest core it is made for, stripped and pushed home as the sheet asks.",
 			"A joint gone bad carries the same current and gets hot all the same: no fuse and no rule sees it. Measure its drop.",
-			"How warm it gets is not computed, nor how long an overload lasts.",
+			"How warm it gets is not computed. How an overload ends is asked with the cap failed alone; in a state it should not be there at all.",
 		},
 		Grades: contactGrades("the junction has no part yet"),
 		Example: study.Example{
@@ -45,9 +46,9 @@ var junctionCurrent = study.Rule{
 		splice := contact{"A contact of " + id, name, "amps", part.Amps}
 		var found []study.Assessment
 		for _, c := range s.Cases() {
-			found = append(found, splice.judge(arriving(s, c, id), c, func() []study.Number { return s.CarriedByWay(c, id) }, "Use a stronger junction, or split the cable."))
+			found = append(found, splice.judge(s, arriving(s, c, id), c, func() []study.Number { return s.CarriedByWay(c, id) }, "Use a stronger junction, or split the cable.", s.Network.Fed(id)))
 		}
-		return found
+		return study.FixedAll(found, func() []finding.Edit { return remedy.Junction(s, id) })
 	},
 }
 
@@ -102,7 +103,7 @@ var junctionFit = study.Rule{
 		if !ok {
 			return study.Unknown(id+" has no part yet.", "Choose a junction part.")
 		}
-		return append([]study.Assessment{crowded(s, id, part)}, sized(s, id, part)...)
+		return study.FixedAll(append([]study.Assessment{crowded(s, id, part)}, sized(s, id, part)...), func() []finding.Edit { return remedy.Junction(s, id) })
 	},
 }
 

@@ -6,6 +6,7 @@ import (
 	"farend/finding"
 	"farend/network"
 	"farend/parts"
+	"farend/remedy"
 	"farend/scheme"
 	"farend/study"
 	"farend/unit"
@@ -82,13 +83,13 @@ var portGround = study.Rule{
 			amps := s.Result(c.Name).Data[id].Ground.RMS
 			drawn := func() []study.Number { return s.Draw(c, []string{d.To.Element}) }
 			if port, ok := s.Scheme.PortPart(d.From); ok {
-				found = append(found, portContact(s, d.From, amps, port, c, drawn)...)
+				found = append(found, portContact(s, id, port, c, drawn)...)
 			}
 			if rating, ok := s.Network.LeadAmpacity(id); ok {
 				found = append(found, core(s, id, amps, rating, c, drawn))
 			}
 		}
-		return found
+		return study.FixedAll(found, func() []finding.Edit { return remedy.Ground(s, id) })
 	},
 }
 
@@ -105,12 +106,23 @@ func unrated(s *study.Study, id string) []study.Assessment {
 	return found
 }
 
-// portContact judges the contact in a port's ground and the fuse there, except with the cap failed.
-func portContact(s *study.Study, port scheme.Ref, amps unit.Ampere, p parts.Port, c network.Case, drawn func() []study.Number) []study.Assessment {
+// grounded is what feeds the ground of a lead, one way of several: the fuse in its port's ground, and what feeds its run.
+func grounded(s *study.Study, id string) []network.Behind {
+	d := s.Scheme.Data[id]
+	ways := []network.Behind{s.Network.Fed(d.To.Element)}
+	if port, ok := s.Scheme.PortPart(d.From); ok && port.GroundFuse != "" {
+		return append(ways, network.Behind{Fuses: []string{d.From.String() + ".ground fuse"}})
+	}
+	return ways
+}
+
+// portContact judges the contact in the ground of a lead's port and the fuse there, except with the cap failed.
+func portContact(s *study.Study, id string, p parts.Port, c network.Case, drawn func() []study.Number) []study.Assessment {
 	var found []study.Assessment
+	port, amps := s.Scheme.Data[id].From, s.Result(c.Name).Data[id].Ground.RMS
 	if p.GroundAmps.Given {
 		ground := contact{"The ground of " + port.String(), s.Scheme.Boards[port.Element].Part, "ports." + port.Socket + ".ground_amps", p.GroundAmps}
-		found = append(found, ground.judge([]flow{one(throughGround, amps)}, c, drawn, remedyGround))
+		found = append(found, ground.judge(s, []flow{one(throughGround, amps)}, c, drawn, remedyGround, grounded(s, id)...))
 	}
 	link, fused := parts.Get[parts.Fuse](s.Scheme.Library, p.GroundFuse)
 	if !fused || c.Kind == network.CapFailed {

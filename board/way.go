@@ -5,6 +5,7 @@ import (
 
 	"farend/finding"
 	"farend/network"
+	"farend/remedy"
 	"farend/study"
 )
 
@@ -22,7 +23,7 @@ var inletCurrent = study.Rule{
 		Sources: contactSources("the maker of the board"),
 		Limits: []string{
 			"A rating holds for a clamp that is tight, on clean copper of the right size, in air for which the maker gave it. None of that is known here.",
-			"How warm the inlet gets is not computed, nor how long an overload lasts: there is no thermal curve.",
+			"How warm the inlet gets is not computed: there is no thermal curve. How an overload ends is asked with the cap failed alone; in a state it should not be there at all.",
 			"The board's own copper, between inlet and ways, is taken to be as strong as the inlet.",
 		},
 		Grades: contactGrades("the board has no part yet"),
@@ -43,9 +44,9 @@ var inletCurrent = study.Rule{
 		for _, c := range s.Cases() {
 			r := s.Result(c.Name).Boards[id]
 			poles := []flow{one("rms current into its plus pole", r.Inlet.RMS), one("rms current out of its return pole", r.Return.RMS)}
-			found = append(found, inlet.judge(poles, c, func() []study.Number { return s.Draw(c, s.Network.RunsOn(id)) }, "Move runs to another board, or use one with a larger inlet."))
+			found = append(found, inlet.judge(s, poles, c, func() []study.Number { return s.Draw(c, s.Network.RunsOn(id)) }, "Move runs to another board, or use one with a larger inlet.", s.Network.Fed(id+".in")))
 		}
-		return found
+		return study.FixedAll(found, func() []finding.Edit { return remedy.Board(s, id) })
 	},
 }
 
@@ -63,7 +64,7 @@ var wayCurrent = study.Rule{
 		Sources: contactSources("the maker of the board"),
 		Limits: []string{
 			"A rating holds for a tight clamp and a sound holder, in air for which the maker gave it. None of that is known here.",
-			"How warm the holder gets is not computed, nor how long an overload lasts: there is no thermal curve.",
+			"How warm the holder gets is not computed: there is no thermal curve. How an overload ends is asked with the cap failed alone; in a state it should not be there at all.",
 			"The rating is taken for both terminals and the holder alike, whichever is weakest.",
 			"Where several cables share a return terminal, rms currents that do not peak together are still added: careful.",
 		},
@@ -89,13 +90,22 @@ var wayCurrent = study.Rule{
 		for _, c := range s.Cases() {
 			numbers := func() []study.Number { return s.CarriedByWay(c, id) }
 			r := s.Result(c.Name)
-			found = append(found, out.judge([]flow{one("rms current out of its plus terminal", r.Ways[id].Amps.RMS)}, c, numbers, "Split its load over two ways, or use a board with stronger ways."))
+			leaving := []flow{one("rms current out of its plus terminal", r.Ways[id].Amps.RMS)}
+			found = append(found, out.judge(s, leaving, c, numbers, "Split its load over two ways, or use a board with stronger ways.", holder(s, id)))
 			if back := returned(s, r, id); max(back[0].sum(), back[1].sum()) > r.Ways[id].Amps.RMS {
-				found = append(found, home.judge(back[:], c, numbers, "Bring the return of each feed home to the way that feeds it."))
+				found = append(found, home.judge(back[:], c, numbers, "Bring the return of each feed home to the way that feeds it.").Fixed(func() []finding.Edit { return remedy.ReturnTerminal(s, id) }))
 			}
 		}
-		return found
+		return study.FixedAll(found, func() []finding.Edit { return remedy.Way(s, id) })
 	},
+}
+
+// holder is what feeds the plus terminal of a way: its own fuse, or what its bridged holder lets through.
+func holder(s *study.Study, way string) network.Behind {
+	if s.Scheme.Fuses[way] != "" {
+		return network.Behind{Fuses: []string{way + ".fuse"}}
+	}
+	return s.Network.Fed(way)
 }
 
 // returned is what goes through the return terminal of a way: the rms of all cables there that bring current home, and of all that

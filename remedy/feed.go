@@ -274,12 +274,8 @@ func (f feed) fromLargerBoard() []finding.Edit {
 // edits are the new cable from a way, and the fuse there.
 func (f feed) edits(way string, at parts.Way, board string) []finding.Edit {
 	cable, iz := f.cable()
-	holder := at.Holder
-	if holder == "" {
-		holder = "blade"
-	}
 	link := seat{
-		holder: holder, like: f.s.Scheme.Fuses[f.root.String()], load: f.load, iz: iz, most: at.Amps.Is, volts: volts(f.s, board), short: short(f.s, board), air: f.s.Scheme.Ambient(),
+		holder: at.Holder, like: f.s.Scheme.Fuses[f.root.String()], load: f.load, iz: iz, most: at.Amps.Is, volts: volts(f.s, board), short: short(f.s, board), air: f.s.Scheme.Ambient(),
 	}.smallest(f.s)
 	length, label, known := f.length(board)
 	if cable == "" || link == "" || !known {

@@ -17,7 +17,7 @@ const Continuous = 0.75
 
 // A seat is where a fuse goes, and what is asked of the fuse.
 type seat struct {
-	holder parts.Holder // the form that fits; any where it is empty
+	holder parts.Holder // the form that fits; blade where nothing is said
 	like   string       // the fuse that is there: of two that do, one of its family
 	load   unit.Ampere  // what it must hold for good
 	iz     unit.Ampere  // what the thinnest conductor behind it may carry
@@ -42,7 +42,7 @@ func (p seat) takes(s *study.Study, f *parts.Fuse) bool {
 	warm, known := s.Warm(f, p.air)
 	rating := f.Rating.Is
 	switch {
-	case p.holder != "" && f.Holder != p.holder, p.holder == "" && f.Holder == "inline":
+	case f.Holder != cmp.Or(p.holder, "blade"):
 		return false
 	case !known || float64(p.load) > roomy*Continuous*warm.Share*float64(rating):
 		return false

@@ -17,6 +17,17 @@ func (a Assessment) Fixed(fix func() []finding.Edit) Assessment {
 	return a
 }
 
+// FixedAll adds the same edits to every one of some assessments that does not pass and was not left open; those that have edits of
+// their own keep them.
+func FixedAll(found []Assessment, fix func() []finding.Edit) []Assessment {
+	for i, a := range found {
+		if a.Fix == nil && a.Grade > finding.Note && a.Grade != finding.Unknown {
+			found[i].Fix = fix
+		}
+	}
+	return found
+}
+
 // A Revision is what edits make of a study.
 type Revision struct {
 	Study    *Study           // nil where the edits cannot be made or leave mistakes
