@@ -1,7 +1,7 @@
 // Package board judges the distribution board and other places where copper is clamped: inlets, ways, port grounds,
 // junctions, connectors and fuse holders under load, against the ratings of their parts. There is no thermal curve yet: up to 1.2 times its rating a
-// contact fails, beyond it is a danger (common practice, no source), whatever opens. Cores of data leads are cable: above what
-// they may carry they are a danger.
+// contact fails, beyond it is a danger (common practice, no source). With the cap failed it is tight where fuses surely end that within
+// 60 s. Cores of data leads are cable: above what they may carry they are a danger, unless a fuse ends it before they take harm.
 package board
 
 import (
@@ -47,25 +47,47 @@ func (f flow) sum() unit.Ampere {
 // one is a flow of one current.
 func one(means string, amps unit.Ampere) flow { return flow{{means, amps}} }
 
-// judge compares the heaviest of some flows, which meet the contact one at a time, with its rating. drawn lists what decides them.
-func (c contact) judge(flows []flow, in network.Case, drawn func() []study.Number, remedy string) study.Assessment {
+// judge compares the heaviest of some flows, which meet the contact one at a time, with its rating. drawn lists what decides them;
+// by is what feeds the contact, one way of several.
+func (c contact) judge(s *study.Study, flows []flow, in network.Case, drawn func() []study.Number, remedy string, by func() []network.Behind) study.Assessment {
 	amps := unit.Ampere(0)
 	for _, f := range flows {
 		amps = max(amps, f.sum())
 	}
 	a := study.Upper(float64(amps), float64(c.rating.Is), 0.05, study.Overload(float64(amps), float64(c.rating.Is))).Fill(in.Name, "A", c.rating.Basis, c.rating.Source)
-	over := a.Grade >= finding.Fails
+	over, words := a.Grade >= finding.Fails, ""
+	var end study.Ending
+	if over && in.Kind == network.CapFailed {
+		end = s.Ending(in, c.rating.Is, by()...)
+		words = " " + end.Words(study.Patience)
+	}
+	ended := words != "" && end.Within <= study.Patience
+	if ended {
+		a.Grade = finding.Tight
+	}
 	return a.On(func() []study.Number {
 		numbers := append(drawn(), study.Stated(c.part, c.key, c.rating))
-		if over {
+		switch {
+		case ended:
+			numbers = append(append(numbers, s.EndedBy(end)...), study.Taken("60 s for a fuse to end it", study.PatienceSource()))
+		case over:
 			numbers = append(numbers, study.Taken("danger from 1.2 times a rating on", study.GraveSource()))
 		}
 		return numbers
-	}).Say(fmt.Sprintf("%s carries %v in %s; it is rated for %v.", c.name, amps, study.CaseWords(in), c.rating.Is), remedy).Worked(func(w *study.Working) {
+	}).Say(fmt.Sprintf("%s carries %v in %s; it is rated for %v.%s", c.name, amps, study.CaseWords(in), c.rating.Is, words), remedy).Worked(func(w *study.Working) {
 		through(w, flows, in)
 		w.Stated("I_r", "rating of one contact", study.Stated(c.part, c.key, c.rating))
+		if ended {
+			w.Taken("t_p", "how long it may be over its rating", study.Of(study.Patience), study.PatienceSource())
+			w.Ended(s, in, end, "t_p")
+		}
 		w.Overload("I", "I_r")
 	})
+}
+
+// fed is all that feeds a place, as the one way to relieve it.
+func fed(s *study.Study, place string) func() []network.Behind {
+	return func() []network.Behind { return []network.Behind{s.Network.Fed(place)} }
 }
 
 // through takes the flows of a contact; the heaviest is I.
@@ -117,14 +139,15 @@ func contactSources(sheet string) []study.Source {
 		{Title: sheet, Basis: parts.Datasheet, Says: "the rating; boards of the catalogue are invented, and so are their ratings"},
 		{Title: "DIN EN 60998-1", Basis: parts.Standard, Says: "a terminal at its test current gets at most 45 K warmer than its surroundings: what a rating means", Read: "a page that quotes it"},
 		study.GraveSource(),
+		study.PatienceSource(),
 	}
 }
 
 func contactGrades(unknown string) []study.Graded {
 	return []study.Graded{
-		{Grade: finding.Danger, When: "the current is above 1.2 times the rating in any case, the failed cap among them"},
-		{Grade: finding.Fails, When: "the current is above the rating"},
+		{Grade: finding.Danger, When: "the current is above 1.2 times the rating; with the cap failed only where no fuse surely ends that within 60 s"},
+		{Grade: finding.Fails, When: "the current is above the rating; with the cap failed only where no fuse surely ends that within 60 s"},
 		{Grade: finding.Unknown, When: unknown},
-		{Grade: finding.Tight, When: "the current is above 95 % of the rating"},
+		{Grade: finding.Tight, When: "the current is above 95 % of the rating, or, with the cap failed, above it until a fuse opens"},
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"farend/finding"
+	"farend/network"
 	"farend/parts"
 	"farend/remedy"
 	"farend/scheme"
@@ -72,7 +73,7 @@ var connectorCurrent = study.Rule{
 			for _, c := range s.Cases() {
 				r := s.Result(c.Name).Cables[id]
 				poles := []flow{one("rms current of the plus pole", r.Plus.RMS), one("rms current of the return pole", r.Return.RMS)}
-				found = append(found, rated.judge(s, poles, c, func() []study.Number { return s.Carried(c, id) }, "Use a connector with a higher rating, or split the load over another feed.", s.Through(c, id)...))
+				found = append(found, rated.judge(s, poles, c, func() []study.Number { return s.Carried(c, id) }, "Use a connector with a higher rating, or split the load over another feed.", func() []network.Behind { return s.Through(c, id) }))
 			}
 		}
 		if found == nil {

@@ -46,7 +46,7 @@ var junctionCurrent = study.Rule{
 		splice := contact{"A contact of " + id, name, "amps", part.Amps}
 		var found []study.Assessment
 		for _, c := range s.Cases() {
-			found = append(found, splice.judge(s, arriving(s, c, id), c, func() []study.Number { return s.CarriedByWay(c, id) }, "Use a stronger junction, or split the cable.", s.Network.Fed(id)))
+			found = append(found, splice.judge(s, arriving(s, c, id), c, func() []study.Number { return s.CarriedByWay(c, id) }, "Use a stronger junction, or split the cable.", fed(s, id)))
 		}
 		return study.FixedAll(found, func() []finding.Edit { return remedy.Junction(s, id) })
 	},

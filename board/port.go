@@ -122,7 +122,7 @@ func portContact(s *study.Study, id string, p parts.Port, c network.Case, drawn 
 	port, amps := s.Scheme.Data[id].From, s.Result(c.Name).Data[id].Ground.RMS
 	if p.GroundAmps.Given {
 		ground := contact{"The ground of " + port.String(), s.Scheme.Boards[port.Element].Part, "ports." + port.Socket + ".ground_amps", p.GroundAmps}
-		found = append(found, ground.judge(s, []flow{one(throughGround, amps)}, c, drawn, remedyGround, grounded(s, id)...))
+		found = append(found, ground.judge(s, []flow{one(throughGround, amps)}, c, drawn, remedyGround, func() []network.Behind { return grounded(s, id) }))
 	}
 	link, fused := parts.Get[parts.Fuse](s.Scheme.Library, p.GroundFuse)
 	if !fused || c.Kind == network.CapFailed {

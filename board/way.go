@@ -44,7 +44,7 @@ var inletCurrent = study.Rule{
 		for _, c := range s.Cases() {
 			r := s.Result(c.Name).Boards[id]
 			poles := []flow{one("rms current into its plus pole", r.Inlet.RMS), one("rms current out of its return pole", r.Return.RMS)}
-			found = append(found, inlet.judge(s, poles, c, func() []study.Number { return s.Draw(c, s.Network.RunsOn(id)) }, "Move runs to another board, or use one with a larger inlet.", s.Network.Fed(id+".in")))
+			found = append(found, inlet.judge(s, poles, c, func() []study.Number { return s.Draw(c, s.Network.RunsOn(id)) }, "Move runs to another board, or use one with a larger inlet.", fed(s, id+".in")))
 		}
 		return study.FixedAll(found, func() []finding.Edit { return remedy.Board(s, id) })
 	},
@@ -93,7 +93,7 @@ var wayCurrent = study.Rule{
 			leaving := []flow{one("rms current out of its plus terminal", r.Ways[id].Amps.RMS)}
 			found = append(found, out.judge(s, leaving, c, numbers, "Split its load over two ways, or use a board with stronger ways.", holder(s, id)))
 			if back := returned(s, r, id); max(back[0].sum(), back[1].sum()) > r.Ways[id].Amps.RMS {
-				found = append(found, home.judge(back[:], c, numbers, "Bring the return of each feed home to the way that feeds it.").Fixed(func() []finding.Edit { return remedy.ReturnTerminal(s, id) }))
+				found = append(found, home.judge(s, back[:], c, numbers, "Bring the return of each feed home to the way that feeds it.", fed(s, id)).Fixed(func() []finding.Edit { return remedy.ReturnTerminal(s, id) }))
 			}
 		}
 		return study.FixedAll(found, func() []finding.Edit { return remedy.Way(s, id) })
@@ -101,11 +101,11 @@ var wayCurrent = study.Rule{
 }
 
 // holder is what feeds the plus terminal of a way: its own fuse, or what its bridged holder lets through.
-func holder(s *study.Study, way string) network.Behind {
-	if s.Scheme.Fuses[way] != "" {
-		return network.Behind{Fuses: []string{way + ".fuse"}}
+func holder(s *study.Study, way string) func() []network.Behind {
+	if s.Scheme.Fuses[way] == "" {
+		return fed(s, way)
 	}
-	return s.Network.Fed(way)
+	return func() []network.Behind { return []network.Behind{{Fuses: []string{way + ".fuse"}}} }
 }
 
 // returned is what goes through the return terminal of a way: the rms of all cables there that bring current home, and of all that
