@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"farend/conductor"
 	"farend/finding"
 	"farend/network"
 	"farend/parts"
@@ -98,10 +99,48 @@ var cableCurrent = study.Rule{
 			}
 			text := fmt.Sprintf("%s carries %v in %s; %s in %v air%s may carry %v, and %s.", id, amps, study.CaseWords(cs), part.Area.Is, ambient, bundleText(bundle), r.Iz, heat)
 			found = append(found, a.On(func() []study.Number { return cableNumbers(s, id, cs, part, rating) }).
-				Say(text, "Use a larger cross-section, cooler air, fewer circuits in the bundle, or split the load over another feed."))
+				Say(text, "Use a larger cross-section, cooler air, fewer circuits in the bundle, or split the load over another feed.").
+				Worked(func(w *study.Working) {
+					poles(w, cs, r)
+					installed(w, s, id, part, rating)
+					w.Upper("I", "I_max", 0.05, finding.Danger)
+				}))
 		}
 		return found
 	},
+}
+
+// poles takes the currents of a cable's two poles; I is the heavier.
+func poles(w *study.Working, c network.Case, r network.Cable) {
+	w.Solved("I_p", "rms current of its plus pole", study.Of(r.Plus.RMS), c)
+	w.Solved("I_m", "rms current of its return pole", study.Of(r.Return.RMS), c)
+	w.Step("Current of the heavier pole", "I = max(I_p, I_m)")
+}
+
+// installed works out I_max, what a pole of a cable may carry where it lies; and, where I is known and the pole has a steady
+// temperature, how warm it gets.
+func installed(w *study.Working, s *study.Study, id string, part *parts.Cable, rating parts.Value[unit.Ampere]) {
+	c := s.Scheme.Cables[id]
+	ambient, method, bundle, perPole := c.Env(s.Scheme)
+	w.Counted("n", "its cores in parallel, each pole", perPole)
+	w.Stated("I_30", fmt.Sprintf("what one core may carry, method %s, alone in air of 30 °C", method), study.Stated(c.Part, "iz."+string(method), rating))
+	w.Stated("T_max", "what its insulation stands for ever", study.Stated(c.Part, "insulation", part.Insulation))
+	w.Air(s, "T_a", "air around it", c.Ambient, "cables", id, "ambient")
+	grouping := study.Source{Title: "IEC 60364-5-52", Edition: "2009", Clause: "table B.52.17, item 1", Basis: parts.Standard}
+	if bundle > tabulated {
+		grouping = study.Source{Title: "1/√n of n circuits, beyond IEC 60364-5-52 table B.52.17", Basis: parts.Derived}
+	}
+	w.Taken("k_g", fmt.Sprintf("factor for %d loaded circuits that lie together", bundle), study.Plain(conductor.Grouping(bundle)), grouping)
+	if ambient >= part.Insulation.Is || part.Insulation.Is <= 30 {
+		w.Taken("I_max", fmt.Sprintf("what each pole may carry in air as warm as its insulation stands: nothing, in air of %v", ambient), study.Of(unit.Ampere(0)), nothingNeeded("no heat flows without a difference in temperature"))
+		return
+	}
+	w.Step("What each pole may carry where it lies", "I_max = n · I_30 · √((T_max − T_a)/(T_max − 30 °C)) · k_g")
+	w.Step("Share of its resistance at T_max that comes of its being warmer than the air", "b = (T_max − T_a)/(T_max + 234.5 °C)")
+	w.Step("Heat over that of the rated current", "x = (I/I_max)²")
+	if w.Is("b · x < 1") {
+		w.Step("How warm the core gets, if its resistance follows the straight line of copper", "T = (T_a + 234.5 °C · b · x)/(1 − b · x)")
+	}
 }
 
 // cableNumbers lists what decides the current of a cable and what it may carry.
@@ -174,7 +213,8 @@ var looseCable = study.Rule{
 			if ref.Kind == scheme.JunctionRef && len(s.Network.Landings(ref.String())) < 2 {
 				a := study.Assessment{Grade: finding.Fails, At: ref.String(), Source: loose.String(), Basis: loose.Basis}
 				return []study.Assessment{a.On(func() []study.Number { return []study.Number{study.Taken("no live end that leads nowhere", loose)} }).Say(
-					fmt.Sprintf("%s ends at %s, where nothing else lands.", id, ref), fmt.Sprintf("Lead another cable on from %s, or remove %s.", ref, id))}
+					fmt.Sprintf("%s ends at %s, where nothing else lands.", id, ref), fmt.Sprintf("Lead another cable on from %s, or remove %s.", ref, id)).
+					Worked(func(w *study.Working) { landed(w, s, ref) })}
 			}
 		}
 		if s.Network.Dead(id) {
@@ -182,8 +222,25 @@ var looseCable = study.Rule{
 				return study.Unknown(fmt.Sprintf("%s hangs on no supply yet; not chosen: %s.", id, strings.Join(open, ", ")), "Choose these parts.")
 			}
 			return []study.Assessment{study.Assessment{Grade: finding.Fails, Source: "needs no source"}.Say(
-				fmt.Sprintf("%s hangs on no supply: nothing can flow in it.", id), "Connect it to a way or a supply, or remove it.")}
+				fmt.Sprintf("%s hangs on no supply: nothing can flow in it.", id), "Connect it to a way or a supply, or remove it.").Worked(func(w *study.Working) {
+				w.Counted("N_t", "supplies whose plus or minus copper joins to it", 0)
+				w.When(finding.Fails, "N_t < 1")
+			})}
 		}
-		return []study.Assessment{{Grade: finding.Pass}}
+		return []study.Assessment{study.Assessment{Grade: finding.Pass}.Worked(func(w *study.Working) {
+			for _, ref := range []scheme.Ref{c.From, c.To} {
+				if ref.Kind == scheme.JunctionRef {
+					landed(w, s, ref)
+				}
+			}
+			w.Fact(finding.Pass, "Copper joins it to a supply.")
+		})}
 	},
+}
+
+// landed asks whether another cable lands on a junction.
+func landed(w *study.Working, s *study.Study, junction scheme.Ref) {
+	cables := s.Network.Landings(junction.String())
+	w.Counted("N_w", fmt.Sprintf("cables that land on %s: %s", junction, strings.Join(cables, ", ")), len(cables))
+	w.When(finding.Fails, "N_w < 2")
 }

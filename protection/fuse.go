@@ -74,7 +74,7 @@ var fuseLoad = study.Rule{
 		if !ok {
 			return nil // way-fuse says so
 		}
-		return linkLoad(s, id, name, part, func(r *network.Result) unit.Ampere { return r.Ways[id].Amps.RMS },
+		return linkLoad(s, id, name, part, "rms current of the way", func(r *network.Result) unit.Ampere { return r.Ways[id].Amps.RMS },
 			func(c network.Case) []study.Number { return s.CarriedByWay(c, id) },
 			"Use the next larger fuse if cable and way allow it, or move load to another way.")
 	},
@@ -102,18 +102,18 @@ var inlineFuseLoad = study.Rule{
 		part, ok := parts.Get[parts.Fuse](s.Scheme.Library, name)
 		switch {
 		case name == "":
-			return []study.Assessment{{Grade: finding.Pass}}
+			return study.Passes(id + " has no fuse of its own.")
 		case !ok:
 			return study.Unknown(fmt.Sprintf("The fuse of %s is not chosen yet.", id), "Choose a fuse part.")
 		}
-		return linkLoad(s, id, name, part, func(r *network.Result) unit.Ampere { return r.Cables[id].Plus.RMS },
+		return linkLoad(s, id, name, part, "rms current of the cable's plus pole", func(r *network.Result) unit.Ampere { return r.Cables[id].Plus.RMS },
 			func(c network.Case) []study.Number { return s.Carried(c, id) },
 			"Use the next larger fuse if the cable allows it, or split the load over another cable.")
 	},
 }
 
 // linkLoad judges the load of a fuse link in every case in which it must hold.
-func linkLoad(s *study.Study, id, name string, part *parts.Fuse, of func(*network.Result) unit.Ampere, drawn func(network.Case) []study.Number, remedy string) []study.Assessment {
+func linkLoad(s *study.Study, id, name string, part *parts.Fuse, means string, of func(*network.Result) unit.Ampere, drawn func(network.Case) []study.Number, remedy string) []study.Assessment {
 	air := s.Scheme.Ambient()
 	if own := s.Scheme.Cables[id].Ambient; own != nil { // of an inline fuse; a way is no cable
 		air = *own
@@ -133,7 +133,14 @@ func linkLoad(s *study.Study, id, name string, part *parts.Fuse, of func(*networ
 		found = append(found, a.On(func() []study.Number {
 			numbers := append(drawn(c), study.Stated(name, "rating", part.Rating), study.Taken("75 % of a fuse's rating", continuousSource))
 			return append(numbers, warm.Numbers...)
-		}).Say(fmt.Sprintf("The fuse of %s carries %v in %s; a %v link carries %v for ever%s.", id, amps, study.CaseWords(c), part.Rating.Is, unit.Ampere(limit), warm.In(air)), remedy))
+		}).Say(fmt.Sprintf("The fuse of %s carries %v in %s; a %v link carries %v for ever%s.", id, amps, study.CaseWords(c), part.Rating.Is, unit.Ampere(limit), warm.In(air)), remedy).Worked(func(w *study.Working) {
+			w.Solved("I", means, study.Of(amps), c)
+			w.Stated("I_n", "rating of the link", study.Stated(name, "rating", part.Rating))
+			w.Taken("k_c", "share of its rating that a link carries for ever", study.Plain(continuous), continuousSource)
+			w.Warm(s, "k_t", name, s.Scheme.Cables[id].Ambient, "cables", id, "ambient")
+			w.Step("What the link carries for ever", "I_c = k_c · k_t · I_n")
+			w.Upper("I", "I_c", 0.05, finding.Fails)
+		}))
 	}
 	return found
 }
@@ -173,22 +180,31 @@ var wayFuse = study.Rule{
 	},
 	Judge: func(s *study.Study, id string) []study.Assessment {
 		used := s.Network.Landings(id)
-		fuse, fused := s.Scheme.Fuses[id]
+		fuse, open := s.Scheme.Fuses[id]
 		_, known := parts.Get[parts.Fuse](s.Scheme.Library, fuse)
 		switch {
-		case len(used) == 0 || known:
-			return []study.Assessment{{Grade: finding.Pass}}
-		case fused:
+		case len(used) == 0:
+			return study.Passes("No cable lands on " + id + ".")
+		case known:
+			return []study.Assessment{study.Assessment{Grade: finding.Pass}.Worked(func(w *study.Working) { fused(w, used, 1) })}
+		case open:
 			return study.Unknown(fmt.Sprintf("The fuse of %s is not chosen yet.", id), "Choose a fuse part.")
 		}
 		a := study.Assessment{Grade: finding.Danger, Basis: deviceSources[0].Basis, Source: deviceSources[0].String()}.Say(
-			fmt.Sprintf("%s feeds %s without a fuse: a short there draws all the supply can give.", id, strings.Join(used, ", ")), "Fit a fuse.")
+			fmt.Sprintf("%s feeds %s without a fuse: a short there draws all the supply can give.", id, strings.Join(used, ", ")), "Fit a fuse.").Worked(func(w *study.Working) { fused(w, used, 0) })
 		if link := suitable(s, id, used); link != "" {
 			a.Remedy = fmt.Sprintf("Fit %s, or another that the load needs and the thinnest cable allows.", link)
 			a.Fix = func() []finding.Edit { return []finding.Edit{{Path: finding.Pointer("fuses", id), Value: link}} }
 		}
 		return []study.Assessment{a}
 	},
+}
+
+// fused asks whether a way on which cables land has a fuse.
+func fused(w *study.Working, cables []string, fuses int) {
+	w.Counted("N_w", "cables that land on the way: "+strings.Join(cables, ", "), len(cables))
+	w.Counted("N_f", "fuses in the way", fuses)
+	w.When(finding.Danger, "N_f < min(1, N_w)")
 }
 
 // suitable is the smallest catalogue fuse that carries the way's worst lighting state for ever and is at most what the thinnest

@@ -45,16 +45,25 @@ var parallelSupplies = study.Rule{
 		others := s.Network.Partners(id)
 		name := s.Scheme.Supplies[id].Part
 		part, ok := parts.Get[parts.Supply](s.Scheme.Library, name)
+		joined := func(w *study.Working) {
+			w.Counted("N_p", "other supplies with both poles on the same copper: "+listed(others), len(others))
+			if part != nil && part.Parallel != "" {
+				w.Fact(finding.Pass, fmt.Sprintf("%s says of working in parallel: %s.", name, part.Parallel))
+			}
+			if part == nil || part.Parallel != "allowed" {
+				w.When(finding.Fails, "N_p > 0")
+			}
+		}
 		switch {
 		case len(others) == 0 || !ok || part.Parallel == "allowed": // a supply without a part is in no network
-			return []study.Assessment{{Grade: finding.Pass}}
+			return []study.Assessment{study.Assessment{Grade: finding.Pass}.Worked(joined)}
 		case part.Parallel == "":
 			return study.Unknown(fmt.Sprintf("%s works in parallel with %s, and %s does not say whether that is allowed.", id, strings.Join(others, ", "), name), "Give the part parallel: allowed or forbidden from its maker's sheet.")
 		}
 		a := study.Assessment{Grade: finding.Fails, Source: part.Source, Basis: part.Basis}
 		return []study.Assessment{a.On(func() []study.Number { return []study.Number{study.Said(name, "parallel", part.Origin)} }).Say(
 			fmt.Sprintf("%s works in parallel with %s, and its part does not allow that.", id, strings.Join(others, ", ")),
-			"Cut the positive rail between their feeds, or use one larger supply.")}
+			"Cut the positive rail between their feeds, or use one larger supply.").Worked(joined)}
 	},
 }
 
@@ -99,8 +108,17 @@ var idleSupply = study.Rule{
 			a := study.Assessment{Case: c.Name, Grade: finding.Note, Basis: backSource.Basis, Source: backSource.String()}
 			return []study.Assessment{a.On(func() []study.Number { return []study.Number{study.Taken("current back into a supply", backSource)} }).Say(
 				fmt.Sprintf("%s delivers nothing in %s: "+why+". That no current flows back into it is optimistic for a supply with a bleeder, a synchronous rectifier or overvoltage protection.", id, study.CaseWords(c), r.Volts),
-				"Trim supplies that work in parallel to the same voltage, as far as their makers allow them in parallel.")}
+				"Trim supplies that work in parallel to the same voltage, as far as their makers allow them in parallel.").Worked(func(w *study.Working) {
+				w.Solved("U", "voltage across its terminals", study.Of(r.Volts), c)
+				if r.State == "off" {
+					w.Fact(finding.Pass, "It has shut down.")
+					w.When(finding.Note, "U > 0 V")
+					return
+				}
+				setPoint(w, s, c, id)
+				w.When(finding.Note, "U > U_s")
+			})}
 		}
-		return []study.Assessment{{Grade: finding.Pass}}
+		return study.Passes("In no case do others hold its terminals above its set point, or up though it has shut down.")
 	},
 }

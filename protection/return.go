@@ -2,8 +2,11 @@ package protection
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"farend/finding"
+	"farend/network"
 	"farend/study"
 )
 
@@ -42,14 +45,39 @@ var lostReturn = study.Rule{
 			if f.DataOnly {
 				found = append(found, study.Assessment{Grade: finding.Danger, At: fmt.Sprintf("%s@px%d", id, f.From), Source: "needs no source: Kirchhoff's current law"}.Say(
 					fmt.Sprintf("%s, pixels %d to %d, returns its current only through a data ground.", id, f.From, f.To-1),
-					fmt.Sprintf("Bring the return of a power cable to %s.", id)))
+					fmt.Sprintf("Bring the return of a power cable to %s.", id)).Worked(func(w *study.Working) { returning(w, f, 0) }))
 			}
 		}
 		if found == nil {
-			return []study.Assessment{{Grade: finding.Pass}}
+			return []study.Assessment{study.Assessment{Grade: finding.Pass}.Worked(func(w *study.Working) {
+				for _, f := range s.Network.Feeds(id) {
+					returning(w, f, len(circuits(f)))
+				}
+			})}
 		}
 		return found
 	},
+}
+
+// circuits lists the supplies whose circuit closes through a stretch.
+func circuits(f network.Feed) []string {
+	return slices.DeleteFunc(slices.Clone(f.Plus), func(t string) bool { return !slices.Contains(f.Return, t) })
+}
+
+// returning asks whether a stretch that has a circuit has one that needs no data ground; powered is how many do, or might.
+func returning(w *study.Working, f network.Feed, powered int) {
+	closed := circuits(f)
+	w.Counted("N_c", fmt.Sprintf("supplies whose circuit closes through pixels %d to %d: %s", f.From, f.To-1, listed(closed)), len(closed))
+	w.Counted("N_r", "those whose return needs no ground core of a data lead", powered)
+	w.When(finding.Danger, "N_r < min(1, N_c)")
+}
+
+// listed is names in a sentence.
+func listed(names []string) string {
+	if len(names) == 0 {
+		return "none"
+	}
+	return strings.Join(names, ", ")
 }
 
 var dataPower = study.Rule{
@@ -73,11 +101,17 @@ var dataPower = study.Rule{
 		},
 	},
 	Judge: func(s *study.Study, id string) []study.Assessment {
+		carried := func(cores int) func(*study.Working) {
+			return func(w *study.Working) {
+				w.Counted("N_s", "kinds of cores of the lead that carry the supply", cores)
+				w.When(finding.Danger, "N_s > 0")
+			}
+		}
 		if !s.Scheme.Data[id].Power {
-			return []study.Assessment{{Grade: finding.Pass}}
+			return []study.Assessment{study.Assessment{Grade: finding.Pass}.Worked(carried(0))}
 		}
 		a := study.Assessment{Grade: finding.Danger, Basis: deviceSources[0].Basis, Source: deviceSources[0].String()}.Say(
-			fmt.Sprintf("%s carries the supply in its spare cores, past every fuse.", id), "Leave the spare cores dead (power: no) and feed the run from a fused way.")
+			fmt.Sprintf("%s carries the supply in its spare cores, past every fuse.", id), "Leave the spare cores dead (power: no) and feed the run from a fused way.").Worked(carried(1))
 		a.Fix = func() []finding.Edit { return []finding.Edit{{Path: finding.Pointer("data", id, "power"), Value: nil}} }
 		return []study.Assessment{a}
 	},

@@ -2,6 +2,7 @@ package protection
 
 import (
 	"fmt"
+	"strings"
 
 	"farend/finding"
 	"farend/network"
@@ -102,7 +103,63 @@ func load(s *study.Study, c network.Case, id string, part *parts.Supply, warm st
 	a = a.On(func() []study.Number {
 		return append(supplyNumbers(s, c, id, part, words != "", tight), warm.Numbers...)
 	})
-	return a.Say(text+words, "Use a larger supply, a second one for part of the runs, or lower the cap.")
+	return a.Say(text+words, "Use a larger supply, a second one for part of the runs, or lower the cap.").Worked(func(w *study.Working) {
+		setPoint(w, s, c, id)
+		ratedCurrent(w, s, id, part)
+		demanded(w, s, c, id, part)
+		w.Compare("I", "I_r")
+		if words != "" {
+			w.Fact(over, strings.TrimSpace(words))
+		}
+		w.Taken("k_l", "share of its rating above which it is tight", study.Plain(loading), loadingSource)
+		w.When(over, "I > I_r")
+		w.When(finding.Tight, "I > k_l · I_r")
+	})
+}
+
+// setPoint works out U_s, the set point of a supply in a case.
+func setPoint(w *study.Working, s *study.Study, c network.Case, id string) {
+	name, trim := s.Scheme.Supplies[id].Part, s.Scheme.Supplies[id].Volts
+	part, _ := parts.Get[parts.Supply](s.Scheme.Library, name)
+	sign := "U_s"
+	if c.Kind == network.CapFailed {
+		sign = "U_t"
+	}
+	if trim != nil {
+		w.Written(sign, "its set point, as trimmed", study.Of(*trim), "supplies."+id+".volts", s.Scheme.Place("supplies", id, "volts"))
+	} else {
+		w.Stated(sign, "its set point", study.Stated(name, "volts", part.Volts))
+	}
+	if c.Kind == network.CapFailed {
+		w.Stated("s_u", "how far that may be off, upwards", study.High(name, "volts", part.Volts))
+		w.Step("The set point at the upper end of its spread", "U_s = (1 + s_u) · U_t")
+	}
+}
+
+// ratedCurrent works out I_r, what a supply may give for ever at its set point U_s in the air around it.
+func ratedCurrent(w *study.Working, s *study.Study, id string, part *parts.Supply) {
+	name := s.Scheme.Supplies[id].Part
+	w.Stated("I_n", "its rated current", study.Stated(name, "amps", part.Amps))
+	if part.Watts.Given {
+		w.Stated("P_n", "its rated power", study.Stated(name, "watts", part.Watts))
+	} else {
+		w.Stated("U_n", "its nominal voltage", study.Stated(name, "volts", part.Volts))
+		w.Step("Rated power, where its part states none", "P_n = U_n · I_n")
+	}
+	warmed(w, s, name, part)
+	w.Step("What it may give for ever at its set point, in that air", "I_r = k_w · min(I_n, P_n/U_s)")
+}
+
+// demanded takes I, what a supply delivers; or, where it has folded back or shut down, works out what it was asked for at least.
+func demanded(w *study.Working, s *study.Study, c network.Case, id string, part *parts.Supply) {
+	r, name := s.Result(c.Name).Supplies[id], s.Scheme.Supplies[id].Part
+	if r.State != "folded" && r.State != "off" {
+		w.Solved("I", "largest current out of its plus terminal within the cycle", study.Of(r.Amps.Peak), c)
+		return
+	}
+	w.Stated("I_b", "lower end of the band in which its limit acts", study.Stated(name, "limit_at.low", part.LimitAt.Low))
+	w.Stated("U_n", "its nominal voltage", study.Stated(name, "volts", part.Volts))
+	w.Step("Its limit at its set point, which it was asked for at least", "I = I_b · min(1, U_n/U_s)")
 }
 
 // supplyNumbers lists what decides the load of a supply and what it may give.
@@ -222,7 +279,7 @@ var supplyStart = study.Rule{
 	Judge: func(s *study.Study, id string) []study.Assessment {
 		part, ok := parts.Get[parts.Supply](s.Scheme.Library, s.Scheme.Supplies[id].Part)
 		if !ok || part.Steady() != parts.FoldBack {
-			return []study.Assessment{{Grade: finding.Pass}}
+			return study.Passes(id + " does not fold back.")
 		}
 		var found []study.Assessment
 		to := part.Folded()
@@ -237,8 +294,24 @@ var supplyStart = study.Rule{
 				return append(s.Draw(c, s.Network.RunsOn(id)), study.Stated(name, "limit_at.low", part.LimitAt.Low), study.Stated(name, "fold_to", to))
 			}).Say(
 				fmt.Sprintf("%s starts only to %v in %s: switched on at 0 V it is stuck where its load takes all that it gives folded back. Once running it would hold %v.", id, r.StartVolts, study.CaseWords(c), r.Volts),
-				"Use a supply that holds its current, or a larger one; or switch on dark and bring the light up afterwards."))
+				"Use a supply that holds its current, or a larger one; or switch on dark and bring the light up afterwards.").Worked(func(w *study.Working) {
+				w.Solved("U_0", "voltage at which it ends when all is switched on at 0 V", study.Of(r.StartVolts), c)
+				w.Solved("U_r", "voltage at which it runs once it is up", study.Of(r.Volts), c)
+				starting(w, s, c, id, part)
+				w.Lower("U_0", "U_r", 0, finding.Fails)
+			}))
 		}
 		return found
 	},
+}
+
+// starting works out what a supply that folds back gives where it ends from 0 V.
+func starting(w *study.Working, s *study.Study, c network.Case, id string, part *parts.Supply) {
+	name := s.Scheme.Supplies[id].Part
+	setPoint(w, s, c, id)
+	w.Stated("I_b", "lower end of the band in which its limit acts", study.Stated(name, "limit_at.low", part.LimitAt.Low))
+	w.Stated("U_n", "its nominal voltage", study.Stated(name, "volts", part.Volts))
+	w.Stated("f", "current into a short over its limit", study.Stated(name, "fold_to", part.Folded()))
+	w.Step("Its limit at its set point", "I_l = I_b · min(1, U_n/U_s)")
+	w.Step("Most that it gives at the voltage at which it ends", "I_s = I_l · (f + (1 − f) · U_0/U_s)")
 }

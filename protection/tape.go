@@ -63,7 +63,11 @@ var railCurrent = study.Rule{
 				}
 				return numbers
 			}).Say(fmt.Sprintf("The rails of %s carry up to %v in %s; they may carry %v.", id, amps, study.CaseWords(c), limit),
-				"Feed the run at more places, so that each stretch carries less."))
+				"Feed the run at more places, so that each stretch carries less.").Worked(func(w *study.Working) {
+				w.Solved("I_t", "largest current in either rail, anywhere and at any moment of the cycle", study.Of(amps), c)
+				w.Stated("I_a", "what the tape states for its rails", study.Stated(name, "rail_amps", tape.RailAmps))
+				w.Overload("I_t", "I_a")
+			}))
 		}
 		return found
 	},
@@ -136,7 +140,11 @@ var tapeVoltage = study.Rule{
 			a := study.Upper(float64(r.VoltsHigh), float64(tape.VoltsMax.Is), 0, finding.Danger).Fill(c.Name, "V", tape.VoltsMax.Basis, tape.VoltsMax.Source)
 			found = append(found, a.On(func() []study.Number { return append(s.SetPoints(id), study.Stated(name, "volts_max", tape.VoltsMax)) }).
 				Say(fmt.Sprintf("%s gets up to %v in %s; its chips allow %v.", id, r.VoltsHigh, study.CaseWords(c), tape.VoltsMax.Is),
-					"Use a supply of the tape's voltage, or trim it down."))
+					"Use a supply of the tape's voltage, or trim it down.").Worked(func(w *study.Working) {
+				w.Solved("U_hi", "voltage across the highest pixel", study.Of(r.VoltsHigh), c)
+				w.Stated("U_max", "highest voltage that the chip allows", study.Stated(name, "volts_max", tape.VoltsMax))
+				w.Upper("U_hi", "U_max", 0, finding.Danger)
+			}))
 		}
 		return found
 	},
@@ -164,7 +172,14 @@ func mismatched(s *study.Study, id string, tape *parts.Tape) []study.Assessment 
 			a := study.Assessment{Grade: grade, Value: &value, Limit: &limit, Margin: &margin, Unit: "V", Basis: tape.Volts.Basis, Source: tape.Volts.Source}
 			found = append(found, a.On(func() []study.Number {
 				return []study.Number{study.Stated(s.Scheme.Supplies[t].Part, "volts", part.Volts), study.Stated(s.Scheme.Runs[id].Tape, "volts", tape.Volts)}
-			}).Say(fmt.Sprintf("%s is a %v tape on %s, a %v supply: %s.", id, tape.Volts.Is, t, part.Volts.Is, why), "Feed it from a supply of its own voltage."))
+			}).Say(fmt.Sprintf("%s is a %v tape on %s, a %v supply: %s.", id, tape.Volts.Is, t, part.Volts.Is, why), "Feed it from a supply of its own voltage.").Worked(func(w *study.Working) {
+				w.Stated("U_s", "nominal voltage of "+t, study.Stated(s.Scheme.Supplies[t].Part, "volts", part.Volts))
+				w.Stated("U_t", "nominal voltage of the tape", study.Stated(s.Scheme.Runs[id].Tape, "volts", tape.Volts))
+				w.Taken("k_u", "how far the two may differ, over that of the tape", study.Plain(apart), apartSource)
+				w.Compare("U_s", "U_t")
+				w.When(finding.Danger, "U_s − U_t > k_u · U_t")
+				w.When(finding.Fails, "U_t − U_s > k_u · U_t")
+			}))
 		}
 	}
 	return found

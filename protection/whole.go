@@ -28,10 +28,14 @@ var notChosen = study.Rule{
 	},
 	Judge: func(s *study.Study, _ string) []study.Assessment {
 		open := s.Open()
-		if len(open) == 0 {
-			return []study.Assessment{{Grade: finding.Pass}}
+		a := study.Assessment{Grade: finding.Pass}
+		if len(open) > 0 {
+			a = study.Assessment{Grade: finding.Unknown}.Say("Not chosen yet: "+strings.Join(open, ", ")+". Results leave them out.", "Choose these parts.")
 		}
-		return study.Unknown("Not chosen yet: "+strings.Join(open, ", ")+". Results leave them out.", "Choose these parts.")
+		return []study.Assessment{a.Worked(func(w *study.Working) {
+			w.Counted("N_o", "parts that read choose: "+listed(open), len(open))
+			w.When(finding.Unknown, "N_o > 0")
+		})}
 	},
 }
 
@@ -60,11 +64,14 @@ var operatingPoint = study.Rule{
 		for _, c := range s.Cases() {
 			if r := s.Result(c.Name); !r.Found() {
 				found = append(found, study.Assessment{Case: c.Name, Grade: finding.Unknown}.Say(
-					fmt.Sprintf("No operating point was found for %s: currents are out of balance by %v.", study.CaseWords(c), r.Residual), "Report this scheme as a fault of Farend."))
+					fmt.Sprintf("No operating point was found for %s: currents are out of balance by %v.", study.CaseWords(c), r.Residual), "Report this scheme as a fault of Farend.").Worked(func(w *study.Working) {
+					w.Solved("I_o", "largest current that does not balance at any node or pixel", study.Of(r.Residual), c)
+					w.Fact(finding.Unknown, "The last step still changed some voltage by more than the solver allows.")
+				}))
 			}
 		}
 		if found == nil {
-			return []study.Assessment{{Grade: finding.Pass}}
+			return study.Passes("In the last step of every case no voltage changed by more than the solver allows.")
 		}
 		return found
 	},

@@ -27,6 +27,16 @@ func Stated[T unit.Quantity](part, key string, v parts.Value[T]) Number {
 	return Number{part, key, v.Basis, v.Source, v.Spread, Of(v.Is)}
 }
 
+// High is how far a value of a part may be above what it states, as a share of that; Low how far below, which is negative.
+func High[T unit.Quantity](part, key string, v parts.Value[T]) Number {
+	return Number{part, key + ".spread.high", v.Basis, v.Source, v.Spread, Plain(v.Spread.High)}
+}
+
+// Low is explained with High.
+func Low[T unit.Quantity](part, key string, v parts.Value[T]) Number {
+	return Number{part, key + ".spread.low", v.Basis, v.Source, v.Spread, Plain(v.Spread.Low)}
+}
+
 // Said is what a part says in words, such as whether it may work in parallel.
 func Said(part, key string, o parts.Origin) Number {
 	return Number{Part: part, Key: key, Basis: o.Basis, Source: o.Source}

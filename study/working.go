@@ -268,7 +268,7 @@ func (w *Working) Overload(value, rating string) {
 }
 
 func (w *Working) spared(relation string, share float64, limit string, worst finding.Grade) {
-	if share != 1 && worst > finding.Tight {
+	if share != 1 && worst >= finding.Tight {
 		w.When(finding.Tight, relation+strconv.FormatFloat(share, 'g', 6, 64)+" · "+limit)
 	}
 }
@@ -304,6 +304,15 @@ func (w *Working) When(grade finding.Grade, question string) {
 		w.graded, w.trace.Grade, step.Result = true, grade, "yes: "+word
 	}
 	w.trace.Steps = append(w.trace.Steps, step)
+}
+
+// Is answers a question of numbers that are known already, and writes nothing.
+func (w *Working) Is(question string) bool {
+	left, relation, right, _ := sums.Cut(question)
+	l, _, err := sums.Work(left, w.sign)
+	r, _, err2 := sums.Work(right, w.sign)
+	yes, _ := related(l.Value, relation, r.Value)
+	return yes && err == nil && err2 == nil
 }
 
 // side is one side of a question, with what it gives where it is more than one number: "0.95 × 10 A = 9.5 A".
