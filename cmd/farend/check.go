@@ -19,10 +19,11 @@ type checkCommand struct {
 	Scheme string `arg:"" predictor:"scheme" help:"The scheme file, or - for standard input."`
 	JSON   bool   `name:"json" help:"As one JSON object."`
 	Pixels bool   `help:"With --json: voltage, potentials and current of every pixel."`
+	pictured
 }
 
 func (c *checkCommand) Help() string {
-	return "Examples:\n  farend check footbridge.scheme.yaml\n  farend check --json footbridge.scheme.yaml\n  farend check - < footbridge.scheme.yaml\n\n" +
+	return "Examples:\n  farend check footbridge.scheme.yaml\n  farend check --json footbridge.scheme.yaml\n  farend check - < footbridge.scheme.yaml\n  farend check --chart A1.2 footbridge.scheme.yaml\n\n" +
 		"Exit code 0: nothing worse than tight. 1: a danger, something that fails, or a safety rule that could not be assessed. 2: the call or the file is wrong. " +
 		"3: a fault of ours. 130: interrupted."
 }
@@ -30,6 +31,9 @@ func (c *checkCommand) Help() string {
 func (c *checkCommand) Run(ctx context.Context, s streams, code *outcome) error {
 	if c.Pixels && !c.JSON {
 		return usage("--pixels needs --json", "farend check --json --pixels FILE")
+	}
+	if err := c.pictured.wrong(c.Scheme, c.JSON); err != nil {
+		return err
 	}
 	sch, err := s.load(ctx, c.Scheme)
 	if list := mistakesJSON(err); list != nil && c.JSON {
@@ -44,6 +48,9 @@ func (c *checkCommand) Run(ctx context.Context, s streams, code *outcome) error 
 		return err
 	}
 	*code = result.exit()
+	if c.Chart != "" {
+		return s.picture(&c.pictured, result)
+	}
 	if c.JSON {
 		return writeJSON(s.out, resultJSON(result, c.Pixels))
 	}

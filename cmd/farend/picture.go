@@ -1,0 +1,112 @@
+package main
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"errors"
+	"fmt"
+	"io/fs"
+	"path/filepath"
+	"strings"
+
+	"farend/draw"
+	"farend/internal/save"
+	drawing "farend/sheet"
+)
+
+// pictured is what check writes with --chart.
+type pictured struct {
+	Chart string `placeholder:"WAY" help:"Write when the fuse of a way, or of a cable, opens, with its load and what its cables stand: a page as SVG."`
+	Out   string `short:"o" placeholder:"FILE" help:"With --chart: the file to write, or - for standard output. SCHEME.WAY.time-current.svg here where not given."`
+}
+
+// wrong says what is wrong with the call; nil where nothing is.
+func (c *pictured) wrong(scheme string, json bool) error {
+	switch {
+	case c.Chart == "" && c.Out != "":
+		return usage("-o needs --chart", "farend check --chart A1.1 -o FILE SCHEME")
+	case c.Chart != "" && json:
+		return usage("--chart and --json are two answers", "call farend check once for each")
+	case c.Chart != "" && scheme == "-" && c.Out == "":
+		return usage("a picture of standard input has no name of its own", "name its file with -o, or write -o - for standard output")
+	}
+	return nil
+}
+
+// picture writes the page, and says that it did, with the verdict; standard output gets the page alone.
+func (s streams) picture(c *pictured, result *checked) error {
+	scene, err := drawing.TimeCurrent(result.Study, c.Chart)
+	var why *drawing.Error
+	if errors.As(err, &why) {
+		return usage(why.Text, why.Hint)
+	}
+	if err != nil {
+		return err
+	}
+	page, err := draw.SVG(&scene)
+	if err != nil {
+		return err
+	}
+	page = sealed(page)
+	if c.Out == "-" {
+		_, err := s.out.Write(page)
+		return err
+	}
+	path := c.Out
+	if path == "" {
+		path = pictureName(result.Scheme.File, c.Chart)
+	}
+	if err := keep(path, page); err != nil {
+		return err
+	}
+	p := s.page()
+	p.heading(result.name())
+	p.wrap(result.verdictText())
+	p.blank()
+	p.line("%s: when the fuse of %s opens, its load, and what its cables stand", path, c.Chart)
+	return nil
+}
+
+// pictureName is the file that a picture goes to, in the folder where the command is called.
+func pictureName(scheme, way string) string {
+	base := filepath.Base(scheme)
+	for _, end := range []string{".yaml", ".yml", ".scheme"} {
+		base = strings.TrimSuffix(base, end)
+	}
+	return base + "." + way + ".time-current.svg"
+}
+
+// seal begins the last line of a picture, which holds a sum of all that stands above it.
+const seal = "<!-- farend drew this; sha256 of all above: "
+
+func sealed(page []byte) []byte {
+	return fmt.Appendf(page, "%s%x -->\n", seal, sha256.Sum256(page))
+}
+
+// drewIt reports whether a file is a picture as farend wrote it. One that somebody has changed since is theirs.
+func drewIt(text []byte) bool {
+	at := bytes.LastIndex(text, []byte(seal))
+	return at >= 0 && bytes.Equal(sealed(bytes.Clone(text[:at])), text)
+}
+
+// keep writes a picture where nothing is, or over an earlier one of its own.
+func keep(path string, page []byte) error {
+	const hint = "name another file: -o FILE"
+	err := save.New(path, page)
+	if errors.Is(err, fs.ErrExist) {
+		old, unread := contents(path)
+		switch {
+		case unread != nil:
+			return usage(unread.Error(), hint)
+		case !drewIt(old):
+			return usage(path+" is there already, and is not a picture as farend wrote it", hint)
+		case bytes.Equal(old, page):
+			return nil
+		}
+		err = save.Over(path, old, page)
+	}
+	if err != nil {
+		return usage(fmt.Sprintf("%s cannot be written: %v", path, cause(err)), hint)
+	}
+	return nil
+}
