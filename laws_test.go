@@ -25,7 +25,7 @@ var laws = map[string][]string{
 	"parts":               {"unit", "finding", "internal/document"},
 	"scheme":              {"unit", "finding", "parts", "internal/document"},
 	"network":             {"unit", "circuit", "conductor", "fuse", "supply", "pixel", "parts", "scheme"},
-	"study":               {"unit", "finding", "circuit", "fuse", "conductor", "fuse", "parts", "scheme", "network", "internal/sums"},
+	"study":               {"unit", "finding", "circuit", "conductor", "fuse", "parts", "scheme", "network", "internal/sums"},
 	"remedy":              {"unit", "finding", "conductor", "parts", "scheme", "network", "study"},
 	"protection":          judge,
 	"board":               judge,
