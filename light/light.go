@@ -9,6 +9,7 @@ import (
 	"farend/finding"
 	"farend/network"
 	"farend/parts"
+	"farend/remedy"
 	"farend/study"
 )
 
@@ -56,7 +57,7 @@ var unfedRun = study.Rule{
 		var found []study.Assessment
 		for _, f := range s.Network.Feeds(id) {
 			if a, wrong := unfed(id, f, s); wrong {
-				found = append(found, a)
+				found = append(found, study.FixedAll([]study.Assessment{a}, func() []finding.Edit { return remedy.Unfed(s, id, f) })...)
 			}
 		}
 		if found == nil {

@@ -7,6 +7,7 @@ import (
 	"farend/network"
 	"farend/parts"
 	"farend/pixel"
+	"farend/remedy"
 	"farend/scheme"
 	"farend/study"
 	"farend/unit"
@@ -15,6 +16,9 @@ import (
 // regulated is the share of its current at nominal voltage that a channel must keep for its colour to be called right: the 10 % by
 // which drive circuits define saturation voltage (TI application practice, see the source of the rule).
 const regulated = 0.90
+
+// spare is how much more than a colour needs its lowest pixel has where that is not tight.
+const spare = 0.02
 
 var pixelVoltage = study.Rule{
 	Name: "light/pixel-voltage", Title: "Pixel voltage", Scope: study.Runs,
@@ -97,7 +101,7 @@ var pixelVoltage = study.Rule{
 func pixelVolts(s *study.Study, id string, c network.Case, r network.Run, tape *parts.Tape) study.Assessment {
 	limit, basis, source, channel := need(s, id, c, tape)
 	at := fmt.Sprintf("%s@px%d", id, r.LowAt)
-	a := study.Lower(float64(r.VoltsLow), float64(limit), 0.02, finding.Fails).Fill(c.Name, "V", basis, source)
+	a := study.Lower(float64(r.VoltsLow), float64(limit), spare, finding.Fails).Fill(c.Name, "V", basis, source)
 	a = a.On(func() []study.Number {
 		return append(s.Dropped(c, id), needed(s.Scheme.Runs[id].Tape, tape, channel)...)
 	})
@@ -120,7 +124,8 @@ func pixelVolts(s *study.Study, id string, c network.Case, r network.Run, tape *
 	if tape.Volts.Is < 6 && r.VoltsLow < 3 {
 		text += " Below about 3 V the law of such a chip is unproven: it may reset or hold its last colour."
 	}
-	return a.Say(text, fmt.Sprintf("Add a feed near %s, use thicker or shorter feeds, or lower the cap.", at))
+	short := limit*(1+spare) - r.VoltsLow
+	return a.Say(text, fmt.Sprintf("Add a feed near %s, use thicker or shorter feeds, or lower the cap.", at)).Fixed(func() []finding.Edit { return remedy.Lift(s, id, c, short) })
 }
 
 // need is the voltage that the lit colour needs, with the channel that sets it, if one does.

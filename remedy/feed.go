@@ -18,8 +18,8 @@ import (
 
 // Feed is one more feed of a run: a cable to the middle of the piece without copper that a pixel lies in, or to its end where no
 // copper is beyond. It comes from a free way of the board that feeds the run, with a fuse; from a larger board where no way is free;
-// from the supply, with a fuse where it begins, where the run hangs on one directly; from the junction of the nearest feed, where all
-// else fails. It is made of what the nearest feed is made of.
+// from the supply, with a fuse where it begins; from the junction of the nearest feed, where all else fails. It is made of what the
+// nearest feed is made of.
 func Feed(s *study.Study, run string, pixel int) []finding.Edit {
 	g, ok := gapOf(s, run, pixel)
 	if !ok {
@@ -285,19 +285,38 @@ func (f feed) edits(way string, at parts.Way, board string) []finding.Edit {
 }
 
 func (f feed) fromSupply() []finding.Edit {
-	if f.root.Kind != scheme.SupplyRef {
+	supply := f.root.Element
+	switch f.root.Kind {
+	case scheme.SupplyRef:
+	case scheme.WayRef:
+		supply = supplyOf(f.s, f.root.Element)
+	default:
+		return nil
+	}
+	if _, ok := f.s.Scheme.Supplies[supply]; !ok {
 		return nil
 	}
 	cable, iz := f.cable()
 	link := seat{
-		holder: "inline", like: f.s.Scheme.Cables[f.model.cable].Fuse, load: f.load, iz: iz, most: iz, volts: volts(f.s, f.root.Element), short: short(f.s, f.root.Element),
+		holder: "inline", like: f.s.Scheme.Cables[f.model.cable].Fuse, load: f.load, iz: iz, most: iz, volts: volts(f.s, supply), short: short(f.s, supply),
 		air: f.s.Scheme.Ambient(), clamp: f.load,
 	}.smallest(f.s)
-	length, label, known := f.length(f.root.Element)
+	length, label, known := f.length(supply)
 	if cable == "" || link == "" || !known {
 		return nil
 	}
-	return []finding.Edit{f.laid(cable, f.root.Element, length, label, link)}
+	return []finding.Edit{f.laid(cable, supply, length, label, link)}
+}
+
+// supplyOf is the supply from which a cable leads to the inlet of a board, "" if there is none.
+func supplyOf(s *study.Study, board string) string {
+	inlet := board + ".in"
+	for _, id := range s.Network.Landings(inlet) {
+		if at := beginning(s, far(s.Scheme.Cables[id], inlet)); at.Kind == scheme.SupplyRef {
+			return at.Element
+		}
+	}
+	return ""
 }
 
 // fromJunction takes a free place of the junction that the nearest feed comes from, or of a larger one; the fuse before it is that of all.

@@ -56,7 +56,10 @@ func pathFrom(s *study.Study, from string, l landing) (unit.Metre, bool) {
 		if startsAt(here.at, from) {
 			return here.long, true
 		}
-		if here.at.Kind != scheme.JunctionRef || seen[here.at.String()] {
+		if here.at.Kind == scheme.WayRef { // back through the board to its inlet
+			here.at = scheme.Ref{Element: here.at.Element, Kind: scheme.InletRef, Socket: "in"}
+		}
+		if here.at.Kind != scheme.JunctionRef && here.at.Kind != scheme.InletRef || seen[here.at.String()] {
 			continue
 		}
 		seen[here.at.String()] = true

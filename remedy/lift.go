@@ -8,14 +8,31 @@ import (
 	"farend/unit"
 )
 
-// Lift raises the lowest pixel of a run by so much in a case: by one more feed, a thicker one or a higher set point. It takes what
-// would do, where most is lost first; where nothing alone would do, what does most.
+// Lift raises the lowest pixel of a run by so much in a case. Where little is missing it is a higher set point; else one more feed, a
+// thicker one or a higher set point: what gives half of it or more, tried first where most is lost; where nothing does, what gives
+// most. A pixel is low for other reasons too, and then those are mended: no circuit reaches it, its return is a data ground, its
+// supply is of another voltage or has reached its limit.
 func Lift(s *study.Study, run string, c network.Case, by unit.Volt) []finding.Edit {
 	r := s.Result(c.Name).Runs[run]
 	for _, f := range s.Network.Feeds(run) {
-		if f.DataOnly && f.From <= r.LowAt && r.LowAt < f.To {
+		switch here := f.From <= r.LowAt && r.LowAt < f.To; {
+		case here && !f.Closed():
+			return Unfed(s, run, f)
+		case here && f.DataOnly:
 			return Return(s, run, r.LowAt)
 		}
+	}
+	for _, t := range suppliesOf(s, run) {
+		switch at := s.Result(c.Name).Supplies[t]; {
+		case !matches(s, t, run):
+			return Rehang(s, run, t)
+		case at.State != "normal" && at.State != "idle":
+			return Supply(s, t)
+		}
+	}
+	const little = 0.02 // of the set point; common practice, no source
+	if trim, gain := trimUp(s, run, by); gain >= by && float64(by) <= little*float64(s.Scheme.Tape(run).Volts.Is) {
+		return trim
 	}
 	model, _ := nearest(s, run, r.LowAt)
 	rails, lead := r.VoltsHigh-r.VoltsLow, unit.Volt(0)
@@ -25,7 +42,8 @@ func Lift(s *study.Study, run string, c network.Case, by unit.Volt) []finding.Ed
 	lead = max(lead, -lead)
 	feed := lift{rails*(1-quarter) + lead/unit.Volt(1+max(1, len(landings(s, run)))), func() []finding.Edit { return Feed(s, run, r.LowAt) }}
 	larger := lift{lead * (1 - twice), func() []finding.Edit { return thickened(s, model.cable, float64(1-by/max(lead, by/(1-twice)))) }}
-	trim := lift{by, func() []finding.Edit { return TrimUp(s, run, by) }}
+	trimmed, gained := trimUp(s, run, by)
+	trim := lift{gained, func() []finding.Edit { return trimmed }}
 	order := []lift{feed, larger, trim}
 	if lead > rails {
 		order = []lift{larger, feed, trim}
@@ -37,7 +55,7 @@ func Lift(s *study.Study, run string, c network.Case, by unit.Volt) []finding.Ed
 			continue
 		}
 		if edits := w.edits(); edits != nil {
-			if best, gain = edits, w.gain; gain >= by {
+			if best, gain = edits, w.gain; gain >= by/2 {
 				break
 			}
 		}

@@ -96,24 +96,27 @@ func asks(s *study.Study, run string) unit.Ampere {
 // step is how finely a set point is trimmed.
 const step = 0.05 // V
 
-// TrimUp sets the supplies of a run higher by so much, as far as they can be trimmed and every tape on them may get; none where that is
-// no step.
-func TrimUp(s *study.Study, run string, by unit.Volt) []finding.Edit {
-	var edits []finding.Edit
+// trimUp sets the supplies of a run higher by so much, as far as they can be trimmed and every tape on them may get; none where that is
+// no step. With it comes how much the least of them gains.
+func trimUp(s *study.Study, run string, by unit.Volt) (edits []finding.Edit, gain unit.Volt) {
+	gain = unit.Volt(math.Inf(1))
 	for _, t := range suppliesOf(s, run) {
 		part, ok := parts.Get[parts.Supply](s.Scheme.Library, s.Scheme.Supplies[t].Part)
 		if !ok {
-			return nil
+			return nil, 0
 		}
 		now := float64(setPoint(s, t, part))
 		set := math.Ceil((now+float64(by))/step-1e-9) * step
 		set = min(set, math.Floor(float64(highest(s, t, part))/step+1e-9)*step)
 		if set < now+step/2 {
-			return nil
+			return nil, 0
 		}
-		edits = append(edits, edit(plain(math.Round(set/step)*step)+" V", "supplies", t, "volts"))
+		edits, gain = append(edits, edit(plain(math.Round(set/step)*step)+" V", "supplies", t, "volts")), min(gain, unit.Volt(set-now))
 	}
-	return edits
+	if edits == nil {
+		return nil, 0
+	}
+	return edits, gain
 }
 
 // TrimDown sets the supplies of a run as high as every tape on them may get.

@@ -8,6 +8,7 @@ import (
 
 	"farend/finding"
 	"farend/parts"
+	"farend/remedy"
 	"farend/study"
 )
 
@@ -48,6 +49,6 @@ var commonReturn = study.Rule{
 		}
 		return []study.Assessment{study.Assessment{Grade: finding.Fails, Source: "needs no source: a voltage has two ends"}.Say(
 			fmt.Sprintf("%s: %s and %s have no common return, so the data levels mean nothing.", id, d.From, d.To),
-			"Join the ground core of the lead at both ends, or join the returns of the two supplies.")}
+			"Join the ground core of the lead at both ends, or join the returns of the two supplies.").Fixed(func() []finding.Edit { return remedy.Joined(s, id) })}
 	},
 }
