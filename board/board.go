@@ -79,6 +79,7 @@ func (c contact) judge(s *study.Study, flows []flow, in network.Case, drawn func
 		w.Stated("I_r", "rating of one contact", study.Stated(c.part, c.key, c.rating))
 		if ended {
 			w.Taken("t_p", "how long it may be over its rating", study.Of(study.Patience), study.PatienceSource())
+			w.Compare("I", "I_r")
 			w.Ended(s, in, end, "t_p")
 		}
 		w.Overload("I", "I_r")

@@ -3,6 +3,7 @@ package board
 import (
 	"fmt"
 
+	"farend/conductor"
 	"farend/finding"
 	"farend/network"
 	"farend/parts"
@@ -45,6 +46,10 @@ var portGround = study.Rule{
 			{Title: "the maker of the board", Basis: parts.Datasheet, Says: "the rating of the contact; boards of the catalogue are invented"},
 			{Title: "IEC 60364-5-52", Edition: "2009", Clause: "table B.52.14", Basis: parts.Standard, Says: "the factor for the air around the core", Read: "an open calculator module that transcribes PN-HD 60364-5-52"},
 			study.GraveSource(),
+			study.PatienceSource(),
+			study.ConventionalSource(),
+			study.WarmingSource(),
+			study.AdiabaticSource(),
 		}, heldSources...),
 		Limits: []string{
 			"A return core that breaks sends all of its current through the data ground; the sound installation is judged, not that.",
@@ -53,10 +58,10 @@ var portGround = study.Rule{
 			"Where the ground is open (ground: open) nothing flows, and nothing can be said against it.",
 		},
 		Grades: []study.Graded{
-			{Grade: finding.Danger, When: "the current is above what the core may carry, or above 1.2 times the rating of the contact"},
+			{Grade: finding.Danger, When: "the current is above what the core may carry, or above 1.2 times the rating of the contact; with the cap failed only where no fuse surely ends that before the core takes harm, and within 60 s"},
 			{Grade: finding.Fails, When: "the current is above the rating of the contact, or above 75 % of that of the fuse, or what warm air leaves of it"},
 			{Grade: finding.Unknown, When: "the port does not say what its ground may carry, the cable what its cores may, or the curve of the fuse what it holds in such air"},
-			{Grade: finding.Tight, When: "the current is above 95 % of any of these"},
+			{Grade: finding.Tight, When: "the current is above 95 % of any of these, or, with the cap failed, above it until a fuse opens"},
 		},
 		Example: study.Example{
 			Given: []string{
@@ -154,19 +159,40 @@ func portContact(s *study.Study, id string, p parts.Port, c network.Case, drawn 
 // throughGround is what flows through a port's ground.
 const throughGround = "rms current of the ground core"
 
-// core judges the ground core of a lead as what it is, a core of a cable: above what it may carry it is a danger.
+// core judges the ground core of a lead as what it is, a core of a cable: above what it may carry it is a danger, unless the cap has
+// failed and a fuse ends that before the core takes harm.
 func core(s *study.Study, id string, amps unit.Ampere, rating parts.Value[unit.Ampere], c network.Case, drawn func() []study.Number) study.Assessment {
+	name := s.Scheme.Data[id].Part
+	part, _ := parts.Get[parts.Cable](s.Scheme.Library, name)
 	a := study.Upper(float64(amps), float64(rating.Is), 0.05, finding.Danger).Fill(c.Name, "A", rating.Basis, rating.Source)
+	copper := conductor.Core{Iz: rating.Is, Ambient: s.Scheme.Ambient(), Limit: part.Insulation.Is}
+	end, words, ended := study.Ending{}, "", false
+	if a.Grade == finding.Danger && c.Kind == network.CapFailed {
+		bears := copper.Bears(amps, part.Area.Is)
+		end = s.Ending(c, rating.Is, grounded(s, id)...)
+		words, ended = " "+end.Words(bears), end.Within <= bears
+	}
+	if ended {
+		a.Grade = finding.Tight
+	}
 	return a.On(func() []study.Number {
-		return append(append(drawn(), study.Stated(s.Scheme.Data[id].Part, "iz.conduit", rating)), s.Ambient()...)
-	}).Say(fmt.Sprintf("The ground core of %s carries %v in %s; it may carry %v.", id, amps, study.CaseWords(c), rating.Is), remedyGround).Worked(func(w *study.Working) {
-		part, _ := parts.Get[parts.Cable](s.Scheme.Library, s.Scheme.Data[id].Part)
-		w.Solved("I_g", throughGround, study.Of(amps), c)
-		w.Stated("I_30", "what the core may carry in conduit, in air of 30 °C", study.Stated(s.Scheme.Data[id].Part, "iz.conduit", part.Iz.Conduit))
-		w.Stated("T_max", "what its insulation stands for ever", study.Stated(s.Scheme.Data[id].Part, "insulation", part.Insulation))
+		numbers := append(append(drawn(), study.Stated(name, "iz.conduit", rating)), s.Ambient()...)
+		if ended {
+			numbers = append(append(numbers, s.EndedBy(end)...), study.Taken("1.45 times its ampacity for an hour", study.ConventionalSource()))
+		}
+		return numbers
+	}).Say(fmt.Sprintf("The ground core of %s carries %v in %s; it may carry %v.%s", id, amps, study.CaseWords(c), rating.Is, words), remedyGround).Worked(func(w *study.Working) {
+		w.Solved("I", throughGround, study.Of(amps), c)
+		w.Stated("I_30", "what the core may carry in conduit, in air of 30 °C", study.Stated(name, "iz.conduit", part.Iz.Conduit))
+		w.Stated("T_max", "what its insulation stands for ever", study.Stated(name, "insulation", part.Insulation))
 		w.Air(s, "T_a", "air around it", nil)
 		w.Step("What the core may carry here", "I_k = I_30 · √((T_max − T_a)/(T_max − 30 °C))")
-		w.Upper("I_g", "I_k", 0.05, finding.Danger)
+		if ended {
+			w.Bears(copper, amps, 1, study.Stated(name, "area", part.Area))
+			w.Compare("I", "I_k")
+			w.Ended(s, c, end, "t_p")
+		}
+		w.Upper("I", "I_k", 0.05, finding.Danger)
 	})
 }
 

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"farend/conductor"
 	"farend/finding"
 	"farend/fuse"
 	"farend/network"
@@ -225,6 +226,42 @@ func (w *Working) Ended(s *Study, c network.Case, e Ending, allowed string) {
 	}
 	w.Step("When all have opened that feed it", "t_o = max("+strings.Join(times, ", ")+")")
 	w.When(finding.Tight, "t_o ≤ "+allowed)
+}
+
+// ConventionalSource says how long a core may carry more than its ampacity.
+func ConventionalSource() Source {
+	return Source{Title: "IEC 60364-4-43", Edition: "2008", Clause: "433.1", Basis: parts.Memory, Says: "a core bears up to 1.45 times its ampacity for the conventional time of the device, an hour for fuses up to 63 A (IEC 60269-1)"}
+}
+
+// WarmingSource says how fast a core warms that gives off no heat.
+func WarmingSource() Source {
+	return Source{Title: "IEC 60364-5-54", Clause: "annex A; IEC 60949", Basis: parts.Standard, Says: "copper that gives off no heat is warmed by I²t = (226 A√s/mm² · S)² · ln((T + 234.5 °C)/(T_0 + 234.5 °C))", Read: "pages on both, whose every factor k the formula gives again"}
+}
+
+// AdiabaticSource says what a core stands in a short.
+func AdiabaticSource() Source {
+	return Source{Title: "IEC 60364-4-43", Edition: "2008", Clause: "434.5.2 and table 43A", Basis: parts.Standard, Says: "copper in PVC stands I²t = (115 A√s/mm² · S)² in a short of 0.1 s to 5 s", Read: "pages on the clause, and on factors k"}
+}
+
+// Bears works out how long a core bears a current, as conductor.Core.Bears does: it makes t_p known. The signs I, T_a and T_max are known;
+// so many cores of an area share the current.
+func (w *Working) Bears(core conductor.Core, amps unit.Ampere, cores int, area Number) {
+	if amps <= conductor.Bearable*core.Iz {
+		w.Taken("t_p", "how long it bears up to 1.45 times what it may carry", Of(conductor.Conventional), ConventionalSource())
+		return
+	}
+	w.Taken("k_b", "multiple of what it may carry that it bears for an hour", Plain(conductor.Bearable), ConventionalSource())
+	w.Step("Share of its resistance at T_max that comes of its being warmer than the air", "b = (T_max − T_a)/(T_max + 234.5 °C)")
+	w.Step("How warm it would get from that in the end", "T_b = (T_a + 234.5 °C · b · k_b²)/(1 − b · k_b²)")
+	w.Stated("S", "cross-section of a core", area)
+	w.Counted("n", "its cores in parallel, each pole", cores)
+	w.Step("When it is as warm, from T_max on, if it gave off no heat ("+WarmingSource().String()+")", "t_w = (226 A√s/mm² · n · S/I)² · ln((T_b + 234.5 °C)/(T_max + 234.5 °C))")
+	if _, short := conductor.Withstand(core.Limit, 1); !short {
+		w.Step("How long it bears it", "t_p = min(3600 s, t_w)")
+		return
+	}
+	w.Step("What it stands in a short ("+AdiabaticSource().String()+")", "t_k = min(5 s, (115 A√s/mm² · n · S/I)²)")
+	w.Step("How long it bears it", "t_p = max(min(3600 s, t_w), t_k)")
 }
 
 // Cold works out what share of its rating a fuse has in the coldest air.
