@@ -164,7 +164,8 @@ func (b Band) Warm(load unit.Ampere) float64 {
 
 // Estimated is where the middle of the band's edges is taken to be between gates: on straight lines over the logarithms of
 // current and time, and beyond the last gate where I²t stays what it is there. It is an estimate, for pictures and for an idea of
-// the time; no verdict may rest on it. Where an edge has no gates on one side it is as guaranteed: 0 or Never.
+// the time; no verdict may rest on it. Where an edge has no gates on one side, or beyond them only one at which the fuse holds for
+// ever, it is as guaranteed: 0 or Never.
 func (b Band) Estimated(amps unit.Ampere) (fast, slow unit.Second) {
 	fast = b.along(amps, func(g Gate) unit.Second { return g.Holds }, b.Holds(amps))
 	slow = b.along(amps, func(g Gate) unit.Second { return g.Opens }, b.Opens(amps))
@@ -185,7 +186,7 @@ func (b Band) along(amps unit.Ampere, edge func(Gate) unit.Second, otherwise uni
 		}
 	}
 	switch {
-	case below == nil:
+	case below == nil, above == nil && b.amps(*below) <= b.Carries():
 		return otherwise
 	case above == nil: // the same heat melts the element, however fast it comes
 		ratio := float64(b.amps(*below) / amps)

@@ -166,6 +166,9 @@ func TestBandsAreMonotone(t *testing.T) {
 			if fast < b.Holds(x) && b.Holds(x) < fuse.Never && x <= b.Threshold() || slow > b.Opens(x) {
 				t.Fatalf("%s: %v is estimated at %v to %v, guaranteed are %v to %v", name, x, fast, slow, b.Holds(x), b.Opens(x))
 			}
+			if fast > slow {
+				t.Fatalf("%s: %v is estimated to hold %v and to have opened after %v", name, x, fast, slow)
+			}
 			if w := b.Warm(x); w < 0 || w > 1 || b.Warm(y) > w {
 				t.Fatalf("%s: a load of %v leaves %v", name, x, w)
 			}
@@ -185,6 +188,12 @@ func TestEstimatesAreStraightOverLogarithms(t *testing.T) {
 	}
 	if _, slow := b.Estimated(1); slow != fuse.Never {
 		t.Errorf("below every gate: %v", slow)
+	}
+	// A resettable fuse of which only a hold current, a trip current and one test current are known: 100 h at what it holds say
+	// nothing of how long it holds more.
+	ptc := (&fuse.Curve{Gates: []fuse.Gate{{1, 360000, 0}, {2, 0, 3600}, {5, 0, 4}}}).Band(1, 23)
+	if fast, slow := ptc.Estimated(3); fast != 0 || slow <= 4 || slow >= 3600 {
+		t.Errorf("beyond what it holds: %v to %v", fast, slow)
 	}
 }
 
