@@ -16,14 +16,15 @@ type axes struct {
 }
 
 // newAxes has whole decades from 0.1 A, so that pages compare, or from less where something smaller is shown, to the largest of the
-// currents; and the times from 1 ms to 10,000 s.
+// currents; and the times from 1 ms to 10,000 s. Currents that nothing has, below 1 pA and above 1 MA, lie on its edges.
 func newAxes(plot draw.Box, currents ...float64) axes {
 	a := axes{plot: plot, amps: [2]int{-1, 2}, times: [2]int{-3, 4}}
-	const room = 0.02 // of a decade, before the edge
+	const room, least, most = 0.02, -12, 6 // room is before the edge; all in decades
 	for _, v := range currents {
-		if v > 0 && !math.IsInf(v, 1) {
-			a.amps[0] = min(a.amps[0], int(math.Floor(math.Log10(v)-room)))
-			a.amps[1] = max(a.amps[1], int(math.Ceil(math.Log10(v)+room)))
+		if v > 0 {
+			at := min(max(math.Log10(v), least+room), most-room)
+			a.amps[0] = min(a.amps[0], int(math.Floor(at-room)))
+			a.amps[1] = max(a.amps[1], int(math.Ceil(at+room)))
 		}
 	}
 	return a
@@ -108,7 +109,9 @@ func ruled(n int) draw.Pen {
 func (a axes) scales() draw.Layer {
 	layer := draw.Layer{Name: "axes", Paths: []draw.Path{draw.Area(draw.None, draw.Pen{Tone: draw.Ink, Width: draw.Thin}, a.plot.Corners()...)}}
 	number := draw.Text{Size: 8, Tone: draw.Ink}
-	for d := a.amps[0]; d <= a.amps[1]; d++ {
+	const numbers = 13 // from one number to the next, in millimetres, at least
+	decades := a.amps[1] - a.amps[0]
+	for d := a.amps[0]; d <= a.amps[1]; d += int(math.Ceil(numbers * float64(decades) / a.plot.Width())) {
 		number.At, number.Anchor = draw.Point{X: a.x(math.Pow10(d)), Y: a.plot.Max.Y + 4.4}, draw.Middle
 		number.Words = nominal(unit.Ampere(math.Pow10(d)))
 		layer.Texts = append(layer.Texts, number)

@@ -14,20 +14,16 @@ import (
 	"farend/unit"
 )
 
-// A guard is a fuse with what it carries and what it has to protect.
-type guard struct {
-	id        string // the way A1.2 that it is in, or the cable W1
-	fuseName  string
-	fuse      *parts.Fuse
-	curveName string
-	curve     *parts.Curve
-	hot, cold unit.Celsius // the air for its fast edge, and for its slow one
-	fast      fuse.Band
-	slow      fuse.Band
-	derated   bool // its curve speaks of both airs
-	branches  []branch
-	load      load // of the heaviest state
-	failed    load // with the cap failed
+// A guarded is a fuse with what it carries and what it has to protect.
+type guarded struct {
+	study.Guard
+	curve    *parts.Curve
+	fast     fuse.Band // in the warmest air
+	slow     fuse.Band // in the coldest
+	derated  bool      // its curve speaks of both
+	branches []branch
+	load     load // of the heaviest state
+	failed   load // with the cap failed
 }
 
 // A branch is a cable that the fuse has to protect.
@@ -50,74 +46,56 @@ type load struct {
 }
 
 // guarding gathers the fuse of a way or cable.
-func guarding(st *study.Study, id string) (*guard, error) {
-	g := &guard{id: id}
+func guarding(st *study.Study, id string) (*guarded, error) {
 	cable, inline := st.Scheme.Cables[id]
-	switch {
-	case slices.Contains(st.Network.Ways(), id):
-		g.fuseName = st.Scheme.Fuses[id]
-	case inline:
-		g.fuseName = cable.Fuse
-	default:
+	if !inline && !slices.Contains(st.Network.Ways(), id) {
 		return nil, &Error{fmt.Sprintf("there is no way or cable %q", id), fused(st)}
 	}
-	if err := g.find(st); err != nil {
+	at, fitted := st.Guard(id + ".fuse")
+	curve, err := curveOf(st, at, fitted)
+	if err != nil {
 		return nil, err
 	}
-	g.hot, g.cold = st.Scheme.Ambient(), st.Scheme.Coldest()
-	amps := func(r *network.Result) unit.Ampere { return r.Ways[id].Amps.RMS }
-	cables := map[string]bool{}
-	starts := []string{id}
+	g := &guarded{Guard: at, curve: curve}
+	law, _ := network.Curve(st.Scheme.Library, g.Fuse)
+	_, warm := law.Factor(g.Warm)
+	_, cold := law.Factor(g.Cold)
+	g.derated = warm && cold
+	g.fast, g.slow = law.Band(g.Fuse.Rating.Is, g.Warm), law.Band(g.Fuse.Rating.Is, g.Cold)
+	cables, places := map[string]bool{}, []string{id}
 	if inline {
-		g.hot, _, _, _ = cable.Env(st.Scheme)
-		g.cold = min(g.cold, g.hot)
-		amps = func(r *network.Result) unit.Ampere { return r.Cables[id].Plus.RMS }
 		cables[id] = true
-		starts = downstream(st, id, cable)
+		places = downstream(st, id, cable)
 	}
-	curve, _ := network.Curve(st.Scheme.Library, g.fuse)
-	_, warm := curve.Factor(g.hot)
-	_, cool := curve.Factor(g.cold)
-	g.derated = warm && cool
-	g.fast, g.slow = curve.Band(g.fuse.Rating.Is, g.hot), curve.Band(g.fuse.Rating.Is, g.cold)
-	follow(st, starts, cables)
+	follow(st, places, cables)
 	for _, id := range scheme.IDs(cables) {
 		g.branches = append(g.branches, newBranch(st, id))
 	}
-	g.load, g.failed = heaviest(st, amps)
+	g.load, g.failed = heaviest(st, g.Guard)
 	return g, nil
 }
 
-// find looks up the fuse and its curve.
-func (g *guard) find(st *study.Study) error {
+// curveOf is the curve of a fuse, or what is missing.
+func curveOf(st *study.Study, g study.Guard, fitted bool) (*parts.Curve, error) {
 	switch {
-	case g.fuseName == "":
-		return &Error{g.id + " has no fuse, so there is nothing to draw of it", fused(st)}
-	case g.fuseName == "choose":
-		return &Error{"the fuse of " + g.id + " is not chosen yet", "farend parts fuse lists fuses"}
+	case !fitted:
+		return nil, &Error{g.At + " has no fuse, so there is nothing to draw of it", fused(st)}
+	case g.Fuse == nil:
+		return nil, &Error{"the fuse of " + g.At + " is not chosen yet", "farend parts fuse lists fuses"}
 	}
-	var ok bool
-	if g.fuse, ok = parts.Get[parts.Fuse](st.Scheme.Library, g.fuseName); !ok {
-		return &Error{"there is no part " + g.fuseName, "farend parts fuse lists fuses"}
+	curve, ok := parts.Get[parts.Curve](st.Scheme.Library, g.Fuse.Curve)
+	if !ok {
+		return nil, &Error{g.Part + " has no curve, so nothing says when it opens", "give the part the curve of its family, such as curve: curve/iso8820-blade"}
 	}
-	g.curveName = g.fuse.Curve
-	if g.curve, ok = parts.Get[parts.Curve](st.Scheme.Library, g.curveName); !ok {
-		return &Error{g.fuseName + " has no curve, so nothing says when it opens", "give the part the curve of its family, such as curve: curve/iso8820-blade"}
-	}
-	return nil
+	return curve, nil
 }
 
-// fused says where fuses are.
+// fused says where fuses are of which there is a picture.
 func fused(st *study.Study) string {
 	var places []string
-	for _, way := range st.Network.Ways() {
-		if st.Scheme.Fuses[way] != "" {
-			places = append(places, way)
-		}
-	}
-	for _, id := range scheme.IDs(st.Scheme.Cables) {
-		if st.Scheme.Cables[id].Fuse != "" {
-			places = append(places, id)
+	for _, g := range st.Guards() {
+		if place, ok := strings.CutSuffix(g.Name, ".fuse"); ok {
+			places = append(places, place)
 		}
 	}
 	if len(places) == 0 {
@@ -190,13 +168,13 @@ func newBranch(st *study.Study, id string) branch {
 }
 
 // heaviest is the load of the heaviest state, or its peak, and that with the cap failed.
-func heaviest(st *study.Study, amps func(*network.Result) unit.Ampere) (lit, failed load) {
+func heaviest(st *study.Study, g study.Guard) (lit, failed load) {
 	for _, c := range st.Cases() {
 		r := st.Result(c.Name)
 		if r == nil || !r.Found() {
 			continue
 		}
-		switch l := (load{amps(r), c, true}); {
+		switch l := (load{st.CarriedBy(g, c).RMS, c, true}); {
 		case c.Kind == network.CapFailed:
 			failed = l
 		case (c.Kind == network.State || c.Kind == network.Peak) && (!lit.found || l.amps > lit.amps*(1+1e-6)): // the mean rather than a peak alike
@@ -207,13 +185,13 @@ func heaviest(st *study.Study, amps func(*network.Result) unit.Ampere) (lit, fai
 }
 
 // thinnest is the cable that may carry least, and whether there is one whose limit is known.
-func (g *guard) thinnest() (branch, bool) {
+func (g *guarded) thinnest() (branch, bool) {
 	return least(g.branches, func(b branch) (float64, bool) { return float64(b.iz), b.iz > 0 })
 }
 
 // weakest is the cable that stands the least I²t in a short, and how much; of cores in parallel one alone, as if the fault were in
 // it.
-func (g *guard) weakest() (b branch, stands unit.AmpereSquareSecond, ok bool) {
+func (g *guarded) weakest() (b branch, stands unit.AmpereSquareSecond, ok bool) {
 	b, ok = least(g.branches, func(b branch) (float64, bool) {
 		if b.part == nil {
 			return 0, false

@@ -136,6 +136,15 @@ func lint(t *testing.T, text []byte) {
 // bench is an installation with one fuse, that of its only feed.
 func bench(t *testing.T, part, more string) *study.Study {
 	t.Helper()
+	st, mistakes := benched(t, part, more)
+	if mistakes != nil {
+		t.Fatal(mistakes)
+	}
+	return st
+}
+
+func benched(t *testing.T, part, more string) (*study.Study, error) {
+	t.Helper()
 	text := fmt.Sprintf(`farend: 1
 site: {ambient: 35 °C, coldest: -10 °C}
 supplies: {T1: {part: supply/5v-300w}}
@@ -145,13 +154,13 @@ states: {full: {}}
 %s`, part, more)
 	s, mistakes := scheme.Read("bench", []byte(text), parts.Catalogue())
 	if len(mistakes) > 0 {
-		t.Fatal(mistakes)
+		return nil, mistakes
 	}
 	st, err := study.New(t.Context(), s)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return st
+	return st, nil
 }
 
 // paper reads places of a page back as amperes and seconds, from the numbers at the axes of its SVG.
@@ -458,6 +467,55 @@ func TestCablesBehindAFuse(t *testing.T) {
 	} {
 		if got := words(drawn(t, st, id)); !strings.Contains(got, "Cables behind it\n"+want+"\n") {
 			t.Errorf("%s: the cables are not %q in\n%s", id, want, got)
+		}
+	}
+}
+
+// Whatever a curve of one's own says, the page is clean and can be written.
+func TestPagesOfAnyCurveAreClean(t *testing.T) {
+	r := rand.New(rand.NewSource(1))
+	for range 150 {
+		rating := math.Pow(10, 24*r.Float64()-15)
+		if r.Intn(3) > 0 {
+			rating = math.Pow(10, 4*r.Float64()-1)
+		}
+		var gates, derating []string
+		multiple, longest := 0.1+r.Float64(), [2]float64{1e6 * r.Float64(), 1e6 * r.Float64()}
+		for range 1 + r.Intn(6) {
+			gate := fmt.Sprintf("multiple: %g", multiple)
+			if longest[1] = max(longest[1], longest[0]); r.Intn(3) > 0 {
+				gate += fmt.Sprintf(", min: %g s", longest[0])
+			}
+			if r.Intn(3) > 0 || !strings.Contains(gate, "min") {
+				gate += fmt.Sprintf(", max: %g s", longest[1])
+			}
+			gates = append(gates, "{"+gate+"}")
+			multiple *= 1.001 + math.Pow(10, 3*r.Float64()-2)
+			if r.Intn(20) == 0 {
+				multiple *= 1e300
+			}
+			longest[0], longest[1] = longest[0]*math.Pow(r.Float64(), 3), longest[1]*math.Pow(r.Float64(), 3)+1e-9
+		}
+		if math.IsInf(multiple, 1) {
+			continue
+		}
+		if r.Intn(2) == 0 {
+			derating = append(derating, fmt.Sprintf("{at: 0 °C, factor: %g %%}, {at: 50 °C, factor: %g %%}", 100+100*r.Float64(), 1+99*r.Float64()))
+		}
+		text := fmt.Sprintf(`parts:
+  fuse/mine: {title: Mine, rating: %g A, resistance: 10 mΩ, curve: curve/mine}
+  curve/mine: {title: Mine, gates: [%s], derating: [%s]}
+`, rating, strings.Join(gates, ", "), strings.Join(derating, ", "))
+		st, mistakes := benched(t, "fuse/mine", text)
+		if mistakes != nil {
+			t.Fatalf("%v in\n%s", mistakes, text)
+		}
+		scene := drawn(t, st, "W1")
+		if _, err := draw.SVG(&scene); err != nil {
+			t.Errorf("%v of\n%s", err, text)
+		}
+		for _, complaint := range complaints(scene) {
+			t.Errorf("%s of\n%s", complaint, text)
 		}
 	}
 }

@@ -4,13 +4,11 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"farend/conductor"
 	"farend/draw"
 	"farend/fuse"
 	"farend/parts"
-	"farend/scheme"
 	"farend/study"
 	"farend/unit"
 )
@@ -39,7 +37,7 @@ func TimeCurrent(st *study.Study, id string) (draw.Scene, error) {
 		Width: pageWidth, Height: pageHeight,
 		Layers: []draw.Layer{
 			p.shades, p.axes.grid(), p.hatches, p.lines, p.axes.scales(), p.labels,
-			heading(id+": when its fuse opens, and what its cables stand", g.fuse.Title+" · "+titled(st.Scheme)),
+			heading(id+": when its fuse opens, and what its cables stand", g.Fuse.Title+" · "+titled(st.Scheme)),
 			p.key(), block(p.cells(st.Scheme), g.rests()),
 		},
 	}, nil
@@ -72,7 +70,7 @@ func hatching(polygon ...draw.Point) draw.Path {
 
 // A picture is a time-current picture being drawn.
 type picture struct {
-	*guard
+	*guarded
 	axes                           axes
 	desk                           desk
 	shades, hatches, lines, labels draw.Layer
@@ -83,8 +81,8 @@ type picture struct {
 // faint is the least current that is drawn.
 const faint unit.Ampere = 1e-3
 
-func newPicture(g *guard) *picture {
-	p := &picture{guard: g, shades: draw.Layer{Name: "areas"}, hatches: draw.Layer{Name: "hatches"}, lines: draw.Layer{Name: "lines"}, labels: draw.Layer{Name: "labels"}}
+func newPicture(g *guarded) *picture {
+	p := &picture{guarded: g, shades: draw.Layer{Name: "areas"}, hatches: draw.Layer{Name: "hatches"}, lines: draw.Layer{Name: "lines"}, labels: draw.Layer{Name: "labels"}}
 	p.axes = newAxes(plot, p.currents()...)
 	p.desk.room = plot.Grow(-1)
 	p.slowStairs = p.stairs(g.slow, g.slow.Opens)
@@ -104,7 +102,7 @@ func (p *picture) currents() []float64 {
 		currents = append(currents, g.Multiple*float64(p.fast.Rating), g.Multiple*float64(p.slow.Rating))
 	}
 	if b, ok := p.thinnest(); ok {
-		currents = append(currents, float64(b.iz), 1.45*float64(b.iz))
+		currents = append(currents, float64(b.iz), conductor.Bearable*float64(b.iz))
 	}
 	if _, stands, ok := p.weakest(); ok {
 		currents = append(currents, math.Sqrt(float64(stands)/float64(conductor.AdiabaticTo)), math.Sqrt(float64(stands)/float64(conductor.AdiabaticFrom)))
@@ -202,7 +200,7 @@ func (p *picture) estimate(b fuse.Band, edge func(parts.Gate) unit.Second) {
 		if edge(*g) <= 0 {
 			continue
 		}
-		if last != nil {
+		if last != nil && !math.IsInf(g.Multiple*float64(b.Rating), 1) {
 			if from, to, seen := p.axes.straight(unit.Ampere(last.Multiple)*b.Rating, edge(*last), unit.Ampere(g.Multiple)*b.Rating, edge(*g)); seen {
 				p.line(estimatePen, from, to)
 			}
@@ -243,7 +241,7 @@ func (p *picture) marks() {
 	if b, ok := p.thinnest(); ok {
 		id := short(b.id)
 		add(b.iz, "Iz of "+id, izPen)
-		add(1.45*b.iz, "1.45 · Iz of "+id, iz145Pen)
+		add(conductor.Bearable*b.iz, "1.45 · Iz of "+id, iz145Pen)
 	}
 	slices.SortStableFunc(p.flags, func(a, b flag) int {
 		switch {
@@ -263,297 +261,3 @@ func (p *picture) marks() {
 
 // short is an identifier that is not too long for a label.
 func short(id string) string { return fit(draw.Text{Size: 8}, id, 20) }
-
-// name labels the strip, the edges, the estimate, the short and the two sides, the hardest to place first.
-func (p *picture) name() {
-	p.nameStrip()
-	p.label(draw.Ink, "slow edge, "+nominal(p.cold), p.above(visible(p.slowStairs)))
-	fast := "fast edge, " + nominal(p.hot)
-	p.label(draw.Ink, fast, p.below(visible(p.fastStairs), draw.Text{Words: fast, Size: 8}.Width()))
-	p.nameEstimate()
-	p.nameShort()
-	p.nameSides()
-}
-
-// label puts words on the desk, on ground of their own. It says nothing where there is no place to begin with.
-func (p *picture) label(tone draw.Tone, words string, places []draw.Point) {
-	if text, ok := p.desk.put(draw.Text{Words: words, Size: 8, Tone: tone}, places...); ok {
-		box, ground := text.Box().Grow(0.3), draw.Paper
-		if under(p.slowStairs, box) && over(p.fastStairs, box) {
-			ground = draw.Shade
-		}
-		p.labels.Paths = append(p.labels.Paths, draw.Area(ground, draw.Pen{}, box.Corners()...))
-		p.labels.Texts = append(p.labels.Texts, text)
-	}
-}
-
-// above is the places over the level pieces of an edge, and to the right of its upright ones.
-func (p *picture) above(points []draw.Point) []draw.Point {
-	var places []draw.Point
-	for i := 0; i+1 < len(points); i++ {
-		a, b := points[i], points[i+1]
-		if a.Y == b.Y {
-			places = append(places, draw.Point{X: a.X + 1.2, Y: a.Y - 1.6}, draw.Point{X: (a.X + b.X) / 2, Y: a.Y - 1.6})
-		} else {
-			places = append(places, draw.Point{X: a.X + 1.6, Y: (a.Y + b.Y) / 2})
-		}
-	}
-	return places
-}
-
-// below is the places under the level pieces of an edge and to the left of its upright ones, for words of a width.
-func (p *picture) below(points []draw.Point, width float64) []draw.Point {
-	var places []draw.Point
-	for i := 0; i+1 < len(points); i++ {
-		a, b := points[i], points[i+1]
-		if a.Y == b.Y {
-			places = append(places, draw.Point{X: b.X - width - 1.2, Y: b.Y + 3.4}, draw.Point{X: a.X - width - 1.2, Y: a.Y + 1})
-		} else {
-			places = append(places, draw.Point{X: a.X - width - 1.6, Y: (a.Y + b.Y) / 2})
-		}
-	}
-	return places
-}
-
-// nameStrip writes along the strip where it is wide enough, and beside it with a line into it where it is not.
-func (p *picture) nameStrip() {
-	strip := p.strip()
-	if strip == nil {
-		return
-	}
-	text := draw.Text{Words: "may open or hold", Size: 8, Tone: draw.Ink, Turn: 90}
-	right, left := strip[0].X, strip[1].X
-	size := text.Size * 25.4 / 72
-	var places []draw.Point
-	for y := plot.Min.Y + text.Width() + 6; y < strip[2].Y-1; y += 4 {
-		for _, u := range []float64{0.5, 0.25, 0.75} {
-			if x := left + u*(right-left); x-size/2 >= left && x+size/2 <= right {
-				places = append(places, draw.Point{X: x + 0.27*size, Y: y})
-			}
-		}
-	}
-	if places == nil {
-		places = []draw.Point{{X: right + 3 + size, Y: plot.Min.Y + text.Width() + 6}}
-	}
-	text, ok := p.desk.put(text, places...)
-	if !ok {
-		return
-	}
-	box := text.Box()
-	if middle := (left + right) / 2; box.Min.X > middle || box.Max.X < middle {
-		y := (box.Min.Y + box.Max.Y) / 2
-		from := box.Min.X
-		if box.Max.X < middle {
-			from = box.Max.X
-		}
-		p.labels.Paths = append(p.labels.Paths, draw.Line(draw.Pen{Tone: draw.Ink, Width: draw.Hair}, draw.Point{X: from, Y: y}, draw.Point{X: middle, Y: y}))
-	}
-	p.labels.Paths = append(p.labels.Paths, draw.Area(draw.Shade, draw.Pen{}, box.Grow(0.2).Corners()...))
-	p.labels.Texts = append(p.labels.Texts, text)
-}
-
-// nameEstimate writes beside the middle of the lines between gates.
-func (p *picture) nameEstimate() {
-	var places []draw.Point
-	width := draw.Text{Words: "estimate", Size: 8}.Width()
-	for _, path := range p.lines.Paths {
-		if path.Pen.Width != draw.Hair || path.Pen.Dash == nil {
-			continue
-		}
-		a, b := path.Steps[0].To, path.Steps[1].To
-		x, y := (a.X+b.X)/2, (a.Y+b.Y)/2
-		places = append(places, draw.Point{X: x + 1.2, Y: y}, draw.Point{X: x - width - 1.2, Y: y + 2}, draw.Point{X: x + 0.8, Y: y - 2})
-	}
-	if places != nil {
-		p.label(draw.Graphite, "estimate", places)
-	}
-}
-
-// nameShort writes beside what a core stands in a short.
-func (p *picture) nameShort() {
-	b, stands, ok := p.weakest()
-	if !ok {
-		return
-	}
-	from, to, seen := p.axes.straight(amps(stands, conductor.AdiabaticTo), conductor.AdiabaticTo, amps(stands, conductor.AdiabaticFrom), conductor.AdiabaticFrom)
-	if !seen {
-		return
-	}
-	words := "k²S² of " + short(b.id)
-	width := draw.Text{Words: words, Size: 8}.Width()
-	var places []draw.Point
-	for _, u := range []float64{0.15, 0.3, 0.5, 0.7, 0.85} {
-		x, y := from.X+u*(to.X-from.X), from.Y+u*(to.Y-from.Y)
-		places = append(places, draw.Point{X: x + 2, Y: y}, draw.Point{X: x - width - 2, Y: y + 2})
-	}
-	p.label(draw.Ink, words, places)
-}
-
-// nameSides says what holds on either side of the band, where words fit into the side.
-func (p *picture) nameSides() {
-	for _, side := range []struct {
-		words string
-		in    func(box draw.Box) bool
-		from  draw.Point
-	}{
-		{"surely holds", func(b draw.Box) bool { return under(p.fastStairs, b) }, draw.Point{X: p.axes.x(float64(p.fast.Carries())) - 30, Y: p.axes.y(1)}},
-		{"has surely opened", func(b draw.Box) bool { return over(p.slowStairs, b) }, draw.Point{X: p.axes.x(float64(p.slow.Threshold())) + 20, Y: p.axes.y(300)}},
-	} {
-		outline := draw.Text{Words: side.words, Size: 8}.Box().Grow(gap)
-		var places []draw.Point
-		for y := plot.Min.Y + 6; y < plot.Max.Y; y += 4 {
-			for x := plot.Min.X + 2; x < plot.Max.X; x += 4 {
-				if side.in(outline.Move(x, y)) {
-					places = append(places, draw.Point{X: x, Y: y})
-				}
-			}
-		}
-		slices.SortStableFunc(places, func(a, b draw.Point) int {
-			return int(math.Hypot(a.X-side.from.X, a.Y-side.from.Y)) - int(math.Hypot(b.X-side.from.X, b.Y-side.from.Y))
-		})
-		if places != nil {
-			p.label(draw.Graphite, side.words, places)
-		}
-	}
-}
-
-// under reports whether a box lies below and to the left of stairs, over whether it lies above and to the right of them.
-func under(stairs []draw.Point, box draw.Box) bool { return box.Min.Y > level(stairs, box.Max.X) }
-func over(stairs []draw.Point, box draw.Box) bool  { return box.Max.Y < level(stairs, box.Min.X) }
-
-// level is where stairs are above a place.
-func level(stairs []draw.Point, x float64) float64 {
-	for i := 0; i+1 < len(stairs); i += 2 {
-		if x <= stairs[i+1].X {
-			return stairs[i].Y
-		}
-	}
-	return stairs[len(stairs)-1].Y
-}
-
-// key says what everything is, and how it is read.
-func (p *picture) key() draw.Layer {
-	layer := draw.Layer{Name: "key"}
-	const top, column = 204, 91
-	key(&layer, draw.Point{X: margin + padding, Y: top}, column-2, p.fuseEntries())
-	key(&layer, draw.Point{X: margin + padding + column + 2, Y: top}, column-2, p.loadEntries())
-	return layer
-}
-
-func (p *picture) fuseEntries() []entry {
-	entries := []entry{
-		{stroke(slowPen, fullDot...), fmt.Sprintf("Slow edge, in air of %s (rating %s): above and right of it the fuse has surely opened.", nominal(p.cold), nominal(p.slow.Rating))},
-		{stroke(fastPen, hollowDot...), fmt.Sprintf("Fast edge, in air of %s (rating %s): below and left of it the fuse surely holds.", nominal(p.hot), nominal(p.fast.Rating))},
-		{patch(false), "Between them it opens sooner or later. Only the gates (dots) are guaranteed, so the edges are stairs."},
-	}
-	if !slices.ContainsFunc(p.curve.Gates, func(g parts.Gate) bool { return g.Max.Given }) {
-		entries[0] = entry{nil, "Its gates do not say that it ever opens, so it has no slow edge."}
-	}
-	if !slices.ContainsFunc(p.curve.Gates, func(g parts.Gate) bool { return g.Min.Is > 0 }) {
-		entries[1] = entry{nil, "Its gates do not say that it holds at all, so it has no fast edge."}
-	}
-	if p.strip() != nil {
-		entries = append(entries, entry{patch(true), "It may open, or hold for ever: " + p.undecided() + "."})
-	}
-	entries = append(entries, entry{stroke(estimatePen), "Estimate: straight between gates. No verdict rests on it."})
-	notes := []string{"The fuse is cold at the start; warm from its load it opens sooner."}
-	switch {
-	case len(p.curve.Derating) == 0:
-		notes = append(notes, "Its curve does not say what air does to its rating.")
-	case !p.derated:
-		notes = append(notes, "Air this warm is beyond what its curve speaks of: it then holds less than drawn.")
-	}
-	return append(entries, entry{nil, strings.Join(notes, " ")})
-}
-
-// undecided is the range of currents that may last for ever or not.
-func (p *picture) undecided() string {
-	from, to := p.fast.Carries(), p.slow.Threshold()
-	switch {
-	case from <= 0 && math.IsInf(float64(to), 1):
-		return "at every current, as far as its gates say"
-	case from <= 0:
-		return "up to " + quantity(to)
-	case math.IsInf(float64(to), 1):
-		return "from " + quantity(from) + " on"
-	}
-	return "from " + quantity(from) + " to " + quantity(to)
-}
-
-func (p *picture) loadEntries() []entry {
-	entries := []entry{
-		p.loadEntry(loadPen, p.load, "Load in "+study.CaseWords(p.load.in)+", the heaviest: left of the strip, and by rule at most 75"+thin+"% of the rating.", "The load"),
-		p.loadEntry(failedPen, p.failed, "Load with the cap failed: every channel full on.", "With the cap failed the load"),
-	}
-	if b, ok := p.thinnest(); ok {
-		entries = append(entries,
-			entry{stroke(izPen), fmt.Sprintf("Iz: what %s may carry for ever %s, in air of %s%s.", short(b.id), methods[b.method], nominal(b.air), bundled(b))},
-			entry{stroke(iz145Pen), "1.45 · Iz: the strip must end left of it (I2 ≤ 1.45 · Iz, IEC 60364-4-43 433.1)."})
-	} else {
-		entries = append(entries, entry{nil, p.noLimit()})
-	}
-	if b, stands, ok := p.weakest(); ok {
-		entries = append(entries, entry{stroke(shortPen), fmt.Sprintf("k²S² = %s: what one core of %s, %s of copper in PVC, stands in a short of 0.1%ss to 5%ss. The slow edge must lie left of it.", rounded(stands), short(b.id), nominal(b.part.Area.Is), thin, thin)})
-	}
-	if not := p.notDrawn(); not != "" {
-		entries = append(entries, entry{nil, not})
-	}
-	return entries
-}
-
-func (p *picture) loadEntry(pen draw.Pen, l load, words, subject string) entry {
-	switch {
-	case !l.found:
-		return entry{nil, subject + " is not drawn, for there is no operating point."}
-	case l.amps < faint:
-		return entry{nil, subject + " is less than " + nominal(faint) + ", and not drawn."}
-	}
-	return entry{stroke(pen), words}
-}
-
-var methods = map[scheme.Method]string{scheme.Conduit: "in conduit", scheme.Surface: "on a surface", scheme.Free: "in free air"}
-
-func bundled(b branch) string {
-	if b.bundle < 2 {
-		return ""
-	}
-	return fmt.Sprintf(", with %d circuits in all", b.bundle)
-}
-
-// noLimit says why there is no Iz.
-func (g *guard) noLimit() string {
-	if len(g.branches) == 0 {
-		return "No cable hangs on it, so no limit of a cable is drawn."
-	}
-	return "What its cables may carry is not known, or nothing in air this warm; so no Iz is drawn."
-}
-
-// notDrawn names the cables whose k²S² is not known, and why.
-func (g *guard) notDrawn() string {
-	var open, other []string
-	for _, b := range g.branches {
-		if b.part == nil {
-			open = append(open, b.id)
-		} else if _, known := conductor.Withstand(b.part.Insulation.Is, b.part.Area.Is); !known {
-			other = append(other, fmt.Sprintf("%s (%s)", b.id, nominal(b.part.Insulation.Is)))
-		}
-	}
-	text := ""
-	if other != nil {
-		text = "k²S² is not drawn for " + some(other) + ": k = 115 is for PVC of " + nominal(unit.Celsius(70)) + "."
-	}
-	if open != nil {
-		text += " Not chosen yet, so not drawn: " + some(open) + "."
-	}
-	return strings.TrimSpace(text)
-}
-
-// some lists the first of several.
-func some(names []string) string {
-	const most = 3
-	list := strings.Join(names[:min(len(names), most)], ", ")
-	if more := len(names) - most; more > 0 {
-		list += fmt.Sprintf(" and %d more", more)
-	}
-	return list
-}

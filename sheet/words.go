@@ -25,7 +25,7 @@ func titled(s *scheme.Scheme) string {
 // cells are the fields of the title block.
 func (p *picture) cells(s *scheme.Scheme) [2][]cell {
 	subject := "Way"
-	if _, cable := s.Cables[p.id]; cable {
+	if _, cable := s.Cables[p.At]; cable {
 		subject = "Fuse of cable"
 	}
 	return [2][]cell{
@@ -35,15 +35,15 @@ func (p *picture) cells(s *scheme.Scheme) [2][]cell {
 			{from: 178, to: frameRight, caption: "Sheet", says: "1 of 1"},
 		},
 		{
-			{from: margin, to: 44, caption: subject, says: p.id, name: true},
-			{from: 44, to: 112, caption: "Fuse", says: p.fuseName, face: draw.Mono, name: true},
+			{from: margin, to: 44, caption: subject, says: p.At, name: true},
+			{from: 44, to: 112, caption: "Fuse", says: p.Part, face: draw.Mono, name: true},
 			{from: 112, to: frameRight, caption: "Cables behind it", says: p.cableNames()},
 		},
 	}
 }
 
 // cableNames lists the cables with their copper.
-func (g *guard) cableNames() string {
+func (g *guarded) cableNames() string {
 	var names []string
 	for _, b := range g.branches {
 		name := b.id
@@ -60,25 +60,25 @@ func (g *guard) cableNames() string {
 
 // rests says on what the picture rests: the sources of the gates, the rating and the limits, and which of their numbers is known
 // least.
-func (g *guard) rests() string {
+func (g *guarded) rests() string {
 	weakest, what := parts.Basis(""), ""
 	note := func(b parts.Basis, name string) {
 		if parts.Weaker(weakest, b) != weakest {
 			weakest, what = b, name
 		}
 	}
-	note(g.fuse.Rating.Basis, "rating of "+g.fuseName)
+	note(g.Fuse.Rating.Basis, "rating of "+g.Part)
 	for i, gate := range g.curve.Gates {
 		for _, v := range []parts.Value[unit.Second]{gate.Min, gate.Max} {
 			if v.Given {
-				note(v.Basis, fmt.Sprintf("gate %d of %s", i+1, g.curveName))
+				note(v.Basis, fmt.Sprintf("gate %d of %s", i+1, g.Fuse.Curve))
 			}
 		}
 	}
 	for i, d := range g.curve.Derating {
-		note(d.Factor.Basis, fmt.Sprintf("derating %d of %s", i+1, g.curveName))
+		note(d.Factor.Basis, fmt.Sprintf("derating %d of %s", i+1, g.Fuse.Curve))
 	}
-	text := "Rests on " + g.curveName + sourced(g.curve.Source) + "; rating of " + g.fuseName + sourced(g.fuse.Rating.Source)
+	text := "Rests on " + g.Fuse.Curve + sourced(g.curve.Source) + "; rating of " + g.Part + sourced(g.Fuse.Rating.Source)
 	if b, ok := g.thinnest(); ok {
 		note(b.rating.Basis, "Iz of "+b.cable.Part)
 		text += "; Iz of " + b.cable.Part + sourced(b.rating.Source)
@@ -104,15 +104,15 @@ func rounded(v unit.AmpereSquareSecond) string {
 }
 
 // described is the picture in sentences.
-func (g *guard) described() string {
-	say := []string{fmt.Sprintf("When %s in %s opens, against current and time.", g.fuseName, g.id)}
+func (g *guarded) described() string {
+	say := []string{fmt.Sprintf("When %s in %s opens, against current and time.", g.Part, g.At)}
 	if carries := g.fast.Carries(); carries > 0 {
-		say = append(say, fmt.Sprintf("In air of %v its gates hold %v without end.", g.hot, carries))
+		say = append(say, fmt.Sprintf("In air of %v its gates hold %v without end.", g.Warm, carries))
 	}
 	for _, gate := range g.curve.Gates {
 		if gate.Max.Given {
 			at := unit.Ampere(gate.Multiple) * g.slow.Rating
-			say = append(say, fmt.Sprintf("In air of %v it has surely opened within %v at %v.", g.cold, g.slow.Opens(at), at))
+			say = append(say, fmt.Sprintf("In air of %v it has surely opened within %v at %v.", g.Cold, g.slow.Opens(at), at))
 		}
 	}
 	if g.load.found {
@@ -122,7 +122,7 @@ func (g *guard) described() string {
 		say = append(say, fmt.Sprintf("With the cap failed it is %v.", g.failed.amps))
 	}
 	if b, ok := g.thinnest(); ok {
-		say = append(say, fmt.Sprintf("%s may carry %v for ever; 1.45 times that is %v.", b.id, b.iz, 1.45*b.iz))
+		say = append(say, fmt.Sprintf("%s may carry %v for ever; 1.45 times that is %v.", b.id, b.iz, conductor.Bearable*b.iz))
 	}
 	if b, stands, ok := g.weakest(); ok {
 		say = append(say, fmt.Sprintf("One core of %s stands %v in a short of 0.1 s to 5 s.", b.id, stands))

@@ -1,0 +1,142 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"farend/conductor"
+	"farend/draw"
+	"farend/parts"
+	"farend/scheme"
+	"farend/study"
+	"farend/unit"
+)
+
+// key says what everything is, and how it is read.
+func (p *picture) key() draw.Layer {
+	layer := draw.Layer{Name: "key"}
+	const top, column = 204, 91
+	key(&layer, draw.Point{X: margin + padding, Y: top}, column-2, p.fuseEntries())
+	key(&layer, draw.Point{X: margin + padding + column + 2, Y: top}, column-2, p.loadEntries())
+	return layer
+}
+
+func (p *picture) fuseEntries() []entry {
+	entries := []entry{
+		{stroke(slowPen, fullDot...), fmt.Sprintf("Slow edge, in air of %s (rating %s): above and right of it the fuse has surely opened.", nominal(p.Cold), nominal(p.slow.Rating))},
+		{stroke(fastPen, hollowDot...), fmt.Sprintf("Fast edge, in air of %s (rating %s): below and left of it the fuse surely holds.", nominal(p.Warm), nominal(p.fast.Rating))},
+		{patch(false), "Between them it opens sooner or later. Only the gates (dots) are guaranteed, so the edges are stairs."},
+	}
+	if !slices.ContainsFunc(p.curve.Gates, func(g parts.Gate) bool { return g.Max.Given }) {
+		entries[0] = entry{nil, "Its gates do not say that it ever opens, so it has no slow edge."}
+	}
+	if !slices.ContainsFunc(p.curve.Gates, func(g parts.Gate) bool { return g.Min.Is > 0 }) {
+		entries[1] = entry{nil, "Its gates do not say that it holds at all, so it has no fast edge."}
+	}
+	if p.strip() != nil {
+		entries = append(entries, entry{patch(true), "It may open, or hold for ever: " + p.undecided() + "."})
+	}
+	entries = append(entries, entry{stroke(estimatePen), "Estimate: straight between gates. No verdict rests on it."})
+	notes := []string{"The fuse is cold at the start; warm from its load it opens sooner."}
+	switch {
+	case len(p.curve.Derating) == 0:
+		notes = append(notes, "Its curve does not say what air does to its rating.")
+	case !p.derated:
+		notes = append(notes, "Air this warm is beyond what its curve speaks of: it then holds less than drawn.")
+	}
+	return append(entries, entry{nil, strings.Join(notes, " ")})
+}
+
+// undecided is the range of currents that may last for ever or not.
+func (p *picture) undecided() string {
+	from, to := p.fast.Carries(), p.slow.Threshold()
+	switch {
+	case from <= 0 && math.IsInf(float64(to), 1):
+		return "at every current, as far as its gates say"
+	case from <= 0:
+		return "up to " + quantity(to)
+	case math.IsInf(float64(to), 1):
+		return "from " + quantity(from) + " on"
+	}
+	return "from " + quantity(from) + " to " + quantity(to)
+}
+
+func (p *picture) loadEntries() []entry {
+	entries := []entry{
+		p.loadEntry(loadPen, p.load, "Load in "+study.CaseWords(p.load.in)+", the heaviest: left of the strip, and by rule at most 75"+thin+"% of the rating.", "The load"),
+		p.loadEntry(failedPen, p.failed, "Load with the cap failed: every channel full on.", "With the cap failed the load"),
+	}
+	if b, ok := p.thinnest(); ok {
+		entries = append(entries,
+			entry{stroke(izPen), fmt.Sprintf("Iz: what %s may carry for ever %s, in air of %s%s.", short(b.id), methods[b.method], nominal(b.air), bundled(b))},
+			entry{stroke(iz145Pen), "1.45 · Iz: the strip must end left of it (I2 ≤ 1.45 · Iz, IEC 60364-4-43 433.1)."})
+	} else {
+		entries = append(entries, entry{nil, p.noLimit()})
+	}
+	if b, stands, ok := p.weakest(); ok {
+		entries = append(entries, entry{stroke(shortPen), fmt.Sprintf("k²S² = %s: what one core of %s, %s of copper in PVC, stands in a short of 0.1%ss to 5%ss. The slow edge must lie left of it.", rounded(stands), short(b.id), nominal(b.part.Area.Is), thin, thin)})
+	}
+	if not := p.notDrawn(); not != "" {
+		entries = append(entries, entry{nil, not})
+	}
+	return entries
+}
+
+func (p *picture) loadEntry(pen draw.Pen, l load, words, subject string) entry {
+	switch {
+	case !l.found:
+		return entry{nil, subject + " is not drawn, for there is no operating point."}
+	case l.amps < faint:
+		return entry{nil, subject + " is less than " + nominal(faint) + ", and not drawn."}
+	}
+	return entry{stroke(pen), words}
+}
+
+var methods = map[scheme.Method]string{scheme.Conduit: "in conduit", scheme.Surface: "on a surface", scheme.Free: "in free air"}
+
+func bundled(b branch) string {
+	if b.bundle < 2 {
+		return ""
+	}
+	return fmt.Sprintf(", with %d circuits in all", b.bundle)
+}
+
+// noLimit says why there is no Iz.
+func (g *guarded) noLimit() string {
+	if len(g.branches) == 0 {
+		return "No cable hangs on it, so no limit of a cable is drawn."
+	}
+	return "What its cables may carry is not known, or nothing in air this warm; so no Iz is drawn."
+}
+
+// notDrawn names the cables whose k²S² is not known, and why.
+func (g *guarded) notDrawn() string {
+	var open, other []string
+	for _, b := range g.branches {
+		if b.part == nil {
+			open = append(open, b.id)
+		} else if _, known := conductor.Withstand(b.part.Insulation.Is, b.part.Area.Is); !known {
+			other = append(other, fmt.Sprintf("%s (%s)", b.id, nominal(b.part.Insulation.Is)))
+		}
+	}
+	text := ""
+	if other != nil {
+		text = "k²S² is not drawn for " + some(other) + ": k = 115 is for PVC of " + nominal(unit.Celsius(70)) + "."
+	}
+	if open != nil {
+		text += " Not chosen yet, so not drawn: " + some(open) + "."
+	}
+	return strings.TrimSpace(text)
+}
+
+// some lists the first of several.
+func some(names []string) string {
+	const most = 3
+	list := strings.Join(names[:min(len(names), most)], ", ")
+	if more := len(names) - most; more > 0 {
+		list += fmt.Sprintf(" and %d more", more)
+	}
+	return list
+}
