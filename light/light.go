@@ -4,6 +4,7 @@ package light
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"farend/finding"
@@ -61,17 +62,42 @@ var unfedRun = study.Rule{
 			}
 		}
 		if found == nil {
-			return []study.Assessment{{Grade: finding.Pass}}
+			return []study.Assessment{study.Assessment{Grade: finding.Pass}.Worked(func(w *study.Working) {
+				for _, f := range s.Network.Feeds(id) {
+					feeding(w, f)
+				}
+			})}
 		}
 		return found
 	},
+}
+
+// feeding asks whether a stretch hangs between the two poles of one supply.
+func feeding(w *study.Working, f network.Feed) {
+	closed := 0
+	for _, t := range f.Plus {
+		if slices.Contains(f.Return, t) {
+			closed++
+		}
+	}
+	w.Counted("N_c", fmt.Sprintf("supplies on both rails of pixels %d to %d; on the positive: %s, on the return: %s", f.From, f.To-1, listed(f.Plus), listed(f.Return)), closed)
+	w.When(finding.Fails, "N_c < 1")
+}
+
+// listed is names in a sentence.
+func listed(names []string) string {
+	if len(names) == 0 {
+		return "none"
+	}
+	return strings.Join(names, ", ")
 }
 
 func unfed(id string, f network.Feed, s *study.Study) (study.Assessment, bool) {
 	if open := s.Open(); len(open) > 0 && !f.Closed() {
 		return study.Unknown(fmt.Sprintf("%s, pixels %d to %d, is not fed yet; not chosen: %s.", id, f.From, f.To-1, strings.Join(open, ", ")), "Choose these parts.")[0], true
 	}
-	a := study.Assessment{Grade: finding.Fails, At: fmt.Sprintf("%s@px%d", id, f.From), Source: "needs no source: a circuit needs two conductors"}
+	a := study.Assessment{Grade: finding.Fails, At: fmt.Sprintf("%s@px%d", id, f.From), Source: "needs no source: a circuit needs two conductors"}.
+		Worked(func(w *study.Working) { feeding(w, f) })
 	where := fmt.Sprintf("%s, pixels %d to %d,", id, f.From, f.To-1)
 	switch {
 	case len(f.Plus) == 0 && len(f.Return) == 0:

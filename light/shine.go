@@ -70,7 +70,14 @@ var evenness = study.Rule{
 			return a.On(func() []study.Number {
 				return append(shining(s, c, id), aimed("aims.evenness", s.Scheme.Aims.Evenness != nil)...)
 			}).Say(fmt.Sprintf("%s is %s as bright at its dimmest pixel, %d, as at its brightest; the aim is %s.", id, study.Percent(*r.Evenness), r.LowAt, study.Percent(aim)),
-				fmt.Sprintf("Add a feed near %s@px%d, or thicker feeds.", id, r.LowAt)).Fixed(func() []finding.Edit { return remedy.Feed(s, id, r.LowAt) }), true
+				fmt.Sprintf("Add a feed near %s@px%d, or thicker feeds.", id, r.LowAt)).Fixed(func() []finding.Edit { return remedy.Feed(s, id, r.LowAt) }).Worked(func(w *study.Working) {
+				g := glowing(s, c, id)
+				g.intensity(w, g.dimmest(), "dimmest", "a")
+				g.intensity(w, g.brightest(), "brightest", "b")
+				w.Step("The dimmest over the brightest", "k_E = L_a/L_b")
+				aiming(w, s, "E", s.Scheme.Aims.Evenness != nil, study.Plain(aim), "evenness")
+				w.Lower("k_E", "E", 0.02, finding.Fails)
+			}), true
 		})
 	},
 }
@@ -134,7 +141,15 @@ var colourShift = study.Rule{
 			if hue := pixel.Hue(r.DimU-r.U, r.DimV-r.V); hue != "" && *r.ColourShift > aim {
 				text = fmt.Sprintf("%s changes colour by Δu′v′ %s along its length, %s where it is dim; the aim is %s.", id, unit.Number(*r.ColourShift, 2), hue, unit.Number(aim, 2))
 			}
-			return a.Say(text, fmt.Sprintf("Add a feed near %s@px%d, or thicker feeds.", id, r.LowAt)).Fixed(func() []finding.Edit { return remedy.Feed(s, id, r.LowAt) }), true
+			return a.Say(text, fmt.Sprintf("Add a feed near %s@px%d, or thicker feeds.", id, r.LowAt)).Fixed(func() []finding.Edit { return remedy.Feed(s, id, r.LowAt) }).Worked(func(w *study.Working) {
+				g := glowing(s, c, id)
+				one := g.farthest(g.brightest())
+				g.chromaticity(w, one, "a")
+				g.chromaticity(w, g.farthest(one), "b")
+				w.Step("How far apart the two are", "D_uv = √((u_a − u_b)² + (v_a − v_b)²)")
+				aiming(w, s, "D", s.Scheme.Aims.ColourShift != nil, study.Plain(aim), "colour_shift")
+				w.Upper("D_uv", "D", 0.1, finding.Fails)
+			}), true
 		})
 	},
 }
@@ -213,16 +228,21 @@ func tints(s *study.Study, c network.Case, id string) []study.Number {
 	var numbers []study.Number
 	name, tape := s.Scheme.Runs[id].Tape, s.Scheme.Tape(id)
 	for _, channel := range shown(s, c, id, tape) {
-		origin := tape.Channels[channel].Origin
-		if origin.Basis == "" {
-			origin.Basis = tape.Basis
-		}
-		if origin.Source == "" {
-			origin.Source = tape.Source
-		}
-		numbers = append(numbers, study.Said(name, "channels."+channel+".x", origin))
+		numbers = append(numbers, study.Said(name, "channels."+channel+".x", tinted(tape, tape.Channels[channel])))
 	}
 	return numbers
+}
+
+// tinted is the origin of the chromaticity of a channel: its own, else that of the tape.
+func tinted(tape *parts.Tape, c parts.Channel) parts.Origin {
+	origin := c.Origin
+	if origin.Basis == "" {
+		origin.Basis = tape.Basis
+	}
+	if origin.Source == "" {
+		origin.Source = tape.Source
+	}
+	return origin
 }
 
 // aimBasis is the basis of an aim: the user's own where the scheme states it, which needs none; else practice.

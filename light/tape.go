@@ -46,7 +46,6 @@ var typicalTape = study.Rule{
 			return study.Unknown(id+" is not a tape.", "Choose a tape.")
 		}
 		numbers, measure := []study.Number{study.Stated(id, "rail", tape.Rail)}, []string{"rail"}
-		measured := tape.Rail.Basis == parts.Measured
 		for _, channel := range scheme.Channels(tape) {
 			key, number := "set", study.Stated(id, "channels."+channel+".set", tape.Channels[channel].Set)
 			if ohms := tape.Channels[channel].String; ohms.Given {
@@ -55,16 +54,32 @@ var typicalTape = study.Rule{
 			if !slices.Contains(measure, key) {
 				measure = append(measure, key)
 			}
-			measured, numbers = measured && number.Basis == parts.Measured, append(numbers, number)
+			numbers = append(numbers, number)
 		}
-		if measured {
-			return []study.Assessment{{Grade: finding.Pass}}
+		typical := func(w *study.Working) {
+			guessed := unmeasured(numbers)
+			w.Counted("N_u", "of its rail and the currents of its channels, what rests on anything but a measurement: "+listed(guessed), len(guessed))
+			w.When(finding.Note, "N_u > 0")
+		}
+		if len(unmeasured(numbers)) == 0 {
+			return []study.Assessment{study.Assessment{Grade: finding.Pass}.Worked(typical)}
 		}
 		a := study.Assessment{Grade: finding.Note, Basis: tape.Rail.Basis, Source: tape.Rail.Source}
 		return []study.Assessment{a.On(func() []study.Number { return numbers }).Say(
 			fmt.Sprintf("%s is a typical tape (%s); yours may differ by half or more. Measure yours.", id, tape.Title),
-			"Measure, and put into the scheme's own parts: "+strings.Join(advice(tape, measure), "; ")+".")}
+			"Measure, and put into the scheme's own parts: "+strings.Join(advice(tape, measure), "; ")+".").Worked(typical)}
 	},
+}
+
+// unmeasured lists the numbers that were not measured, with their bases.
+func unmeasured(numbers []study.Number) []string {
+	var list []string
+	for _, n := range numbers {
+		if n.Basis != parts.Measured {
+			list = append(list, n.Key+" ("+string(n.Basis)+")")
+		}
+	}
+	return list
 }
 
 // advice says how to measure each of some numbers of a tape, in the tape's own words where it has any.

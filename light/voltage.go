@@ -17,6 +17,9 @@ import (
 // which drive circuits define saturation voltage (TI application practice, see the source of the rule).
 const regulated = 0.90
 
+// regulatedSource is its source.
+var regulatedSource = study.Source{Title: "sheets of constant-current sinks by Texas Instruments, JAJSL17C among them", Basis: parts.Datasheet, Says: "a sink saturates where its current has fallen by 10 %"}
+
 // spare is how much more than a colour needs its lowest pixel has where that is not tight.
 const spare = 0.02
 
@@ -50,7 +53,7 @@ var pixelVoltage = study.Rule{
 		},
 		Sources: []study.Source{
 			{Title: "the sheet of the chip", Basis: parts.Datasheet, Says: "the lowest voltage for which it is specified"},
-			{Title: "sheets of constant-current sinks by Texas Instruments, JAJSL17C among them", Basis: parts.Datasheet, Says: "a sink saturates where its current has fallen by 10 %"},
+			regulatedSource,
 			{Title: "the law of a channel", Basis: parts.Derived, Says: "fitted for each part to forward voltages and the headroom of its sinks; no published sweep of a pixel was found", Read: "docs and sources of each tape: farend parts TAPE"},
 			{Title: "lowest supply at which single pixels still ran", Basis: parts.Measured, Says: "3.0 V for three 5 V chips, 3.3 V for a fourth", Read: "a published list of measurements"},
 			{Title: "common practice, no source", Basis: parts.Practice, Says: "below about 3 V many 5 V chips reset or hold their last colour"},
@@ -106,6 +109,11 @@ func pixelVolts(s *study.Study, id string, c network.Case, r network.Run, tape *
 		return append(s.Dropped(c, id), needed(s.Scheme.Runs[id].Tape, tape, channel)...)
 	})
 	a.At = at
+	a = a.Worked(func(w *study.Working) {
+		w.Solved("U_lo", fmt.Sprintf("voltage across the lowest pixel, %d, in the lowest part of the cycle", r.LowAt), study.Of(r.VoltsLow), c)
+		needing(w, s.Scheme.Runs[id].Tape, tape, channel)
+		w.Lower("U_lo", "U_need", spare, finding.Fails)
+	})
 	if a.Grade == finding.Pass {
 		return a
 	}
@@ -163,4 +171,37 @@ func law(name, channel string, c parts.Channel) []study.Number {
 		return []study.Number{study.Stated(name, key+".lo", c.Lo)}
 	}
 	return []study.Number{study.Stated(name, key+".lo", c.Lo), study.Stated(name, key+".hi", c.Hi)}
+}
+
+// needing works out U_need, what the lit colour needs: by the law of the channel that sets it, else the chip's lowest voltage.
+func needing(w *study.Working, name string, tape *parts.Tape, channel string) {
+	switch {
+	case channel == "" && tape.VoltsMin.Given:
+		w.Stated("U_need", "lowest voltage for which the chip is specified; its lit channels need less", study.Stated(name, "volts_min", tape.VoltsMin))
+		return
+	case channel == "":
+		w.Taken("U_need", "what it needs: nothing, for no channel is lit", study.Of(unit.Volt(0)), study.Source{Title: "nothing is lit", Basis: parts.Derived})
+		return
+	}
+	c, key := tape.Channels[channel], "channels."+channel
+	w.Stated("U_n", "nominal voltage of the tape", study.Stated(name, "volts", tape.Volts))
+	w.Stated("U_1", "where the current of its "+channel+" begins", study.Stated(name, key+".lo", c.Lo))
+	w.Stated("U_e", "softness of its knees", study.Stated(name, key+".soft", c.Soft))
+	w.Taken("k_c", "share of its current at nominal voltage that the channel must keep", study.Plain(regulated), regulatedSource)
+	w.Step("The lower knee at nominal voltage", "s_1 = max(0 V, U_n − U_1) + U_e · ln(1 + e^(−|U_n − U_1|/U_e))")
+	if c.String.Given {
+		w.Step("The same at the share that must flow: current goes with it, over the resistor", "z = k_c · s_1")
+		w.Step("The voltage with that knee", "U_c = U_1 + z + U_e · ln(1 − e^(−z/U_e))")
+	} else {
+		w.Stated("U_2", "where it is full", study.Stated(name, key+".hi", c.Hi))
+		w.Step("The upper knee at nominal voltage", "s_2 = max(0 V, U_n − U_2) + U_e · ln(1 + e^(−|U_n − U_2|/U_e))")
+		w.Step("The share of the set current that must flow", "y = k_c · (s_1 − s_2)/(U_2 − U_1)")
+		w.Step("The voltage at which it does", "U_c = U_1 + y · (U_2 − U_1) + U_e · ln((1 − e^(−y · (U_2 − U_1)/U_e))/(1 − e^(−(1 − y) · (U_2 − U_1)/U_e)))")
+	}
+	if tape.VoltsMin.Given {
+		w.Stated("U_min", "lowest voltage for which the chip is specified", study.Stated(name, "volts_min", tape.VoltsMin))
+		w.Step("What its colour needs", "U_need = max(U_min, U_c)")
+	} else {
+		w.Step("What its colour needs", "U_need = U_c")
+	}
 }

@@ -222,10 +222,18 @@ func (n *Network) readRun(s *Solution, r runAt) Run {
 	return out
 }
 
-// readLight works out the light of every pixel over the cycle and what differs along the run.
-func (n *Network) readLight(s *Solution, r runAt, out *Run) {
-	names := scheme.Channels(r.tape)
-	light := make([][]float64, len(names))
+// Shine is the light of a run over the cycle, in candela: for each channel, in the order of scheme.Channels, that of every pixel;
+// nil where there is no such run.
+func (n *Network) Shine(s *Solution, run string) [][]float64 {
+	at, known := n.runAt[run]
+	if !known {
+		return nil
+	}
+	return n.shine(s, n.runs[at])
+}
+
+func (n *Network) shine(s *Solution, r runAt) [][]float64 {
+	light := make([][]float64, len(scheme.Channels(r.tape)))
 	for i := range light {
 		light[i] = make([]float64, r.count)
 	}
@@ -237,6 +245,12 @@ func (n *Network) readLight(s *Solution, r runAt, out *Run) {
 			}
 		}
 	}
+	return light
+}
+
+// readLight works out what differs in light along a run.
+func (n *Network) readLight(s *Solution, r runAt, out *Run) {
+	names, light := scheme.Channels(r.tape), n.shine(s, r)
 	mix := make([]pixel.Amount, len(names))
 	brightest, dimmest, at := 0.0, math.Inf(1), -1
 	u, v := make([]float64, r.count), make([]float64, r.count)

@@ -40,8 +40,14 @@ var commonReturn = study.Rule{
 		},
 	},
 	Judge: func(s *study.Study, id string) []study.Assessment {
+		joined := func(ways int) func(*study.Working) {
+			return func(w *study.Working) {
+				w.Counted("N_g", "ways by copper from the sender's ground to the run's return, at least", ways)
+				w.When(finding.Fails, "N_g < 1")
+			}
+		}
 		if s.Network.CommonReturn(id) {
-			return []study.Assessment{{Grade: finding.Pass}}
+			return []study.Assessment{study.Assessment{Grade: finding.Pass}.Worked(joined(1))}
 		}
 		d := s.Scheme.Data[id]
 		if open := s.Open(); len(open) > 0 {
@@ -49,6 +55,6 @@ var commonReturn = study.Rule{
 		}
 		return []study.Assessment{study.Assessment{Grade: finding.Fails, Source: "needs no source: a voltage has two ends"}.Say(
 			fmt.Sprintf("%s: %s and %s have no common return, so the data levels mean nothing.", id, d.From, d.To),
-			"Join the ground core of the lead at both ends, or join the returns of the two supplies.").Fixed(func() []finding.Edit { return remedy.Joined(s, id) })}
+			"Join the ground core of the lead at both ends, or join the returns of the two supplies.").Fixed(func() []finding.Edit { return remedy.Joined(s, id) }).Worked(joined(0))}
 	},
 }
