@@ -474,7 +474,7 @@ func TestCablesBehindAFuse(t *testing.T) {
 // Whatever a curve of one's own says, the page is clean and can be written.
 func TestPagesOfAnyCurveAreClean(t *testing.T) {
 	r := rand.New(rand.NewSource(1))
-	for range 150 {
+	for range 60 {
 		rating := math.Pow(10, 24*r.Float64()-15)
 		if r.Intn(3) > 0 {
 			rating = math.Pow(10, 4*r.Float64()-1)
@@ -600,7 +600,7 @@ func TestKindsOfLinesDifferInGrey(t *testing.T) {
 // Four flags find rows and sides in which nothing goes through words, wherever their lines are and whatever they are called.
 func TestFlagsArePlantedClear(t *testing.T) {
 	r := rand.New(rand.NewSource(1))
-	for range 400 {
+	for range 150 {
 		xs, names := make([]float64, 4), make([]string, 4)
 		for i := range xs {
 			xs[i] = 30 + 164*r.Float64()

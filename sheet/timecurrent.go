@@ -37,10 +37,21 @@ func TimeCurrent(st *study.Study, id string) (draw.Scene, error) {
 		Width: pageWidth, Height: pageHeight,
 		Layers: []draw.Layer{
 			p.shades, p.axes.grid(), p.hatches, p.lines, p.axes.scales(), p.labels,
-			heading(id+": when its fuse opens, and what its cables stand", g.Fuse.Title+" · "+titled(st.Scheme)),
+			heading(id+": when its fuse opens"+g.question(), g.Fuse.Title+" · "+titled(st.Scheme)),
 			p.key(), block(p.cells(st.Scheme), g.rests()),
 		},
 	}, nil
+}
+
+// question is what the page asks of the cables.
+func (g *guarded) question() string {
+	switch len(g.branches) {
+	case 0:
+		return ""
+	case 1:
+		return ", and what its cable stands"
+	}
+	return ", and what its cables stand"
 }
 
 // The plot of the page.
