@@ -128,6 +128,9 @@ func plain(base, with string) map[string]float64 {
 	return metric(map[string]float64{}, base, "", with, 1)
 }
 
+// imperial is how feet and inches are said and marked.
+var imperial = map[string]string{"feet": "ft", "foot": "ft", "'": "ft", "′": "ft", "inch": "in", "inches": "in", "\"": "in", "″": "in", "''": "in"}
+
 var (
 	voltage     = &Dimension{Name: "voltage", Example: "5 V", SI: "V", read: plain("V", "µ m k"), print: []step{{"kV", 1e3}, {"V", 1}, {"mV", 1e-3}, {"µV", 1e-6}}}
 	current     = &Dimension{Name: "current", Example: "5 A", SI: "A", read: plain("A", "n µ m k"), print: []step{{"kA", 1e3}, {"A", 1}, {"mA", 1e-3}, {"µA", 1e-6}}}
@@ -135,7 +138,7 @@ var (
 	resistivity = &Dimension{Name: "resistance per length", Example: "100 mΩ/m", SI: "ohm/m",
 		read:  metric(metric(map[string]float64{}, "Ω", "/m", "µ m k", 1), "Ω", "/km", "m", 1e-3),
 		print: []step{{"Ω/m", 1}, {"mΩ/m", 1e-3}}}
-	length      = &Dimension{Name: "length", Example: "2.5 m", SI: "m", read: map[string]float64{"m": 1, "mm": 1e-3, "cm": 1e-2, "km": 1e3, "in": 0.0254, "ft": 0.3048}, print: []step{{"m", 1}, {"mm", 1e-3}}}
+	length      = &Dimension{Name: "length", Example: "2.5 m", SI: "m", read: map[string]float64{"m": 1, "mm": 1e-3, "cm": 1e-2, "km": 1e3, "in": 0.0254, "ft": 0.3048}, meant: imperial, print: []step{{"m", 1}, {"mm", 1e-3}}}
 	area        = &Dimension{Name: "cross-section", Example: "2.5 mm²", SI: "m2", read: map[string]float64{"mm2": 1e-6}, print: []step{{"mm²", 1e-6}}}
 	temperature = &Dimension{Name: "temperature", Example: "40 °C", SI: "°C", read: map[string]float64{"C": 1, "F": 5.0 / 9, "K": 1}, offset: map[string]float64{"F": -32, "K": -273.15}, print: []step{{"°C", 1}}}
 	frequency   = &Dimension{Name: "frequency", Example: "50 Hz", SI: "Hz", read: plain("Hz", "k M"), print: []step{{"MHz", 1e6}, {"kHz", 1e3}, {"Hz", 1}}}

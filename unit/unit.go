@@ -21,6 +21,7 @@ type Dimension struct {
 	SI      string // the unit of the stored number, as JSON names it: "m", "ohm/m", "1"
 	read    map[string]float64
 	offset  map[string]float64 // added before scaling; temperatures only
+	meant   map[string]string  // what is not read but said, in small letters, and the unit that it means
 	print   []step             // largest first
 }
 
@@ -76,7 +77,7 @@ func (d *Dimension) Parse(text string) (float64, error) {
 	case strings.HasPrefix(name, ","):
 		return 0, comma(text, name)
 	case name == "":
-		return 0, &Error{quote(text) + " has no unit", "write " + number + " " + d.unitOf(d.Example)}
+		return 0, &Error{quote(text) + " has no unit", d.withUnit(number, v)}
 	case d == area:
 		if v, ok, err := gauge(number, name); ok {
 			return v, err
@@ -98,6 +99,9 @@ func (d *Dimension) unit(number, name string) (float64, string, error) {
 	if digit(name[0]) {
 		return 0, "", &Error{quote(number+" "+name) + " holds two numbers", "write one number and its unit, for example " + d.Example}
 	}
+	if sum, ok := d.sum(number, name); ok {
+		return 0, "", &Error{quote(number+" "+name) + " is two quantities", "write one: " + sum}
+	}
 	short := name
 	if d == temperature {
 		short = degree(name)
@@ -107,7 +111,56 @@ func (d *Dimension) unit(number, name string) (float64, string, error) {
 			return scale, spelling, nil
 		}
 	}
-	return 0, "", &Error{quote(name) + " is not a unit of " + d.Name, "write " + number + " " + d.unitOf(d.Example)}
+	meant, ok := d.meant[strings.ToLower(name)]
+	if !ok {
+		meant = d.unitOf(d.Example)
+	}
+	return 0, "", &Error{quote(name) + " is not a unit of " + d.Name, "write " + number + " " + meant}
+}
+
+// withUnit is a hint: the bare number with a unit. A percentage of up to one was more likely meant as a fraction, and
+// 0.8 % is a hundredth of 0.8.
+func (d *Dimension) withUnit(number string, v float64) string {
+	if d == ratio && v > 0 && v <= 1 {
+		return "write " + strconv.FormatFloat(100*v, 'g', 6, 64) + " %, or " + number + " % if you mean that little"
+	}
+	return "write " + number + " " + d.unitOf(d.Example)
+}
+
+// sum is what two quantities written one after the other, such as 6 ft 7 in, are together: exactly in the unit of the second,
+// and in SI. It is false where the text is anything else.
+func (d *Dimension) sum(number, name string) (string, bool) {
+	begins := strings.IndexAny(name, "0123456789")
+	if begins < 1 || d.offset != nil {
+		return "", false
+	}
+	first := strings.TrimSpace(name[:begins])
+	small, unit := split(name[begins:])
+	large, known := d.scaleOf(first)
+	step, also := d.scaleOf(unit)
+	a, err := strconv.ParseFloat(number, 64)
+	b, wrong := strconv.ParseFloat(small, 64)
+	if !known || !also || err != nil || wrong != nil {
+		return "", false
+	}
+	if meant, ok := d.meant[strings.ToLower(unit)]; ok {
+		unit = meant
+	}
+	total := a*large + b*step
+	exact, rounded := strconv.FormatFloat(total/step, 'g', 10, 64)+" "+unit, d.Format(total, 3)
+	if d.step(total, 3).name == unit {
+		return exact, true
+	}
+	return exact + " or " + rounded, true
+}
+
+// scaleOf is the scale of a unit in one of its spellings, of those that people say too.
+func (d *Dimension) scaleOf(name string) (float64, bool) {
+	if meant, ok := d.meant[strings.ToLower(name)]; ok {
+		name = meant
+	}
+	scale, known := d.read[canonical(name)]
+	return scale, known
 }
 
 func digit(c byte) bool { return c >= '0' && c <= '9' }

@@ -428,6 +428,9 @@ func (r *Reader) Pairs(n Node, each func(key string, keyNode, value Node)) {
 	content := n.resolved().Content
 	for i := 0; i+1 < len(content) && len(r.mistakes) <= maxMistakes; i += 2 {
 		k, value := content[i], content[i+1]
+		if whole, ok := rejoined(content[i:]); ok {
+			value, i = whole, i+2
+		}
 		path := n.Path + Pointer(k.Value)
 		keyNode := Node{yaml: k, parent: &n, Path: path}
 		switch first, repeated := seen[k.Value]; {
@@ -448,6 +451,24 @@ func (r *Reader) Pairs(n Node, each func(key string, keyNode, value Node)) {
 	}
 }
 
+// rejoined is the first value of some pairs with what follows the comma in it, where that comma was meant for a decimal point:
+// within braces YAML reads 1,8 m as the value 1 and a key "8 m" without a value.
+func rejoined(pairs []*yaml.Node) (*yaml.Node, bool) {
+	if len(pairs) < 4 {
+		return nil, false
+	}
+	value, next := pairs[1], pairs[2]
+	behind := value.Line == next.Line && value.Column+len(value.Value)+1 == next.Column
+	plain := value.Style&(yaml.SingleQuotedStyle|yaml.DoubleQuotedStyle) == 0 && value.Anchor == "" && value.Kind == yaml.ScalarNode
+	if !behind || !plain || !isNull(pairs[3]) || value.Value == "" || strings.Trim(value.Value, "+-0123456789") != "" ||
+		next.Value == "" || next.Value[0] < '0' || next.Value[0] > '9' {
+		return nil, false
+	}
+	whole := *value
+	whole.Tag, whole.Value = "!!str", value.Value+","+next.Value
+	return &whole, true
+}
+
 // object reads a map node into a struct by its key tags.
 func (r *Reader) object(n Node, v reflect.Value) {
 	if !r.wantMap(n, v.Type()) {
@@ -463,6 +484,11 @@ func (r *Reader) object(n Node, v reflect.Value) {
 		f, known := fields[key]
 		if !known {
 			r.unsure[n.Path] = true
+			if before, after, ok := strings.Cut(key, ":"); ok && isNull(value.yaml) && fields[before].index != nil {
+				found[before] = true
+				r.Mistake(keyNode, fmt.Sprintf("%q lacks a blank after its colon", key), "write "+before+": "+strings.TrimSpace(after))
+				return
+			}
 			offered := r.offered(fields)
 			found[finding.DidYouMean(key, offered)] = true // it is not lacking as well
 			r.Mistake(keyNode, fmt.Sprintf("%q is not a key here", key), choices(key, offered))

@@ -151,3 +151,22 @@ func TestPointerEscapesAsTheStandardAsks(t *testing.T) {
 		}
 	}
 }
+
+// Within braces YAML takes a decimal comma for the end of a value, and a colon without a blank after it for a letter of the key.
+func TestCommasAndColonsWithinBraces(t *testing.T) {
+	for _, c := range []struct{ source, want string }{
+		{"{height: 1,8m, wet: yes}", `1:10: "1,8m" has a decimal comma | write 1.8m`},
+		{"{height: 1,8 m}", `1:10: "1,8 m" has a decimal comma | write 1.8 m`},
+		{"{height: 1,250 m}", `1:10: "1,250 m" has a comma, for decimals or for thousands | write 1.250 m or 1250 m`},
+		{"{height: 2 m, bricks: 1,5}", `1:23: "bricks" needs a whole number, not "1,5" | write for example 1`},
+		{"{height: 1, 8m}", "1:10: \"1\" has no unit | write 1 m\n1:13: \"8m\" is not a key here | write one of bond, bricks, doors, gates, height, nested, plain, ratio, signs, wet"},
+		{"{height: '1',8m}", "1:10: \"1\" has no unit | write 1 m\n1:14: \"8m\" is not a key here | write one of bond, bricks, doors, gates, height, nested, plain, ratio, signs, wet"},
+		{"{height:2m, wet: yes}", `1:2: "height:2m" lacks a blank after its colon | write height: 2m`},
+		{"{height: 2 m, wide:2m}", "1:15: \"wide:2m\" is not a key here | write one of bond, bricks, doors, gates, height, nested, plain, ratio, signs, wet"},
+	} {
+		_, mistakes := document.Read("w", []byte(c.source), new(wall))
+		if got := told(mistakes); got != c.want {
+			t.Errorf("%s\ngot  %s\nwant %s", c.source, got, c.want)
+		}
+	}
+}

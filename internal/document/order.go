@@ -4,43 +4,9 @@ import (
 	"cmp"
 	"reflect"
 	"slices"
-	"strings"
+
+	"farend/finding"
 )
-
-// Natural compares names as people sort them: numbers in them count by value, so that W2 comes before W10. Only equal
-// names compare as equal.
-func Natural(a, b string) int {
-	x, y := a, b
-	for x != "" && y != "" {
-		m, n := digits(x), digits(y)
-		var order int
-		if m > 0 && n > 0 {
-			order = byValue(x[:m], y[:n])
-		} else {
-			m, n = 1, 1
-			order = cmp.Compare(x[0], y[0])
-		}
-		if order != 0 {
-			return order
-		}
-		x, y = x[m:], y[n:]
-	}
-	return cmp.Or(cmp.Compare(len(x), len(y)), cmp.Compare(a, b))
-}
-
-// digits is how many digits the text begins with.
-func digits(text string) int {
-	n := 0
-	for n < len(text) && '0' <= text[n] && text[n] <= '9' {
-		n++
-	}
-	return n
-}
-
-func byValue(a, b string) int {
-	a, b = strings.TrimLeft(a, "0"), strings.TrimLeft(b, "0")
-	return cmp.Or(cmp.Compare(len(a), len(b)), cmp.Compare(a, b))
-}
 
 // A shape is the Go type that a piece of text is read into; nil where it is not known.
 type shape struct{ reflect.Type }
@@ -97,5 +63,5 @@ func (s shape) sort(keys []string) {
 		}
 		return len(ranks)
 	}
-	slices.SortFunc(keys, func(a, b string) int { return cmp.Or(cmp.Compare(at(a), at(b)), Natural(a, b)) })
+	slices.SortFunc(keys, func(a, b string) int { return cmp.Or(cmp.Compare(at(a), at(b)), finding.Natural(a, b)) })
 }

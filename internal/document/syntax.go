@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -132,6 +133,10 @@ func (r *Reader) syntax(err error, source []byte) {
 	if _, ok := finding.Line(source, at.Line); !ok { // the parser counts a line behind the last
 		at = finding.Locate(r.file, source, len(source))
 	}
+	if place, colour, ok := r.lostColour(source, at.Line); ok {
+		r.add(place, "# begins a comment here, so the rest of the line does not count", "put the colour in quotes: "+strconv.Quote(colour))
+		return
+	}
 	began := finding.Pos{File: r.file, Line: one.ContextMark.Line, Column: one.ContextMark.Column}
 	c := here(source, at)
 	i := slices.IndexFunc(slips(), func(s slip) bool {
@@ -147,6 +152,20 @@ func (r *Reader) syntax(err error, source []byte) {
 
 // ended stands for the character behind the last one.
 const ended = -1
+
+// lostColour finds the first colour without quotes, up to the line where the parser gave up, that takes a closing bracket with it
+// into a comment: {colour: #ffb060}.
+func (r *Reader) lostColour(source []byte, last int) (at finding.Pos, colour string, ok bool) {
+	m := bareColour.FindSubmatchIndex(source)
+	if m == nil {
+		return finding.Pos{}, "", false
+	}
+	at = finding.Locate(r.file, source, m[2])
+	return at, string(source[m[2]:m[3]]), at.Line <= last
+}
+
+// bareColour is a line up to a closing bracket behind a colour without quotes, where the quotes before it are closed.
+var bareColour = regexp.MustCompile(`(?m)^(?:[^"'#\r\n]|"[^"\r\n]*"|'[^'\r\n]*')*[:,\[][ \t]+(#(?:[0-9a-fA-F]{3}|[0-9a-fA-F]{6}))\b[^#\r\n]*[}\]]`)
 
 // here is the character at a place: a line break behind the last of a line.
 func here(source []byte, at finding.Pos) rune {

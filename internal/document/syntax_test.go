@@ -47,6 +47,9 @@ func TestWhatIsNoYAMLIsSaidInWordsForPeople(t *testing.T) {
 		{"a tag that is none", "plain: !<x y\n", `1:11: a value that begins with ! is a tag, and this is none | put the text in quotes`},
 		{"a tag of another file", "plain: !a!b y\n", `1:8: a value that begins with ! is a tag, and this is none | put the text in quotes`},
 		{"brackets thousands deep", strings.Repeat("[", 10001), `1:10001: brackets or levels are nested thousands deep here | a scheme needs hardly more than five`},
+		{"a colour without quotes within braces", "nested: {a: [1], b: #ffb060}\nwet: yes\n", `1:21: # begins a comment here, so the rest of the line does not count | put the colour in quotes: "#ffb060"`},
+		{"a colour without quotes in the last line", "height: 1 m\nnested: {\"a'#\": \"#aabbcc\", b: #fff}", `2:31: # begins a comment here, so the rest of the line does not count | put the colour in quotes: "#fff"`},
+		{"a colour in a comment is not to blame", "wet: yes # such as: x, y: #ffb060}\nnested: {a: [1]\n", `2:9: the brace opened in line 2 is not closed, or a comma is missing | close it with }, and put commas between its entries`},
 		{"a comment that holds nothing", "#", `1:1: the file is empty | begin with the line "farend: 1"`},
 	} {
 		t.Run(c.name, func(t *testing.T) {
