@@ -266,7 +266,7 @@ func near(a, b float64) bool { return math.Abs(a/b-1) < read }
 // air of 35 °C (34 of 40 A at 65 °C: sheet of a maxi fuse; a third of the way there from 20 °C) and all at −10 °C; what 2.5 mm² stand
 // (k = 115, IEC 60364-4-43: 82,656 A²s); the loads that were solved; and what the cable may carry.
 func TestFootbridgeReadBackFromItsSVG(t *testing.T) {
-	st := schemetest.Study(t, "../examples/footbridge.scheme.yaml")
+	st := schemetest.Study(t, "testdata/footbridge.scheme.yaml")
 	p := newPaper(t, drawn(t, st, "A1.2"))
 
 	slow := p.line("lines", ink, "0.5", "")
@@ -395,7 +395,7 @@ func height(stairs [][2]float64, amps, otherwise float64) float64 {
 
 // The page of a way of the footbridge, as text. A change here is a change of what people see.
 func TestFootbridgePageIsAsBefore(t *testing.T) {
-	got := form(drawn(t, schemetest.Study(t, "../examples/footbridge.scheme.yaml"), "A1.2"))
+	got := form(drawn(t, schemetest.Study(t, "testdata/footbridge.scheme.yaml"), "A1.2"))
 	const file = "testdata/footbridge.A1.2.scene.txt"
 	if *update {
 		if err := os.WriteFile(file, []byte(got), 0o644); err != nil {
@@ -575,7 +575,7 @@ func TestNothingIsDrawnOfWhatHasNoCurve(t *testing.T) {
 // Kinds of lines differ in more than their colour.
 func TestKindsOfLinesDifferInGrey(t *testing.T) {
 	seen := map[string]int{}
-	for _, l := range drawn(t, schemetest.Study(t, "../examples/footbridge.scheme.yaml"), "A1.2").Layers {
+	for _, l := range drawn(t, schemetest.Study(t, "testdata/footbridge.scheme.yaml"), "A1.2").Layers {
 		if l.Name != "key" {
 			continue
 		}
