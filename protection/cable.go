@@ -8,6 +8,7 @@ import (
 	"farend/finding"
 	"farend/network"
 	"farend/parts"
+	"farend/remedy"
 	"farend/scheme"
 	"farend/study"
 	"farend/unit"
@@ -22,7 +23,8 @@ var cableCurrent = study.Rule{
 		What: "The heating (rms) current of each pole of a cable, in every state, its peak, in the dark and with the cap failed, against what the pole may carry where it lies.",
 		Why:  "Above it the core is warmer than its insulation stands for ever: it ages and hardens, and further up it melts and burns. No fuse sees that unless its rating is below what the core may carry.",
 		Formula: []string{
-			"I ≤ I_max = n · I_30 · √((T_max − T_a)/(T_max − 30 °C)) · k_g",
+			"I ≤ I_max = n · I_30 · √((T_max − T_a)/(T_max − 30 °C)) · k_g, or t_o ≤ t_p with the cap failed",
+			"t_p = 3600 s up to 1.45 · I_max, beyond (226 A√s/mm² · n · S/I)² · ln((T_b + 234.5 °C)/(T_max + 234.5 °C))",
 			"T = (T_a + 234.5 °C · b · x)/(1 − b · x)",
 			"b = (T_max − T_a)/(T_max + 234.5 °C)",
 			"x = (I/I_max)²",
@@ -35,6 +37,10 @@ var cableCurrent = study.Rule{
 			{Sign: "T_max", Unit: "°C", Means: "what the insulation stands for ever"},
 			{Sign: "T_a", Unit: "°C", Means: "air around the cable: its own ambient, else the site's, else 30 °C"},
 			{Sign: "k_g", Unit: "1", Means: "factor for loaded circuits that lie together: 1, 0.80, 0.70, 0.65, 0.60 … for 1, 2, 3, 4, 5 …; further cores of the pole in parallel count as circuits"},
+			{Sign: "t_o", Unit: "s", Means: "when all fuses through which its current comes have surely opened"},
+			{Sign: "t_p", Unit: "s", Means: "how long the core bears the current: where S in PVC stands it longer in a short, that, up to 5 s"},
+			{Sign: "S", Unit: "mm²", Means: "cross-section of one core"},
+			{Sign: "T_b", Unit: "°C", Means: "steady temperature at 1.45 · I_max: 131 °C for PVC in air of 30 °C"},
 			{Sign: "T", Unit: "°C", Means: "steady temperature of the core, which the finding names"},
 			{Sign: "b", Unit: "1", Means: "share of a core's resistance at T_max that comes of its being warmer than the air"},
 			{Sign: "x", Unit: "1", Means: "heat over that of the rated current; from b · x = 1 on there is no steady temperature"},
@@ -47,19 +53,21 @@ var cableCurrent = study.Rule{
 			{Title: "IEC 60364-5-52", Edition: "2009", Clause: "table B.52.17, item 1", Basis: parts.Standard, Says: "the factor for bunched circuits, up to 20", Read: "the same calculator module"},
 			{Title: "1/√n of n circuits", Basis: parts.Derived, Says: "beyond 20 circuits: all together then give off the heat of one alone"},
 			{Title: "IEC 60364-5-52", Edition: "2009", Clause: "notes to table B.52.17", Basis: parts.Memory, Says: "cores in parallel count as circuits of their own, two loaded cores to a circuit"},
+			study.ConventionalSource(), study.WarmingSource(), study.AdiabaticSource(),
 			{Title: "IEC 60287-1-1", Clause: "table 1", Basis: parts.Standard, Says: "copper has no resistance left at −234.5 °C on the straight line of its resistance", Read: "an open thermal module that transcribes it"},
 		},
 		Limits: []string{
-			"It judges steady load. How fast a core warms, how soon a fuse ends an overload, and shorts are not judged: above the limit it is a danger at once.",
+			"Above the limit it is a danger at once in every state: with nothing wrong no cable may be overloaded, whatever fuse would end it. Shorts are not judged.",
+			"With the cap failed a fuse may end it: by its slow edge, cold, in the coldest air, before the core takes harm. A core that would get to 160 °C is a danger whatever opens.",
 			"T_a is the air that the scheme states. Sun, a hot box or warm neighbours count only if they are in it.",
 			"It holds for copper, and for circuits of a bundle that are loaded alike. A bundle of unlike cables may be hotter at its thinnest.",
 			"IEC 60364-5-52 begins at 1.5 mm²; below it the part's own source is all there is.",
 			"Terminals at the ends are judged by other rules, and may stand less than the insulation.",
 		},
 		Grades: []study.Graded{
-			{Grade: finding.Danger, When: "the current is above I_max in any case, the failed cap among them"},
+			{Grade: finding.Danger, When: "the current is above I_max; with the cap failed only where no fuse surely ends that before the core takes harm"},
 			{Grade: finding.Unknown, When: "the cable has no part yet, or its part states no current for the way it is installed"},
-			{Grade: finding.Tight, When: "the current is above 95 % of I_max"},
+			{Grade: finding.Tight, When: "the current is above 95 % of I_max, or, with the cap failed, above it until a fuse opens"},
 		},
 		Example: study.Example{
 			Given: []string{
@@ -83,7 +91,7 @@ var cableCurrent = study.Rule{
 		if !ok {
 			return study.Unknown(fmt.Sprintf("%s has no part yet, so its current cannot be judged.", id), "Choose a cable part.")
 		}
-		ambient, method, bundle, _ := c.Env(s.Scheme)
+		ambient, method, bundle, perPole := c.Env(s.Scheme)
 		rating := network.Ampacity(part, method)
 		if !rating.Given {
 			return study.Unknown(fmt.Sprintf("%s: %s states no current for the method %s.", id, c.Part, method), "Give the part an iz for this method, or choose another part or method.")
@@ -98,16 +106,53 @@ var cableCurrent = study.Rule{
 				heat = "it finds no steady temperature below 160 °C"
 			}
 			text := fmt.Sprintf("%s carries %v in %s; %s in %v air%s may carry %v, and %s.", id, amps, study.CaseWords(cs), part.Area.Is, ambient, bundleText(bundle), r.Iz, heat)
-			found = append(found, a.On(func() []study.Number { return cableNumbers(s, id, cs, part, rating) }).
-				Say(text, "Use a larger cross-section, cooler air, fewer circuits in the bundle, or split the load over another feed.").
+			o := overloaded(s, id, cs, part, amps, a.Grade == finding.Danger)
+			if o.ended {
+				a.Grade = finding.Tight
+			}
+			found = append(found, a.On(func() []study.Number { return append(cableNumbers(s, id, cs, part, rating), o.numbers(s)...) }).
+				Say(text+o.words, "Use a larger cross-section, cooler air, fewer circuits in the bundle, or split the load over another feed.").
 				Worked(func(w *study.Working) {
 					poles(w, cs, r)
 					installed(w, s, id, part, rating)
+					if o.ended {
+						w.Bears(o.core, amps, perPole, study.Stated(c.Part, "area", part.Area))
+						w.Compare("I", "I_max")
+						w.Ended(s, cs, o.end, "t_p")
+					}
 					w.Upper("I", "I_max", 0.05, finding.Danger)
 				}))
 		}
-		return found
+		return study.FixedAll(found, func() []finding.Edit { return remedy.Relieved(s, id) })
 	},
+}
+
+// An overload is that of a cable with the cap failed, and how it ends.
+type overload struct {
+	core  conductor.Core
+	end   study.Ending
+	ended bool   // before the cable takes harm
+	words string // to go on with after another sentence; none where it is no such overload
+}
+
+// overloaded asks how the overload of a cable ends, where it is over what it may carry with the cap failed.
+func overloaded(s *study.Study, id string, c network.Case, part *parts.Cable, amps unit.Ampere, over bool) overload {
+	air, _, _, perPole := s.Scheme.Cables[id].Env(s.Scheme)
+	o := overload{core: conductor.Core{Iz: s.Result(c.Name).Cables[id].Iz, Ambient: air, Limit: part.Insulation.Is}}
+	if over && c.Kind == network.CapFailed {
+		bears := o.core.Bears(amps, part.Area.Is*unit.SquareMetre(perPole))
+		o.end = s.Ending(c, o.core.Iz, s.Through(c, id)...)
+		o.ended, o.words = o.end.Within <= bears, " "+o.end.Words(bears)
+	}
+	return o
+}
+
+// numbers lists what decides that an overload ends in time.
+func (o overload) numbers(s *study.Study) []study.Number {
+	if !o.ended {
+		return nil
+	}
+	return append(s.EndedBy(o.end), study.Taken("1.45 times its ampacity for an hour", study.ConventionalSource()))
 }
 
 // poles takes the currents of a cable's two poles; I is the heavier.
@@ -130,7 +175,11 @@ func installed(w *study.Working, s *study.Study, id string, part *parts.Cable, r
 	if bundle > tabulated {
 		grouping = study.Source{Title: "1/√n of n circuits, beyond IEC 60364-5-52 table B.52.17", Basis: parts.Derived}
 	}
-	w.Taken("k_g", fmt.Sprintf("factor for %d loaded circuits that lie together", bundle), study.Plain(conductor.Grouping(bundle)), grouping)
+	together := "factor for a loaded circuit that lies alone"
+	if bundle > 1 {
+		together = fmt.Sprintf("factor for %d loaded circuits that lie together", bundle)
+	}
+	w.Taken("k_g", together, study.Plain(conductor.Grouping(bundle)), grouping)
 	if ambient >= part.Insulation.Is || part.Insulation.Is <= 30 {
 		w.Taken("I_max", fmt.Sprintf("what each pole may carry in air as warm as its insulation stands: nothing, in air of %v", ambient), study.Of(unit.Ampere(0)), nothingNeeded("no heat flows without a difference in temperature"))
 		return

@@ -1,11 +1,14 @@
 package protection
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
 	"farend/finding"
+	"farend/network"
 	"farend/parts"
+	"farend/remedy"
 	"farend/study"
 )
 
@@ -14,27 +17,32 @@ var railCurrent = study.Rule{
 	Doc: study.Doc{
 		What:    "The largest current in either rail of a run, at any place and moment of the cycle, in every state, its peak, in the dark and with the cap failed, against what the tape's copper may carry.",
 		Why:     "A rail that is too hot loosens its glue, ages the pixels on it and can scorch what it is stuck to. Rails are thinner than any cable, and no fuse is made for them.",
-		Formula: []string{"I_t ≤ I_a"},
+		Formula: []string{"I_t ≤ I_a = k_l · I_n, or t_o ≤ 60 s with the cap failed"},
 		Symbols: []study.Symbol{
 			{Sign: "I_t", Unit: "A", Means: "largest current in either rail within the cycle"},
-			{Sign: "I_a", Unit: "A", Means: "what the tape states for its rails (rail_amps)"},
+			{Sign: "I_a", Unit: "A", Means: "what the rails of any reel may carry"},
+			{Sign: "I_n", Unit: "A", Means: "what the tape states for its rails (rail_amps)"},
+			{Sign: "k_l", Unit: "1", Means: "share of it at the lower end of its spread: the copper may be lighter than assumed; 1 where it states none"},
+			{Sign: "t_o", Unit: "s", Means: "when all fuses that feed the run have surely opened"},
 		},
 		Sources: []study.Source{
 			{Title: "IPC-2221A", Clause: "6.2, curve fit to figure 6-4", Basis: parts.Standard, Says: "current of a trace in free air, 0.048 · ΔT^0.44 · A^0.725 in A, K and square mils: where a tape's maker is silent, catalogue tapes take it at 10 K", Read: "several pages of trace-width formulas that agree"},
 			{Title: "common practice, no source", Basis: parts.Practice, Says: "seven tenths of that for flexible tape that sticks to something, beside LEDs that heat it"},
 			study.GraveSource(),
+			study.PatienceSource(),
 		},
 		Limits: []string{
 			"The peak of the cycle is taken, though copper heats by the rms: careful by up to one over the square root of the drive.",
 			"The figure of a tape mostly rests on an assumed width of copper. Measure the width, or how warm the rail gets.",
 			"IPC-2221 ends at 35 A and 10 mm. It knows neither the glue nor the profile, nor air above what it was measured in.",
 			"Joints, and the solder points where feeds land, are not judged.",
+			"How an overload ends is asked with the cap failed alone. Rails are fed from several places mostly, and all of their fuses have to open.",
 		},
 		Grades: []study.Graded{
-			{Grade: finding.Danger, When: "the current is above 1.2 times what the rails may carry"},
-			{Grade: finding.Fails, When: "the current is above what they may carry"},
+			{Grade: finding.Danger, When: "the current is above 1.2 times what the rails may carry; with the cap failed only where no fuses surely end that within 60 s"},
+			{Grade: finding.Fails, When: "the current is above what they may carry, likewise"},
 			{Grade: finding.Unknown, When: "the run has no tape yet, or its tape does not say"},
-			{Grade: finding.Tight, When: "the current is above 95 % of it"},
+			{Grade: finding.Tight, When: "the current is above 95 % of it, or, with the cap failed, above it until fuses open"},
 		},
 		Example: study.Example{
 			Given: []string{"800 pixels of 10 mA are fed at one end of a tape whose rails may carry 6 A."},
@@ -53,24 +61,51 @@ var railCurrent = study.Rule{
 		}
 		var found []study.Assessment
 		for _, c := range s.Cases() {
-			amps, limit := s.Result(c.Name).Runs[id].RailAmps, tape.RailAmps.Is
-			a := study.Upper(float64(amps), float64(limit), 0.05, study.Overload(float64(amps), float64(limit))).Fill(c.Name, "A", tape.RailAmps.Basis, tape.RailAmps.Source)
-			over := a.Grade >= finding.Fails
-			found = append(found, a.On(func() []study.Number {
-				numbers := append(s.Draw(c, []string{id}), study.Stated(name, "rail_amps", tape.RailAmps))
-				if over {
-					numbers = append(numbers, study.Taken("danger from 1.2 times a rating on", study.GraveSource()))
-				}
-				return numbers
-			}).Say(fmt.Sprintf("The rails of %s carry up to %v in %s; they may carry %v.", id, amps, study.CaseWords(c), limit),
-				"Feed the run at more places, so that each stretch carries less.").Worked(func(w *study.Working) {
-				w.Solved("I_t", "largest current in either rail, anywhere and at any moment of the cycle", study.Of(amps), c)
-				w.Stated("I_a", "what the tape states for its rails", study.Stated(name, "rail_amps", tape.RailAmps))
-				w.Overload("I_t", "I_a")
-			}))
+			found = append(found, rails(s, id, name, tape, c))
 		}
 		return found
 	},
+}
+
+// rails judges the rails of a run in a case. What its tape states may be less for this reel: the lower end of its spread counts.
+func rails(s *study.Study, id, name string, tape *parts.Tape, c network.Case) study.Assessment {
+	amps, limit := s.Result(c.Name).Runs[id].RailAmps, tape.RailAmps.Lower()
+	a := study.Upper(float64(amps), float64(limit), 0.05, study.Overload(float64(amps), float64(limit))).Fill(c.Name, "A", tape.RailAmps.Basis, tape.RailAmps.Source)
+	over, ended, words := a.Grade >= finding.Fails, false, ""
+	var end study.Ending
+	if over && c.Kind == network.CapFailed {
+		end = s.Ending(c, limit, s.Network.Fed(id))
+		ended, words = end.Within <= study.Patience, " "+end.Words(study.Patience)
+	}
+	if ended {
+		a.Grade = finding.Tight
+	}
+	may := fmt.Sprintf("they may carry %v", limit)
+	if tape.RailAmps.Spread.Low < 0 {
+		may += fmt.Sprintf(", the lower end of what is stated, %v", tape.RailAmps.Is)
+	}
+	return a.On(func() []study.Number {
+		numbers := append(s.Draw(c, []string{id}), study.Stated(name, "rail_amps", tape.RailAmps))
+		switch {
+		case ended:
+			numbers = append(append(numbers, s.EndedBy(end)...), study.Taken("60 s for a fuse to end it", study.PatienceSource()))
+		case over:
+			numbers = append(numbers, study.Taken("danger from 1.2 times a rating on", study.GraveSource()))
+		}
+		return numbers
+	}).Say(fmt.Sprintf("The rails of %s carry up to %v in %s; %s.%s", id, amps, study.CaseWords(c), may, words),
+		"Feed the run at more places, so that each stretch carries less.").Worked(func(w *study.Working) {
+		w.Solved("I_t", "largest current in either rail, anywhere and at any moment of the cycle", study.Of(amps), c)
+		w.Stated("I_n", "what the tape states for its rails", study.Stated(name, "rail_amps", tape.RailAmps))
+		w.Taken("k_l", "share of that which is the lower end of its spread", study.Plain(1+tape.RailAmps.Spread.Low), study.Source{Title: cmp.Or(tape.RailAmps.Source, name), Basis: tape.RailAmps.Basis})
+		w.Step("What the rails of this reel may carry for sure", "I_a = k_l · I_n")
+		if ended {
+			w.Taken("t_p", "how long they may be over that", study.Of(study.Patience), study.PatienceSource())
+			w.Compare("I_t", "I_a")
+			w.Ended(s, c, end, "t_p")
+		}
+		w.Overload("I_t", "I_a")
+	})
 }
 
 // apart is how far the nominal voltages of a tape and its supply may differ.
@@ -101,6 +136,7 @@ var tapeVoltage = study.Rule{
 		Limits: []string{
 			"Steady voltages only. Overshoot when a supply is plugged in live, and what long leads add to it, can be far above the set point.",
 			"Reversed polarity is not judged.",
+			"A lower supply that copper joins to one high enough for the tape is judged by protection/unequal-supplies.",
 			"The supply is taken to hold its set point within the spread of its part; one that has failed may give more.",
 		},
 		Grades: []study.Graded{
@@ -146,8 +182,15 @@ var tapeVoltage = study.Rule{
 				w.Upper("U_hi", "U_max", 0, finding.Danger)
 			}))
 		}
-		return found
+		return study.FixedAll(found, func() []finding.Edit { return remedy.TrimDown(s, id) })
 	},
+}
+
+// lifted reports whether copper joins a supply to one that is high enough for a tape: then it is not the tape that suffers, and
+// unequalSupplies says what does.
+func lifted(s *study.Study, supply string, tape *parts.Tape) bool {
+	high, ok := highest(s, s.Network.Partners(supply))
+	return ok && float64(setVolts(s, high)) >= (1-apart)*float64(tape.Volts.Is)
 }
 
 // mismatched compares the nominal voltages of a tape and of the supplies that feed it.
@@ -162,7 +205,7 @@ func mismatched(s *study.Study, id string, tape *parts.Tape) []study.Assessment 
 			}
 			said[t] = true
 			value, limit := float64(part.Volts.Is), float64(tape.Volts.Is)
-			if math.Abs(value-limit) <= apart*limit {
+			if math.Abs(value-limit) <= apart*limit || value < limit && lifted(s, t, tape) {
 				continue
 			}
 			grade, why, margin := finding.Fails, "it will stay dark or show the wrong colour", value/limit-1
@@ -179,7 +222,7 @@ func mismatched(s *study.Study, id string, tape *parts.Tape) []study.Assessment 
 				w.Compare("U_s", "U_t")
 				w.When(finding.Danger, "U_s − U_t > k_u · U_t")
 				w.When(finding.Fails, "U_t − U_s > k_u · U_t")
-			}))
+			}).Fixed(func() []finding.Edit { return remedy.Rehang(s, id, t) }))
 		}
 	}
 	return found
