@@ -69,8 +69,34 @@ func (m Mistake) explain(b *strings.Builder, l *lines, source []byte) {
 		fmt.Fprintf(b, "  %s\n  %s^\n", shown, strings.Repeat(" ", blanks))
 	}
 	if m.Hint != "" {
-		fmt.Fprintf(b, "hint: %s\n", m.Hint)
+		fmt.Fprintf(b, "hint: %s\n", Hanging(m.Hint, len("hint: ")))
 	}
+}
+
+// Hanging breaks a text at its blanks so that behind a word of so many columns no line is wider than the page; the lines below the
+// first stand under it.
+func Hanging(text string, indent int) string {
+	const page = 100
+	var b strings.Builder
+	column := indent
+	for i, word := range strings.Split(text, " ") {
+		wide := 0
+		for _, r := range word {
+			wide += cells(r)
+		}
+		switch {
+		case i == 0:
+		case column+1+wide > page:
+			b.WriteString("\n" + strings.Repeat(" ", indent))
+			column = indent
+		default:
+			b.WriteByte(' ')
+			column++
+		}
+		b.WriteString(word)
+		column += wide
+	}
+	return b.String()
 }
 
 // mark is the byte-order mark in UTF-8; it belongs to no line.

@@ -82,6 +82,21 @@ func TestExplainLeavesOutWhatItHasNot(t *testing.T) {
 	}
 }
 
+func TestLongHintsAreBroken(t *testing.T) {
+	m := at(1, 1)
+	m.Hint = "there are " + strings.Repeat("fuse/blade-7.5A, ", 11) + "and " + strings.Repeat("x", 120)
+	lines := strings.Split(strings.TrimSuffix(m.Explain([]byte("abc")), "\n"), "\n")[3:]
+	for i, line := range lines {
+		if len(line) > 100 && !strings.HasSuffix(line, "xxx") || i > 0 && !strings.HasPrefix(line, "      ") {
+			t.Errorf("line %d of the hint reads %q", i+1, line)
+		}
+		lines[i] = strings.TrimSpace(line)
+	}
+	if len(lines) != 4 || strings.Join(lines, " ") != "hint: "+m.Hint {
+		t.Errorf("the hint reads %q", lines)
+	}
+}
+
 func TestPlacesAreCountedAsTheYAMLReaderCounts(t *testing.T) {
 	for _, c := range []struct {
 		name, before string

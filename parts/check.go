@@ -61,8 +61,8 @@ func reference(r *document.Reader, library *Library, n document.Node, key, kind 
 	}
 	names := library.Names(kind)
 	hint := "there are " + some(names)
-	if near := finding.DidYouMean(name, names); near != "" {
-		hint = "did you mean " + near + "?"
+	if near := library.Meant(kind, name); len(near) > 0 {
+		hint = "did you mean " + strings.Join(near, " or ") + "?"
 	}
 	r.Mistake(at, "there is no "+kind+" "+strconv.Quote(name), hint)
 }

@@ -316,14 +316,56 @@ func part[T any](r *reading, name, kind string, path ...string) *T {
 		if kind == "tape" {
 			text = fmt.Sprintf("%s is %s; a run needs a tape", name, article(parts.Kind(name)))
 		}
-		r.wrong(at, text, r.nearOr(kind+strings.TrimPrefix(name, parts.Kind(name)), func() []string { return r.Library.Names(kind) }, "write the name of a "+kind))
+		r.wrong(at, text, r.partHint(kind, name, path[0], "write the name of a "+kind))
 		return nil
 	}
 	if r.lost["parts"] {
 		return nil
 	}
-	r.wrong(at, fmt.Sprintf("there is no %s %q", kind, name), r.nearOr(name, func() []string { return r.Library.Names(kind) }, "describe it under parts: as "+kind+"/ and a name"))
+	r.wrong(at, fmt.Sprintf("there is no %s %q", kind, name), r.partHint(kind, name, path[0], "describe it under parts: as "+kind+"/ and a name"))
 	return nil
+}
+
+// partHint is a hint: which part a name that is none was probably meant to be, or else which there are.
+func (r *reading) partHint(kind, name, section, otherwise string) string {
+	const most = 8
+	if r.searches++; r.searches > maxSearches {
+		return otherwise
+	}
+	if near := r.Library.Meant(kind, name); len(near) > 0 {
+		return "did you mean " + strings.Join(near, " or ") + "?"
+	}
+	if rated, ok := r.Library.Rated(kind, name, usual(kind, section)); ok {
+		return "write the name of a " + kind + " such as " + rated
+	}
+	all := r.Library.Named(kind, name)
+	if len(all) == 0 {
+		all = r.Library.Names(kind)
+	}
+	switch {
+	case len(all) == 0:
+		return otherwise
+	case len(all) == 1:
+		return "there is " + all[0]
+	case len(all) > most:
+		return "there are " + list(all, "and", most) + "; farend parts " + kind + " lists them"
+	}
+	return "there are " + list(all, "and", most)
+}
+
+// usual is how the names of most parts of a kind begin, in a section of the file.
+func usual(kind, section string) string {
+	switch {
+	case kind == "fuse" && section == "cables":
+		return "fuse/inline-"
+	case kind == "fuse":
+		return "fuse/blade-"
+	case kind == "cable" && section == "data":
+		return "cable/data-"
+	case kind == "cable":
+		return "cable/flex-2x"
+	}
+	return kind + "/"
 }
 
 func (r *reading) boards() {

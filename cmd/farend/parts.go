@@ -123,8 +123,8 @@ func misnamed(library *parts.Library, words []string) string {
 }
 
 func nameHint(library *parts.Library, name string) string {
-	if near := finding.DidYouMean(name, library.Names("")); near != "" {
-		return "did you mean " + near + "?"
+	if near := library.Meant(parts.Kind(name), name); len(near) > 0 {
+		return "did you mean " + strings.Join(near, " or ") + "?"
 	}
 	return "farend parts " + parts.Kind(name) + " lists every " + parts.Kind(name)
 }
@@ -134,8 +134,8 @@ func shown(typed string) string { return clip(printable(typed), 60) }
 
 // searchHint says which word is misspelt, or what the nearest ratings are.
 func searchHint(library *parts.Library, q parts.Query, words []string) string {
-	if near := finding.DidYouMean(strings.Join(words, " "), library.Names("")); near != "" {
-		return "did you mean " + near + "?"
+	if len(words) == 1 && slices.Contains(parts.Kinds(), parts.Kind(words[0])) && strings.Contains(words[0], "/") {
+		return nameHint(library, words[0])
 	}
 	for _, w := range q.Words {
 		if len(library.Search(parts.Query{Words: []string{w}})) > 0 {

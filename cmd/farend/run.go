@@ -164,7 +164,7 @@ func (s streams) fail(err error) int {
 	case errors.As(err, &f):
 		fmt.Fprintf(s.err, "farend: %s\n", f.text)
 		if f.hint != "" {
-			fmt.Fprintf(s.err, "hint: %s\n", f.hint)
+			fmt.Fprintf(s.err, "hint: %s\n", finding.Hanging(f.hint, len("hint: ")))
 		}
 		return f.code
 	case errors.Is(err, context.Canceled):
