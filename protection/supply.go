@@ -108,11 +108,11 @@ func load(s *study.Study, c network.Case, id string, part *parts.Supply, warm st
 		ratedCurrent(w, s, id, part)
 		demanded(w, s, c, id, part)
 		w.Compare("I", "I_r")
+		w.When(over, "I > I_r")
 		if words != "" {
 			w.Fact(over, strings.TrimSpace(words))
 		}
 		w.Taken("k_l", "share of its rating above which it is tight", study.Plain(loading), loadingSource)
-		w.When(over, "I > I_r")
 		w.When(finding.Tight, "I > k_l · I_r")
 	})
 }
