@@ -5,7 +5,6 @@
 package finding
 
 import (
-	"cmp"
 	"slices"
 	"strings"
 )
@@ -39,6 +38,7 @@ func Pointer(keys ...string) string {
 type Finding struct {
 	ID      string // rule:subject or rule:subject:case, unique in one result
 	Rule    string // "protection/cable-current"
+	Rank    int    // place of the rule among all: rules that judge causes stand before those that judge symptoms
 	Safety  bool   // the rule guards against harm, so that an unknown is not a pass
 	Grade   Grade
 	Subject string // the identifier as the user wrote it: "W3", "E1", "A1.2"
@@ -64,13 +64,6 @@ func Worst(findings []Finding) Grade {
 		worst = max(worst, f.Grade)
 	}
 	return worst
-}
-
-// Sort orders findings worst first, then by identifier: the order in which people read them.
-func Sort(findings []Finding) {
-	slices.SortStableFunc(findings, func(a, b Finding) int {
-		return cmp.Or(-cmp.Compare(a.Grade, b.Grade), cmp.Compare(a.Rule, b.Rule), cmp.Compare(a.Subject, b.Subject), cmp.Compare(a.Case, b.Case))
-	})
 }
 
 // Blocks reports whether the findings say that a scheme must not be built as it stands: a danger, something that

@@ -26,13 +26,17 @@ func TestPointerEscapesAsTheStandardAsks(t *testing.T) {
 	}
 }
 
-func TestFindingsAreOrderedWorstFirstThenByName(t *testing.T) {
+func TestFindingsAreOrderedWorstFirstThenCausesThenByName(t *testing.T) {
 	want := []finding.Finding{
-		{Grade: finding.Danger, Rule: "b/x", Subject: "W9"},
-		{Grade: finding.Fails, Rule: "a/x", Subject: "E2"},
-		{Grade: finding.Fails, Rule: "a/x", Subject: "W1", Case: "dark"},
-		{Grade: finding.Fails, Rule: "a/x", Subject: "W1", Case: "state/full"},
-		{Grade: finding.Fails, Rule: "b/x", Subject: "A1"},
+		{Grade: finding.Danger, Rank: 3, Rule: "b/x", Subject: "W9"},
+		{Grade: finding.Fails, Rule: "z/x", Subject: "E9"},
+		{Grade: finding.Fails, Rank: 1, Rule: "y/x", Subject: "E8"},
+		{Grade: finding.Fails, Rank: 2, Rule: "a/x", Subject: "E2"},
+		{Grade: finding.Fails, Rank: 2, Rule: "a/x", Subject: "W1", Case: "dark"},
+		{Grade: finding.Fails, Rank: 2, Rule: "a/x", Subject: "W1", Case: "state/full"},
+		{Grade: finding.Fails, Rank: 2, Rule: "a/x", Subject: "W2"},
+		{Grade: finding.Fails, Rank: 2, Rule: "a/x", Subject: "W10"},
+		{Grade: finding.Fails, Rank: 2, Rule: "b/x", Subject: "A1"},
 		{Grade: finding.Unknown, Rule: "a/x"},
 		{Grade: finding.Tight, Rule: "a/x"},
 		{Grade: finding.Note, Rule: "a/x"},
@@ -57,6 +61,17 @@ func TestOrderKeepsEqualFindingsAsTheyCame(t *testing.T) {
 	finding.Sort(got)
 	if got[0].Text != "first" {
 		t.Error("equal findings changed places")
+	}
+}
+
+func TestNamesAreOrderedAsPeopleSortThem(t *testing.T) {
+	for _, c := range []struct {
+		a, b string
+		want int
+	}{{"W2", "W10", -1}, {"W10", "W2", 1}, {"W2", "W2", 0}, {"A1.2", "A1.10", -1}, {"W02", "W2", -1}, {"E1", "W1", -1}, {"W", "W1", -1}, {"", "W", -1}} {
+		if got := finding.Natural(c.a, c.b); got != c.want {
+			t.Errorf("%q before %q: %d, want %d", c.a, c.b, got, c.want)
+		}
 	}
 }
 

@@ -10,9 +10,15 @@ import (
 	"farend/study"
 )
 
-// Rules lists the rules of this room.
+// Rules lists the rules of this room, causes before what comes of them: what is not chosen, unlike voltages and wrong wiring first,
+// then supplies, then what their currents do. Findings are told in this order.
 func Rules() []study.Rule {
-	return []study.Rule{cableCurrent, fuseLoad, inlineFuseLoad, wayFuse, supplyLoad, supplyStart, idleSupply, parallelSupplies, railCurrent, tapeVoltage, lostReturn, dataPower, looseCable, notChosen, operatingPoint}
+	return []study.Rule{
+		notChosen, operatingPoint,
+		unequalSupplies, tapeVoltage, lostReturn, dataPower, wayFuse, looseCable, parallelSupplies,
+		supplyLoad, supplyStart, idleSupply,
+		cableCurrent, fuseLoad, inlineFuseLoad, railCurrent,
+	}
 }
 
 // moduleRead is where the tables of IEC 60364-5-52 were read.

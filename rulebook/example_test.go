@@ -27,6 +27,7 @@ func instances() map[string]instance {
 		"protection/supply-start":      {"limits", "T7", "state/full"},
 		"protection/idle-supply":       {"limits", "T9", "dark"},
 		"protection/parallel-supplies": {"parallel", "T1", ""},
+		"protection/unequal-supplies":  {"unequal", "T2", ""},
 		"protection/rail-current":      {"loose", "E1", "state/full"},
 		"protection/tape-voltage":      {"voltage", "E6", "cap-failed"},
 		"protection/data-return":       {"returns", "E1", ""},

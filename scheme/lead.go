@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"slices"
 
-	"farend/internal/document"
+	"farend/finding"
 	"farend/parts"
 )
 
@@ -27,7 +27,7 @@ func (r *reading) leads() {
 // inFile puts what a section lists in the order of the file.
 func (r *reading) inFile(section string) func(a, b string) int {
 	return func(a, b string) int {
-		return cmp.Or(comparePlaces(r.key(section, a), r.key(section, b)), document.Natural(a, b))
+		return cmp.Or(comparePlaces(r.key(section, a), r.key(section, b)), finding.Natural(a, b))
 	}
 }
 

@@ -3,7 +3,7 @@ package scheme
 import (
 	"slices"
 
-	"farend/internal/document"
+	"farend/finding"
 )
 
 // IDs lists the keys of a map in natural order: numbers in them count by value, so that W2 comes before W10.
@@ -12,6 +12,6 @@ func IDs[V any](m map[string]V) []string {
 	for id := range m {
 		ids = append(ids, id)
 	}
-	slices.SortFunc(ids, document.Natural)
+	slices.SortFunc(ids, finding.Natural)
 	return ids
 }

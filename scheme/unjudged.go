@@ -3,7 +3,7 @@ package scheme
 import (
 	"slices"
 
-	"farend/internal/document"
+	"farend/finding"
 )
 
 // unjudged notes what is read, checked and carried, and what no rule looks at yet: silence would look like a pass. There is one
@@ -34,6 +34,6 @@ func (r *reading) apartRuns() []string {
 	for _, group := range r.Site.Separate {
 		ids = append(ids, group...)
 	}
-	slices.SortFunc(ids, document.Natural)
+	slices.SortFunc(ids, finding.Natural)
 	return slices.Compact(ids)
 }

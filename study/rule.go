@@ -106,13 +106,28 @@ func (s *Study) subjects(scope Scope) []string {
 // what reading the scheme changed.
 func (s *Study) Findings(all []Assessed) []finding.Finding {
 	findings := slices.Clone(s.Scheme.Notes)
+	rank := ranks(all)
 	for _, i := range worst(all) {
 		if all[i].Grade != finding.Pass {
-			findings = append(findings, s.finding(all[i]))
+			f := s.finding(all[i])
+			f.Rank = rank[f.Rule]
+			findings = append(findings, f)
 		}
 	}
 	finding.Sort(findings)
 	return findings
+}
+
+// ranks is the place of every rule that assessed something, in the order in which they judge, from 1; what reading the scheme changed
+// has 0.
+func ranks(all []Assessed) map[string]int {
+	rank := map[string]int{}
+	for _, a := range all {
+		if rank[a.Rule.Name] == 0 {
+			rank[a.Rule.Name] = len(rank) + 1
+		}
+	}
+	return rank
 }
 
 // worst is the place of the worst assessment of every rule and subject, in the order in which they come.

@@ -39,10 +39,17 @@ func TestReadmeShowsWhatTheCommandPrints(t *testing.T) {
 		t.Fatalf("the readme has %d blocks, this test knows 3", len(shown))
 	}
 	out, _, code := call("check", "../../examples/footbridge-two-feeds.scheme.yaml")
+	if !strings.Contains(shown[0], "[F] fails") || !strings.Contains(shown[0], "▲ where a cable lands") {
+		t.Error("the readme shows no finding or no chart")
+	}
+	rest := out
 	for _, part := range strings.Split(strings.TrimSpace(shown[0]), "\n\n") {
-		if !strings.Contains(out, part) {
-			t.Errorf("check does not print:\n%s", part)
+		_, after, printed := strings.Cut(rest, part+"\n")
+		if !printed {
+			t.Errorf("check does not print, or not in this order:\n%s", part)
+			continue
 		}
+		rest = after
 	}
 	if code != exitFindings {
 		t.Errorf("the two-feed footbridge exits with %d", code)
