@@ -202,10 +202,21 @@ func (n *Network) Adopt(other *Network) {
 	}
 }
 
+// setLower reports whether a supply is set lower in a case than in another network of the same plan.
+func (n *Network) setLower(c Case, old *Network) bool {
+	for i, t := range n.supplies {
+		if n.set(c, t).Volts < old.set(c, old.supplies[i]).Volts {
+			return true
+		}
+	}
+	return false
+}
+
 // Resolve finds the operating point of a case again where the scheme has changed a little since old solved it: again says whether it
-// had to be. Without a solution of the same plan it is solved from cold.
+// had to be. Without a solution of the same plan it is solved from cold; so it is where a supply is set lower, for where nothing
+// at all is drawn, any voltage above its set point would balance too, and following would stay at the old one.
 func (n *Network) Resolve(ctx context.Context, w *circuit.Worker, c Case, old *Network, was *Solution) (s *Solution, again bool) {
-	if n.Plan != old.Plan || !n.plain(was) || !slices.Equal(n.cycle(c), was.cycle) {
+	if n.Plan != old.Plan || !n.plain(was) || !slices.Equal(n.cycle(c), was.cycle) || n.setLower(c, old) {
 		return n.Solve(ctx, w, c), true
 	}
 	same := true
