@@ -8,6 +8,7 @@ import (
 	"farend/finding"
 	"farend/network"
 	"farend/parts"
+	"farend/remedy"
 	"farend/study"
 	"farend/unit"
 )
@@ -74,9 +75,10 @@ var fuseLoad = study.Rule{
 		if !ok {
 			return nil // way-fuse says so
 		}
-		return linkLoad(s, id, name, part, "rms current of the way", func(r *network.Result) unit.Ampere { return r.Ways[id].Amps.RMS },
+		found := linkLoad(s, id, name, part, "rms current of the way", func(r *network.Result) unit.Ampere { return r.Ways[id].Amps.RMS },
 			func(c network.Case) []study.Number { return s.CarriedByWay(c, id) },
 			"Use the next larger fuse if cable and way allow it, or move load to another way.")
+		return study.FixedAll(found, func() []finding.Edit { return remedy.WayLoad(s, id) })
 	},
 }
 
@@ -106,9 +108,10 @@ var inlineFuseLoad = study.Rule{
 		case !ok:
 			return study.Unknown(fmt.Sprintf("The fuse of %s is not chosen yet.", id), "Choose a fuse part.")
 		}
-		return linkLoad(s, id, name, part, "rms current of the cable's plus pole", func(r *network.Result) unit.Ampere { return r.Cables[id].Plus.RMS },
+		found := linkLoad(s, id, name, part, "rms current of the cable's plus pole", func(r *network.Result) unit.Ampere { return r.Cables[id].Plus.RMS },
 			func(c network.Case) []study.Number { return s.Carried(c, id) },
 			"Use the next larger fuse if the cable allows it, or split the load over another cable.")
+		return study.FixedAll(found, func() []finding.Edit { return remedy.InlineFuse(s, id) })
 	},
 }
 
@@ -192,9 +195,9 @@ var wayFuse = study.Rule{
 		}
 		a := study.Assessment{Grade: finding.Danger, Basis: deviceSources[0].Basis, Source: deviceSources[0].String()}.Say(
 			fmt.Sprintf("%s feeds %s without a fuse: a short there draws all the supply can give.", id, strings.Join(used, ", ")), "Fit a fuse.").Worked(func(w *study.Working) { fused(w, used, 0) })
-		if link := suitable(s, id, used); link != "" {
-			a.Remedy = fmt.Sprintf("Fit %s, or another that the load needs and the thinnest cable allows.", link)
-			a.Fix = func() []finding.Edit { return []finding.Edit{{Path: finding.Pointer("fuses", id), Value: link}} }
+		if edits := remedy.WayFuse(s, id); edits != nil {
+			a.Remedy = fmt.Sprintf("Fit %v, or another that the load needs and the thinnest cable allows.", edits[0].Value)
+			a = a.Fixed(func() []finding.Edit { return edits })
 		}
 		return []study.Assessment{a}
 	},

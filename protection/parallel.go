@@ -6,6 +6,7 @@ import (
 
 	"farend/finding"
 	"farend/parts"
+	"farend/remedy"
 	"farend/study"
 )
 
@@ -63,7 +64,7 @@ var parallelSupplies = study.Rule{
 		a := study.Assessment{Grade: finding.Fails, Source: part.Source, Basis: part.Basis}
 		return []study.Assessment{a.On(func() []study.Number { return []study.Number{study.Said(name, "parallel", part.Origin)} }).Say(
 			fmt.Sprintf("%s works in parallel with %s, and its part does not allow that.", id, strings.Join(others, ", ")),
-			"Cut the positive rail between their feeds, or use one larger supply.").Worked(joined)}
+			"Cut the positive rail between their feeds, or use one larger supply.").Worked(joined).Fixed(func() []finding.Edit { return remedy.Part(s, id) })}
 	},
 }
 

@@ -7,6 +7,7 @@ import (
 
 	"farend/finding"
 	"farend/network"
+	"farend/remedy"
 	"farend/study"
 )
 
@@ -45,7 +46,8 @@ var lostReturn = study.Rule{
 			if f.DataOnly {
 				found = append(found, study.Assessment{Grade: finding.Danger, At: fmt.Sprintf("%s@px%d", id, f.From), Source: "needs no source: Kirchhoff's current law"}.Say(
 					fmt.Sprintf("%s, pixels %d to %d, returns its current only through a data ground.", id, f.From, f.To-1),
-					fmt.Sprintf("Bring the return of a power cable to %s.", id)).Worked(func(w *study.Working) { returning(w, f, 0) }))
+					fmt.Sprintf("Bring the return of a power cable to %s.", id)).Worked(func(w *study.Working) { returning(w, f, 0) }).
+					Fixed(func() []finding.Edit { return remedy.Return(s, id, f.From) }))
 			}
 		}
 		if found == nil {

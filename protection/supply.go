@@ -7,6 +7,7 @@ import (
 	"farend/finding"
 	"farend/network"
 	"farend/parts"
+	"farend/remedy"
 	"farend/study"
 	"farend/unit"
 )
@@ -78,7 +79,7 @@ var supplyLoad = study.Rule{
 		for _, c := range s.Cases() {
 			found = append(found, load(s, c, id, part, warm))
 		}
-		return found
+		return study.FixedAll(found, func() []finding.Edit { return remedy.Supply(s, id) })
 	},
 }
 
@@ -301,7 +302,7 @@ var supplyStart = study.Rule{
 				w.Lower("U_0", "U_r", 0, finding.Fails)
 			}))
 		}
-		return found
+		return study.FixedAll(found, func() []finding.Edit { return remedy.Supply(s, id) })
 	},
 }
 

@@ -2,6 +2,7 @@ package remedy
 
 import (
 	"cmp"
+	"math"
 	"strings"
 
 	"farend/finding"
@@ -69,21 +70,27 @@ func portsInUse(s *study.Study, board string) []string {
 // Way relieves a way that carries too much: by one more feed of what it feeds, else by moving its cable to a stronger way that is
 // free, else by a stronger board.
 func Way(s *study.Study, way string) []finding.Edit {
-	for _, id := range s.Network.Landings(way) {
-		if single := s.Scheme.Cables[id]; single.Pole == scheme.Return {
-			continue
-		}
-		for _, run := range fedBy(s, way) {
-			if edits := Feed(s, run, lowest(s, run)); edits != nil && edits[0].Path != finding.Pointer("boards", network.BoardOf(way), "part") {
-				return edits
-			}
-		}
+	if edits := split(s, way); edits != nil {
+		return edits
 	}
 	if edits := moved(s, way); edits != nil {
 		return edits
 	}
 	return Board(s, network.BoardOf(way))
 }
+
+// split is one more feed of what a way feeds, from a way that is free.
+func split(s *study.Study, way string) []finding.Edit {
+	for _, run := range fedBy(s, way) {
+		if edits := Feed(s, run, lowest(s, run)); edits != nil && strings.HasPrefix(edits[len(edits)-1].Path, "/fuses/") && edits[0].Path != finding.Pointer("boards", network.BoardOf(way), "part") {
+			return edits
+		}
+	}
+	return nil
+}
+
+// Rails relieves the rails of a run by one more feed where it is lowest: there they are longest.
+func Rails(s *study.Study, run string) []finding.Edit { return Feed(s, run, lowest(s, run)) }
 
 // ReturnTerminal relieves the return terminal of a way that carries what other ways send out: each feed brings its own return home.
 func ReturnTerminal(s *study.Study, way string) []finding.Edit {
@@ -118,10 +125,9 @@ func fedBy(s *study.Study, place string) []string {
 
 // lowest is the lowest pixel of a run in the lighting case in which it is lowest.
 func lowest(s *study.Study, run string) int {
-	at, low := 0, unit.Volt(0)
-	for i, c := range s.Cases() {
-		r := s.Result(c.Name).Runs[run]
-		if (c.Kind == network.State || c.Kind == network.Peak) && (i == 0 || r.VoltsLow < low) {
+	at, low := 0, unit.Volt(math.Inf(1))
+	for _, c := range s.Cases() {
+		if r := s.Result(c.Name).Runs[run]; (c.Kind == network.State || c.Kind == network.Peak) && r.VoltsLow < low {
 			at, low = r.LowAt, r.VoltsLow
 		}
 	}

@@ -135,6 +135,22 @@ func WayFuse(s *study.Study, way string) []finding.Edit {
 	return p.fit(s, protected(s, way), "fuses", way)
 }
 
+// WayLoad relieves the fuse of a way that carries more than it bears for good: by a larger one where way and cables allow it, else by
+// one more feed of what it feeds, else by a larger one and thicker cables.
+func WayLoad(s *study.Study, way string) []finding.Edit {
+	p, ok := waySeat(s, way)
+	if !ok {
+		return nil
+	}
+	if edits := changed(p.smallest(s), p.like, "fuses", way); edits != nil {
+		return edits
+	}
+	if edits := split(s, way); edits != nil {
+		return edits
+	}
+	return WayFuse(s, way)
+}
+
 // InlineFuse fits a cable with the smallest inline fuse that carries its load and protects it, in the same way.
 func InlineFuse(s *study.Study, cable string) []finding.Edit {
 	c := s.Scheme.Cables[cable]

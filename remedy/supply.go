@@ -3,6 +3,7 @@ package remedy
 import (
 	"cmp"
 	"math"
+	"strings"
 
 	"farend/finding"
 	"farend/network"
@@ -23,10 +24,10 @@ func Supply(s *study.Study, supply string) []finding.Edit {
 	return changed(name, s.Scheme.Supplies[supply].Part, "supplies", supply, "part")
 }
 
-// supplyFor is the smallest supply that gives a current at a set point.
+// supplyFor is the smallest supply that gives a current at a set point, of the form of the one that is there if any of that form does.
 func supplyFor(s *study.Study, supply string, set, nominal unit.Volt, amps unit.Ampere) string {
 	const loaded = 0.8 // of its rating: above that a supply is tight
-	air := s.Scheme.Ambient()
+	air, was := s.Scheme.Ambient(), s.Scheme.Supplies[supply].Part
 	alone := len(s.Network.Partners(supply)) == 0
 	return first(fitting(s, "supply", func(name string, p *parts.Supply) bool {
 		steady := p.Steady()
@@ -42,7 +43,15 @@ func supplyFor(s *study.Study, supply string, set, nominal unit.Volt, amps unit.
 		rated := min(float64(p.Amps.Is), float64(p.Watts.Is)/float64(set))
 		limit := float64(p.LimitAt.Low.Is) * min(1, float64(p.Volts.Is)/float64(set))
 		return said && float64(amps) <= roomy*loaded*share*rated && float64(amps) < roomy*limit
-	}, func(a, b named[parts.Supply]) int { return cmp.Compare(a.part.Amps.Is, b.part.Amps.Is) }))
+	}, func(a, b named[parts.Supply]) int {
+		return cmp.Or(rank(form(a.name) == form(was), form(b.name) == form(was)), cmp.Compare(a.part.Amps.Is, b.part.Amps.Is))
+	}))
+}
+
+// form is what a supply's name says after its power: din, plug, class2; nothing of an enclosed one.
+func form(name string) string {
+	_, rest, _ := strings.Cut(name, "w-")
+	return rest
 }
 
 // warm is the share of its rating that a supply gives in that air, as protection/supply-load has it; said is false where its part does
@@ -119,10 +128,31 @@ func trimUp(s *study.Study, run string, by unit.Volt) (edits []finding.Edit, gai
 	return edits, gain
 }
 
+// Even trims a supply that others hold up to the highest set point among them, where it can be trimmed so far.
+func Even(s *study.Study, supply string) []finding.Edit {
+	part, ok := parts.Get[parts.Supply](s.Scheme.Library, s.Scheme.Supplies[supply].Part)
+	if !ok {
+		return nil
+	}
+	top := setPoint(s, supply, part)
+	for _, t := range s.Network.Partners(supply) {
+		if other, known := parts.Get[parts.Supply](s.Scheme.Library, s.Scheme.Supplies[t].Part); known {
+			top = max(top, setPoint(s, t, other))
+		}
+	}
+	if top == setPoint(s, supply, part) || top > highest(s, supply, part) {
+		return nil
+	}
+	return []finding.Edit{edit(plain(float64(top))+" V", "supplies", supply, "volts")}
+}
+
 // TrimDown sets the supplies of a run as high as every tape on them may get.
 func TrimDown(s *study.Study, run string) []finding.Edit {
 	var edits []finding.Edit
 	for _, t := range suppliesOf(s, run) {
+		if !matches(s, t, run) {
+			return Rehang(s, run, t)
+		}
 		part, ok := parts.Get[parts.Supply](s.Scheme.Library, s.Scheme.Supplies[t].Part)
 		if !ok {
 			return nil
