@@ -109,7 +109,7 @@ var idleSupply = study.Rule{
 			a := study.Assessment{Case: c.Name, Grade: finding.Note, Basis: backSource.Basis, Source: backSource.String()}
 			return []study.Assessment{a.On(func() []study.Number { return []study.Number{study.Taken("current back into a supply", backSource)} }).Say(
 				fmt.Sprintf("%s delivers nothing in %s: "+why+". That no current flows back into it is optimistic for a supply with a bleeder, a synchronous rectifier or overvoltage protection.", id, study.CaseWords(c), r.Volts),
-				"Trim supplies that work in parallel to the same voltage, as far as their makers allow them in parallel.").Worked(func(w *study.Working) {
+				"Trim supplies that work in parallel to the same voltage, as far as their makers allow them in parallel.").Fixed(func() []finding.Edit { return remedy.Even(s, id) }).Worked(func(w *study.Working) {
 				w.Solved("U", "voltage across its terminals", study.Of(r.Volts), c)
 				if r.State == "off" {
 					w.Fact(finding.Pass, "It has shut down.")

@@ -63,7 +63,7 @@ var railCurrent = study.Rule{
 		for _, c := range s.Cases() {
 			found = append(found, rails(s, id, name, tape, c))
 		}
-		return found
+		return study.FixedAll(found, func() []finding.Edit { return remedy.Rails(s, id) })
 	},
 }
 
