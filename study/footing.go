@@ -71,6 +71,19 @@ func (s *Study) Footing(all []Assessed) Footing {
 	return f
 }
 
+// Weak is where an assessment is weakest, and what would firm it up: those of its numbers that are derived or less, or that vary
+// widely.
+func (s *Study) Weak(a Assessed) []Link {
+	var links []Link
+	for _, n := range a.Numbers() {
+		links = linked(links, n, a)
+	}
+	for i, l := range links {
+		links[i].Firm = firmed(s.Scheme.Library, l)
+	}
+	return ordered(links)
+}
+
 // decisive lists the assessments that decide the verdict: of every rule and subject the worst, where it is tight or worse; and of
 // every rule the tightest that passes with less than twice its limit.
 func (s *Study) decisive(all []Assessed) []Assessed {

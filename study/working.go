@@ -139,6 +139,9 @@ func (w *Working) put(sign, means string, v Measure, from Origin) {
 	}
 	carried := v.carry(text)
 	in.Is = carried.Value
+	if t := w.known[sign]; t != nil && t.Input == in {
+		return // once taken is enough
+	}
 	w.known[sign] = &term{Input: in, carried: carried}
 }
 

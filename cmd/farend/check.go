@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -20,10 +21,11 @@ type checkCommand struct {
 	JSON   bool   `name:"json" help:"As one JSON object."`
 	Pixels bool   `help:"With --json: voltage, potentials and current of every pixel."`
 	pictured
+	reasoned
 }
 
 func (c *checkCommand) Help() string {
-	return "Examples:\n  farend check footbridge.scheme.yaml\n  farend check --json footbridge.scheme.yaml\n  farend check - < footbridge.scheme.yaml\n  farend check --chart A1.2 footbridge.scheme.yaml\n\n" +
+	return "Examples:\n  farend check footbridge.scheme.yaml\n  farend check --json footbridge.scheme.yaml\n  farend check - < footbridge.scheme.yaml\n  farend check --chart A1.2 footbridge.scheme.yaml\n  farend check --why cable-current:W3 footbridge.scheme.yaml\n\n" +
 		"Exit code 0: nothing worse than tight. 1: a danger, something that fails, or a safety rule that could not be assessed. 2: the call or the file is wrong. " +
 		"3: a fault of ours. 130: interrupted."
 }
@@ -32,7 +34,7 @@ func (c *checkCommand) Run(ctx context.Context, s streams, code *outcome) error 
 	if c.Pixels && !c.JSON {
 		return usage("--pixels needs --json", "farend check --json --pixels FILE")
 	}
-	if err := c.pictured.wrong(c.Scheme, c.JSON); err != nil {
+	if err := cmp.Or(c.pictured.wrong(c.Scheme, c.JSON), c.reasoned.wrong("--pixels", c.Pixels), c.reasoned.wrong("--chart", c.Chart != "")); err != nil {
 		return err
 	}
 	sch, err := s.load(ctx, c.Scheme)
@@ -50,6 +52,9 @@ func (c *checkCommand) Run(ctx context.Context, s streams, code *outcome) error 
 	*code = result.exit()
 	if c.Chart != "" {
 		return s.picture(&c.pictured, result)
+	}
+	if c.Why != "" {
+		return s.answer(result, c.Why, c.JSON)
 	}
 	if c.JSON {
 		return writeJSON(s.out, resultJSON(result, c.Pixels))

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -100,18 +101,18 @@ func asked(name string) (rooms []rulebook.Room, rule bool, err error) {
 
 // ruleHint names the rule or room that was meant: the one that ends so, or one that is spelt like it.
 func ruleHint(name string) string {
-	var names []string
+	var names, ends []string
 	for _, room := range rulebook.Rooms() {
-		names = append(names, room.Name)
+		names, ends = append(names, room.Name), append(ends, "")
 		for _, r := range room.Rules {
-			if strings.HasSuffix(r.Name, "/"+name) {
-				return "did you mean " + r.Name + "?"
-			}
-			names = append(names, r.Name)
+			names, ends = append(names, r.Name), append(ends, strings.TrimPrefix(r.Name, room.Name+"/"))
 		}
 	}
-	if near := finding.DidYouMean(name, names); near != "" {
-		return "did you mean " + near + "?"
+	near := cmp.Or(finding.DidYouMean(name, names), finding.DidYouMean(name, ends))
+	for i := range names {
+		if near != "" && (near == names[i] || near == ends[i]) {
+			return "did you mean " + names[i] + "?"
+		}
 	}
 	return "farend explain lists them all"
 }

@@ -91,13 +91,7 @@ func subjectText(part string, keys []string) string {
 
 // linkText names a weak link, how it is known, how much rests on it, and what would firm it up.
 func linkText(l study.Link) string {
-	text := subjectText(l.Part, l.Keys) + ", " + string(l.Basis)
-	switch {
-	case l.Spread:
-		text += " but varying by more than a fifth"
-	case l.Input != "":
-		text += " from " + l.Input
-	}
+	text := linkName(l)
 	text += fmt.Sprintf(", under %s", l.Holds[0])
 	if more := len(l.Holds) - 1; more > 0 {
 		text += fmt.Sprintf(" and %d more", more)
@@ -107,6 +101,18 @@ func linkText(l study.Link) string {
 	}
 	firm, _, _ := strings.Cut(l.Firm[0], ", ") // the rest is in --json, and in the note on a typical tape
 	return text + ": " + firm + "."
+}
+
+// linkName names a weak link, and how it is known.
+func linkName(l study.Link) string {
+	text := subjectText(l.Part, l.Keys) + ", " + string(l.Basis)
+	switch {
+	case l.Spread:
+		text += " but varying by more than a fifth"
+	case l.Input != "":
+		text += " from " + l.Input
+	}
+	return text
 }
 
 // The JSON of what a verdict rests on.

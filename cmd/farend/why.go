@@ -1,0 +1,443 @@
+package main
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"farend/finding"
+	"farend/rulebook"
+	"farend/study"
+	"farend/unit"
+)
+
+// reasoned is what check answers with --why.
+type reasoned struct {
+	Why string `placeholder:"RULE:SUBJECT[:CASE]" predictor:"rule" help:"Show how a comparison comes about, step by step, whether it passes or not. A rule or a subject alone lists what can be asked."`
+}
+
+// An inquiry is what was asked with --why: its rule and subject, "" for any; and a case, "" for the worst.
+type inquiry struct{ rule, subject, in string }
+
+// wrong says what is wrong with the call; nil where nothing is.
+func (r *reasoned) wrong(other string, given bool) error {
+	if r.Why == "" || !given {
+		return nil
+	}
+	return usage("--why and "+other+" are two answers", "call farend check once for each")
+}
+
+// answer writes how what was asked comes about, or lists what can be asked.
+func (s streams) answer(result *checked, asked string, json bool) error {
+	q, err := result.understood(asked)
+	if err != nil {
+		return err
+	}
+	answers := result.answers(q)
+	if json {
+		return writeJSON(s.out, result.whyJSON(asked, q, answers))
+	}
+	p := s.page()
+	if answers == nil {
+		result.printAskable(p, q)
+		return nil
+	}
+	result.printWhy(p, answers)
+	return nil
+}
+
+// understood finds the rule, subject and case that were asked for.
+func (c *checked) understood(asked string) (inquiry, error) {
+	rule, rest, named := strings.Cut(asked, ":")
+	q := inquiry{}
+	if r, ok := ruleMeant(rule); ok {
+		q.rule = r
+		q.subject, q.in, _ = strings.Cut(rest, ":")
+	} else if !named {
+		q.subject = asked
+	} else {
+		return q, usage(fmt.Sprintf("there is no rule %q", rule), ruleHint(rule))
+	}
+	if q.rule != "" && !slices.ContainsFunc(c.assessed, func(a study.Assessed) bool { return a.Rule.Name == q.rule }) {
+		return q, usage(fmt.Sprintf("%s has nothing to judge in this scheme", q.rule), "farend explain "+q.rule+" says what it judges")
+	}
+	if len(c.asked(q)) > 0 {
+		return q, nil
+	}
+	return q, c.notFound(asked, q)
+}
+
+// ruleMeant is the rule with a name, or with one that ends so: cable-current is protection/cable-current.
+func ruleMeant(name string) (string, bool) {
+	for _, r := range rulebook.All() {
+		if r.Name == name || strings.HasSuffix(r.Name, "/"+name) {
+			return r.Name, true
+		}
+	}
+	return "", false
+}
+
+// asked lists the assessments that were asked for, in any case where none was named.
+func (c *checked) asked(q inquiry) []study.Assessed {
+	var list []study.Assessed
+	for _, a := range c.assessed {
+		if (q.rule == "" || a.Rule.Name == q.rule) && (q.subject == "" || a.Subject == q.subject) && (q.in == "" || a.Case == q.in) {
+			list = append(list, a)
+		}
+	}
+	return list
+}
+
+// notFound says what was asked for in vain, and what there is instead.
+func (c *checked) notFound(asked string, q inquiry) error {
+	if q.in != "" {
+		if of := c.asked(inquiry{q.rule, q.subject, ""}); len(of) > 0 {
+			return c.missing(fmt.Sprintf("%s:%s is not judged in %s", q.rule, q.subject, q.in), q.in, distinct(of, func(a study.Assessed) string { return a.Case }))
+		}
+	}
+	subjects := distinct(c.assessed, func(a study.Assessed) string { return a.Subject })
+	slices.SortFunc(subjects, finding.Natural)
+	if q.rule == "" {
+		names := slices.Concat(ruleNames(), subjects)
+		if near := finding.DidYouMean(asked, names); near != "" {
+			return usage(fmt.Sprintf("there is no rule and nothing to judge of the name %q", asked), "did you mean "+near+"?")
+		}
+		return usage(fmt.Sprintf("there is no rule and nothing to judge of the name %q", asked), "this scheme has "+few(subjects))
+	}
+	judged := distinct(c.asked(inquiry{rule: q.rule}), func(a study.Assessed) string { return a.Subject })
+	if rules := distinct(c.asked(inquiry{subject: q.subject}), func(a study.Assessed) string { return a.Rule.Name }); len(rules) > 0 {
+		return usage(fmt.Sprintf("%s does not judge %s", q.rule, q.subject), q.subject+" is judged by "+strings.Join(rules, ", "))
+	}
+	return c.missing(fmt.Sprintf("%s judges no %q", q.rule, q.subject), q.subject, judged)
+}
+
+// missing is the failure of a name of which there is none, with the nearest there is.
+func (c *checked) missing(text, name string, there []string) error {
+	if near := finding.DidYouMean(name, there); near != "" {
+		return usage(text, "did you mean "+near+"?")
+	}
+	return usage(text, "there is "+few(there))
+}
+
+// few names the first of many.
+func few(names []string) string {
+	const most = 12
+	text := strings.Join(names[:min(len(names), most)], ", ")
+	if more := len(names) - most; more > 0 {
+		text += fmt.Sprintf(" and %d more", more)
+	}
+	return text
+}
+
+// distinct lists what assessments are of, each once and in their order, nothing that is empty.
+func distinct(list []study.Assessed, of func(study.Assessed) string) []string {
+	var names []string
+	seen := map[string]bool{"": true}
+	for _, a := range list {
+		if name := of(a); !seen[name] {
+			seen[name] = true
+			names = append(names, name)
+		}
+	}
+	return names
+}
+
+// answers lists the comparisons of one rule about one subject in one case, worst first: of the case that was asked for, else of the worst;
+// and those in which no case matters. There is none where the question is about several.
+func (c *checked) answers(q inquiry) []study.Assessed {
+	list := c.asked(inquiry{q.rule, q.subject, ""})
+	if q.rule == "" || len(distinctly(list)) > 1 {
+		return nil
+	}
+	slices.SortStableFunc(list, worseFirst)
+	in := q.in
+	if in == "" {
+		in = list[0].Case
+	}
+	return slices.DeleteFunc(list, func(a study.Assessed) bool { return a.Case != in && a.Case != "" })
+}
+
+// distinctly lists the subjects of assessments, the scheme as a whole too.
+func distinctly(list []study.Assessed) []string {
+	var names []string
+	for _, a := range list {
+		if !slices.Contains(names, a.Subject) {
+			names = append(names, a.Subject)
+		}
+	}
+	return names
+}
+
+// worseFirst orders assessments by grade, then by margin.
+func worseFirst(a, b study.Assessed) int {
+	margin := func(a study.Assessed) float64 {
+		if a.Margin == nil {
+			return 1e9
+		}
+		return *a.Margin
+	}
+	return cmp.Or(cmp.Compare(b.Grade, a.Grade), cmp.Compare(margin(a), margin(b)))
+}
+
+// printAskable lists what can be asked of a rule or a subject: for each of both the worst comparison.
+func (c *checked) printAskable(p *page, q inquiry) {
+	worst := c.worstAsked(q)
+	p.heading(cmp.Or(q.subject, q.rule))
+	names, figures := 0, 0
+	for _, a := range worst {
+		names, figures = max(names, width(askName(a))), max(figures, width(against(a)))
+	}
+	for _, a := range worst {
+		p.line("[%s] %-*s  %-*s  %s", a.Grade.Letter(), names, askName(a), figures, against(a), a.Case)
+	}
+	p.blank()
+	p.wrap("farend check --why RULE:SUBJECT shows the worst case of one, RULE:SUBJECT:CASE another.")
+}
+
+// worstAsked is the worst comparison of each rule and subject asked for, worst first.
+func (c *checked) worstAsked(q inquiry) []study.Assessed {
+	var worst []study.Assessed
+	place := map[string]int{}
+	for _, a := range c.asked(q) {
+		i, seen := place[askName(a)]
+		switch {
+		case !seen:
+			place[askName(a)] = len(worst)
+			worst = append(worst, a)
+		case worseFirst(a, worst[i]) < 0:
+			worst[i] = a
+		}
+	}
+	slices.SortStableFunc(worst, worseFirst)
+	return worst
+}
+
+// askName is what asks for a comparison.
+func askName(a study.Assessed) string { return strings.TrimSuffix(a.Rule.Name+":"+a.Subject, ":") }
+
+// against says what is compared with what; nothing where no numbers are.
+func against(a study.Assessed) string {
+	if a.Value == nil || a.Limit == nil {
+		return ""
+	}
+	return figure(*a.Value, a.Unit) + " against " + figure(*a.Limit, a.Unit)
+}
+
+// figure is a number in SI as people read it.
+func figure(v float64, si string) string {
+	if si == "1" && v > 0 && v < 1e-4 {
+		return "< 0.0001"
+	}
+	for _, d := range unit.Dimensions() {
+		if d.SI == si && si != "1" {
+			return d.Format(v, 3)
+		}
+	}
+	return unit.Number(v, 3)
+}
+
+// printWhy writes how comparisons of one rule about one subject in one case come about.
+func (c *checked) printWhy(p *page, answers []study.Assessed) {
+	first := answers[0]
+	title := askName(first)
+	if first.Case != "" {
+		title += " in " + first.Case
+	}
+	p.heading(title)
+	var notes footnotes
+	for _, a := range answers {
+		c.printComparison(p, a, &notes)
+		p.blank()
+	}
+	if len(notes) > 0 {
+		p.titled("Sources of the numbers")
+		for i, source := range notes {
+			p.item(fmt.Sprintf("[%d]", i+1), 5, strings.TrimSuffix(source, ".")+".")
+		}
+		p.blank()
+	}
+	c.printRule(p, first)
+	if others := c.otherCases(first); others != "" {
+		p.wrap("The same in other cases: " + others + ".")
+	}
+}
+
+// footnotes are sources in the order in which they are first named.
+type footnotes []string
+
+// mark is the mark of a source; none where there is no source.
+func (n *footnotes) mark(source string) string {
+	if source == "" {
+		return ""
+	}
+	i := slices.Index(*n, source)
+	if i < 0 {
+		i = len(*n)
+		*n = append(*n, source)
+	}
+	return fmt.Sprintf(" [%d]", i+1)
+}
+
+// printComparison writes one comparison: what it says, and its steps.
+func (c *checked) printComparison(p *page, a study.Assessed, notes *footnotes) {
+	trace := a.Trace()
+	p.line("%s", p.styled("["+a.Grade.Letter()+"] "+a.Grade.String(), gradeCodes[a.Grade]))
+	switch {
+	case a.Grade > finding.Pass && a.Text != "":
+		p.indented("", a.Text)
+	case a.Value != nil && a.Limit != nil:
+		p.indented("", against(a)+".")
+	}
+	if a.Remedy != "" && a.Grade > finding.Pass {
+		p.indented("→ ", a.Remedy)
+	}
+	p.blank()
+	for i, s := range trace.Steps {
+		p.step(i+1, s, notes)
+	}
+	p.wrap(c.carried(trace))
+}
+
+// step writes one step: what it is, its formula, the same with numbers in it, and whence those are that it is the first to use.
+func (p *page) step(n int, s study.Step, notes *footnotes) {
+	what, result := s.What, ""
+	if s.Result == "no" || strings.HasPrefix(s.Result, "yes") { // a question of the grade
+		what, result = s.What+" "+s.Formula+"?", s.Result
+	}
+	for i, line := range wrapped(what, columns-4) {
+		mark := ""
+		if i == 0 {
+			mark = fmt.Sprint(n)
+		}
+		p.line("%-4s%s", mark, line)
+	}
+	switch {
+	case result != "":
+		p.hung("", s.Sum+": "+result)
+	case s.Formula != "":
+		sign, expression, _ := strings.Cut(s.Formula, " = ")
+		p.hung(sign+" ", "= "+expression)
+		p.hung(strings.Repeat(" ", width(sign)+1), "= "+s.Sum)
+	case s.Result != "" && s.Sum == "":
+		p.hung("", "so: "+s.Result)
+	}
+	wide := 0
+	for _, in := range s.Inputs {
+		wide = max(wide, width(in.Sign+in.Text))
+	}
+	for _, in := range s.Inputs {
+		head := fmt.Sprintf("%s = %s", in.Sign, in.Text)
+		p.hung(head+strings.Repeat(" ", wide+5-width(in.Sign+in.Text)-3), in.Means+"; "+fromText(in.From)+notes.mark(in.From.Source))
+	}
+	p.blank()
+}
+
+// hung writes text eight columns in, behind a mark; the lines below stand under the first.
+func (p *page) hung(mark, s string) {
+	for _, line := range wrapped(s, max(columns-8-width(mark), 20)) {
+		p.line("        %s%s", mark, line)
+		mark = strings.Repeat(" ", width(mark))
+	}
+}
+
+// fromText says whence an input is.
+func fromText(from study.Origin) string {
+	switch {
+	case from.Kind == study.OfPart:
+		return fmt.Sprintf("%s %s, %s", from.Part, from.Key, from.Basis)
+	case from.Kind == study.Solved:
+		return "solved in " + from.Case
+	case from.Kind == study.OfRule:
+		return fmt.Sprintf("the rule's own, %s", from.Basis)
+	case from.Key == "":
+		return "counted in the scheme"
+	case from.Basis != "":
+		return fmt.Sprintf("%s, which the scheme does not say, %s", from.Key, from.Basis)
+	}
+	return fmt.Sprintf("%s, line %d of the scheme", from.Key, from.Pos.Line)
+}
+
+// carried says with how many figures a trace is carried, and how what was solved in it can be solved again.
+func (c *checked) carried(t study.Trace) string {
+	sums, solved := false, ""
+	for _, s := range t.Steps {
+		sums = sums || s.Sum != ""
+		for _, in := range s.Inputs {
+			if in.From.Kind == study.Solved {
+				solved = in.From.Case
+			}
+		}
+	}
+	var text []string
+	if sums {
+		text = append(text, fmt.Sprintf("Each step goes on from the number as it is printed, with %d figures.", t.Figures))
+	}
+	if solved != "" {
+		text = append(text, fmt.Sprintf("farend netlist --case %s %s writes what was solved for ngspice.", solved, c.Scheme.File))
+	}
+	return strings.Join(text, " ")
+}
+
+// printRule writes what stands behind the rule of a comparison, and what would firm that one up.
+func (c *checked) printRule(p *page, a study.Assessed) {
+	p.titled("Sources of the rule")
+	for _, s := range a.Rule.Doc.Sources {
+		p.item("–", 2, sourceLine(s))
+	}
+	p.blank()
+	p.titled("Where it ends")
+	for _, l := range a.Rule.Doc.Limits {
+		p.item("–", 2, l)
+	}
+	p.blank()
+	p.titled("What to measure")
+	for _, line := range c.measures(a) {
+		p.item("–", 2, line)
+	}
+	p.blank()
+}
+
+// measures says what would firm a comparison up.
+func (c *checked) measures(a study.Assessed) []string {
+	numbers := a.Numbers()
+	if len(numbers) == 0 {
+		return []string{"Nothing: it follows from the wiring alone. Look whether the scheme is what was built."}
+	}
+	var lines []string
+	for _, l := range c.Weak(a) {
+		lines = append(lines, weakText(l))
+	}
+	if lines == nil {
+		return []string{"Nothing is weak here: every number that decides is of a standard, a sheet, a handbook or a measurement."}
+	}
+	return lines
+}
+
+// weakText names weak numbers, how they are known, and what would firm them up.
+func weakText(l study.Link) string {
+	text := linkName(l)
+	if l.Firm == nil {
+		return text + "."
+	}
+	return text + ": " + strings.Join(l.Firm, "; ") + "."
+}
+
+// otherCases names the grades of the same rule and subject in its other cases.
+func (c *checked) otherCases(a study.Assessed) string {
+	var texts []string
+	list := c.asked(inquiry{a.Rule.Name, a.Subject, ""})
+	for _, in := range distinct(list, func(a study.Assessed) string { return a.Case }) {
+		if in == a.Case {
+			continue
+		}
+		worst := finding.Pass
+		for _, other := range list {
+			if other.Case == in {
+				worst = max(worst, other.Grade)
+			}
+		}
+		texts = append(texts, in+" "+worst.String())
+	}
+	return strings.Join(texts, ", ")
+}
