@@ -5,6 +5,7 @@ import (
 
 	"farend/finding"
 	"farend/parts"
+	"farend/remedy"
 	"farend/study"
 	"farend/unit"
 )
@@ -77,7 +78,7 @@ var unequalSupplies = study.Rule{
 				w.Step("What its output stands", "U_v = k_o · U_s")
 			}
 			w.Upper("U_h", "U_v", 0, finding.Danger)
-		})}
+		}).Fixed(func() []finding.Edit { return remedy.Unlike(s, id, high) })}
 	},
 }
 

@@ -79,11 +79,13 @@ func Way(s *study.Study, way string) []finding.Edit {
 	return Board(s, network.BoardOf(way))
 }
 
-// split is one more feed of what a way feeds, from a way that is free.
+// split is one more feed of what a way feeds, with a fuse of its own, from the board as it is.
 func split(s *study.Study, way string) []finding.Edit {
 	for _, run := range fedBy(s, way) {
-		if edits := Feed(s, run, lowest(s, run)); edits != nil && strings.HasPrefix(edits[len(edits)-1].Path, "/fuses/") && edits[0].Path != finding.Pointer("boards", network.BoardOf(way), "part") {
-			return edits
+		if f, ok := feedFor(s, run, lowest(s, run)); ok {
+			if edits := f.from(f.fromWay, f.fromSupply); edits != nil {
+				return edits
+			}
 		}
 	}
 	return nil
@@ -103,7 +105,7 @@ func ReturnTerminal(s *study.Study, way string) []finding.Edit {
 			}
 		}
 	}
-	return Board(s, network.BoardOf(way))
+	return Way(s, way)
 }
 
 func lands(ref scheme.Ref, run string) bool {

@@ -61,6 +61,19 @@ func junctionFor(s *study.Study, junction string, needs junctionNeeds) string {
 // and a fuse in a stronger holder in the place of one whose holder is too weak.
 func Connectors(s *study.Study, cable string) []finding.Edit {
 	c := s.Scheme.Cables[cable]
+	amps := current(s, cable)
+	edits := plugs(s, cable)
+	if fuse, fused := parts.Get[parts.Fuse](s.Scheme.Library, c.Fuse); fused {
+		if holder, brought := parts.Get[parts.Connector](s.Scheme.Library, fuse.Seat); brought && float64(amps) > roomy*float64(holder.Amps.Is) {
+			edits = append(edits, InlineFuse(s, cable)...)
+		}
+	}
+	return edits
+}
+
+// plugs are the edits of the connectors at the ends of a cable.
+func plugs(s *study.Study, cable string) []finding.Edit {
+	c := s.Scheme.Cables[cable]
 	part, known := parts.Get[parts.Cable](s.Scheme.Library, c.Part)
 	if !known {
 		return nil
@@ -70,19 +83,28 @@ func Connectors(s *study.Study, cable string) []finding.Edit {
 	for _, e := range connectors(c) {
 		now, chosen := parts.Get[parts.Connector](s.Scheme.Library, e.part)
 		area := part.Area.Is * unit.SquareMetre(max(c.CoresPerPole, 1))
-		if !chosen || float64(amps) <= roomy*float64(now.Amps.Is) && takes(now.Contact, area) && now.AreaMax.Given {
+		high := chosen && now.VoltsMax.Given && volts(s, cable) > now.VoltsMax.Is
+		if !chosen || float64(amps) <= roomy*float64(now.Amps.Is) && takes(now.Contact, area) && now.AreaMax.Given && !high {
 			continue
 		}
 		if name := connectorFor(s, cable, e.part, part.Area.Is); name != "" {
 			edits = append(edits, edit(name, "cables", cable, "ends", e.side))
 		}
 	}
-	if fuse, fused := parts.Get[parts.Fuse](s.Scheme.Library, c.Fuse); fused {
-		if holder, brought := parts.Get[parts.Connector](s.Scheme.Library, fuse.Seat); brought && float64(amps) > roomy*float64(holder.Amps.Is) {
-			edits = append(edits, InlineFuse(s, cable)...)
-		}
-	}
 	return edits
+}
+
+// Contactor puts the weakest contactor that carries the heavier pole of its cable, and breaks the voltage on it, in the place of one.
+func Contactor(s *study.Study, id string) []finding.Edit {
+	in := s.Scheme.Contactors[id].In
+	amps, top := current(s, in), volts(s, in)
+	name := first(fitting(s, "relay", func(_ string, p *parts.Relay) bool {
+		return float64(amps) <= roomy*float64(p.Amps.Is) && p.VoltsMax.Given && top <= p.VoltsMax.Is
+	}, func(a, b named[parts.Relay]) int { return cmp.Compare(a.part.Amps.Is, b.part.Amps.Is) }))
+	if name == "" {
+		return nil
+	}
+	return changed(name, s.Scheme.Contactors[id].Part, "contactors", id, "part")
 }
 
 // A plug is the connector at one end of a cable.

@@ -21,15 +21,26 @@ import (
 // from the supply, with a fuse where it begins; from the junction of the nearest feed, where all else fails. It is made of what the
 // nearest feed is made of.
 func Feed(s *study.Study, run string, pixel int) []finding.Edit {
-	g, ok := gapOf(s, run, pixel)
+	f, ok := feedFor(s, run, pixel)
 	if !ok {
 		return nil
 	}
+	return f.from(f.fromWay, f.fromLargerBoard, f.fromSupply, f.fromJunction)
+}
+
+// feedFor is one more feed of a run near a pixel; it is not ok where there is no place for one.
+func feedFor(s *study.Study, run string, pixel int) (feed, bool) {
+	g, ok := gapOf(s, run, pixel)
 	f := feed{s: s, run: run, mark: g.mark, station: g.station(run, s.Scheme.Runs[run].Count)}
 	f.model, f.root = nearest(s, run, g.mark)
 	f.load = share(s, run, g)
-	for _, from := range []func() []finding.Edit{f.fromWay, f.fromLargerBoard, f.fromSupply, f.fromJunction} {
-		if edits := from(); edits != nil {
+	return f, ok
+}
+
+// from is the first of several ways to lay a feed that can be.
+func (f feed) from(sources ...func() []finding.Edit) []finding.Edit {
+	for _, source := range sources {
+		if edits := source(); edits != nil {
 			return edits
 		}
 	}
@@ -290,6 +301,8 @@ func (f feed) fromSupply() []finding.Edit {
 	case scheme.SupplyRef:
 	case scheme.WayRef:
 		supply = supplyOf(f.s, f.root.Element)
+	case scheme.Unresolved: // nothing feeds the run yet
+		supply = spare(f.s, f.run)
 	default:
 		return nil
 	}

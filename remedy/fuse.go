@@ -28,6 +28,14 @@ type seat struct {
 	clamp  unit.Ampere // what its holder must carry, where it brings one along
 }
 
+// largest is the fuse with the highest rating that does all that is asked but carry the load.
+func (p seat) largest(s *study.Study) string {
+	p.load = 0
+	return first(fitting(s, "fuse", func(_ string, f *parts.Fuse) bool { return p.takes(s, f) }, func(a, b named[parts.Fuse]) int {
+		return cmp.Compare(b.part.Rating.Is, a.part.Rating.Is)
+	}))
+}
+
 // smallest is the fuse with the lowest rating that does all that is asked: it carries the load at 75 % of its rating in that air
 // with something to spare; it is rated no higher than the conductor carries and opens at 1.45 times that (IEC 60364-4-43, 433.1);
 // it breaks the voltage and the current of a short. "" if none does.
@@ -125,40 +133,58 @@ func thinnest(s *study.Study, cables []string) unit.Ampere {
 	return least
 }
 
-// WayFuse fits a way with the smallest fuse that carries its load and protects what hangs on it. Where the load asks for more than
-// the thinnest cable behind it carries, that cable becomes thicker.
+// WayFuse fits a way that has none with the smallest fuse that carries its load and protects what hangs on it. Where the load asks for
+// more than the thinnest cable behind it carries, that cable becomes thicker; where it asks for more than the way is made for, the
+// largest fuse that protects is fitted all the same: it may tire, and that is said then, but nothing burns.
 func WayFuse(s *study.Study, way string) []finding.Edit {
 	p, ok := waySeat(s, way)
 	if !ok {
 		return nil
 	}
-	return p.fit(s, protected(s, way), "fuses", way)
+	if edits := p.fit(s, protected(s, way), "fuses", way); edits != nil {
+		return edits
+	}
+	return changed(p.largest(s), p.like, "fuses", way)
 }
 
-// WayLoad relieves the fuse of a way that carries more than it bears for good: by a larger one where way and cables allow it, else by
-// one more feed of what it feeds, else by a larger one and thicker cables.
+// WayLoad relieves the fuse of a way that carries more than it bears for good: by a larger one where way and cables allow it, with
+// stronger contacts where those rely on the one that is there; else by one more feed of what it feeds; else by a larger one and
+// thicker cables.
 func WayLoad(s *study.Study, way string) []finding.Edit {
 	p, ok := waySeat(s, way)
 	if !ok {
 		return nil
 	}
-	if edits := changed(p.smallest(s), p.like, "fuses", way); edits != nil {
+	more, ok := relieve(s, way+".fuse")
+	if edits := changed(p.smallest(s), p.like, "fuses", way); ok && edits != nil {
+		return append(edits, more...)
+	}
+	if !ok {
+		return nil
+	}
+	if edits := split(s, way); edits != nil || more != nil {
 		return edits
 	}
-	if edits := split(s, way); edits != nil {
-		return edits
-	}
-	return WayFuse(s, way)
+	return p.fit(s, protected(s, way), "fuses", way)
 }
 
-// InlineFuse fits a cable with the smallest inline fuse that carries its load and protects it, in the same way.
+// InlineFuse fits a cable with the smallest inline fuse that carries its load and protects it, and the cable with thicker cores where
+// they must be; and stronger what relies on the fuse that is there.
 func InlineFuse(s *study.Study, cable string) []finding.Edit {
 	c := s.Scheme.Cables[cable]
+	more, ok := relieve(s, cable+".fuse")
+	if !ok {
+		return nil
+	}
 	beyond := c.To
 	if c.FuseAt == "to" {
 		beyond = c.From
 	}
-	return inlineSeat(s, cable).fit(s, append(protected(s, beyond.String()), cable), "cables", cable, "fuse")
+	edits := inlineSeat(s, cable).fit(s, append(protected(s, beyond.String()), cable), "cables", cable, "fuse")
+	if edits == nil {
+		return nil
+	}
+	return append(edits, more...)
 }
 
 // fit puts the smallest fuse that does into its place; behind are the cables that it protects.

@@ -5,9 +5,11 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"slices"
 	"strings"
 
 	"farend/finding"
+	"farend/network"
 	"farend/parts"
 	"farend/scheme"
 	"farend/study"
@@ -151,7 +153,7 @@ func (w *mending) make(ctx context.Context, list []finding.Finding) (why string,
 		return "", err
 	}
 	found := st.Findings(st.Assess(w.rules))
-	if why := unwell(w.Findings, found, list); why != "" {
+	if why := unwell(w.Study, w.Findings, found, list); why != "" {
 		return why, nil
 	}
 	w.Study, w.Findings, w.Text, w.Steps = st, found, text, append(w.Steps, steps...)
@@ -159,8 +161,9 @@ func (w *mending) make(ctx context.Context, list []finding.Finding) (why string,
 }
 
 // unwell says why what was found after some edits is no better than before: a finding that they were for is not better, or another is
-// worse now, and as bad as the least of those.
-func unwell(before, after, mended []finding.Finding) string {
+// worse now, and as bad as the least of those. Of a run that nothing feeds, nothing that is asked of its light could be judged: it
+// failed all of that.
+func unwell(st *study.Study, before, after, mended []finding.Finding) string {
 	was, is := byID(before), byID(after)
 	least := finding.Danger
 	for _, f := range mended {
@@ -170,11 +173,20 @@ func unwell(before, after, mended []finding.Finding) string {
 		}
 	}
 	for _, f := range after {
-		if f.Grade >= least && f.Grade > was[f.ID].Grade {
+		grade := was[f.ID].Grade
+		if dark(st, f.Subject) {
+			grade = max(grade, finding.Fails)
+		}
+		if f.Grade >= least && f.Grade > grade {
 			return fmt.Sprintf("%s would be %s: %s", f.ID, f.Grade, f.Text)
 		}
 	}
 	return ""
+}
+
+// dark reports whether nothing feeds a run, or some stretch of it.
+func dark(st *study.Study, run string) bool {
+	return slices.ContainsFunc(st.Network.Feeds(run), func(f network.Feed) bool { return !f.Closed() })
 }
 
 // better reports whether a finding is better than it was: gone, of a better grade, or with more margin.

@@ -109,9 +109,26 @@ func spare(s *study.Study, run string) string {
 	return best
 }
 
-// Part takes a supply out of parallel with others: a data lead that carries power past the fuses no longer does, or the positive rail of
-// a run that both feed is cut half-way between two of its feeds. It asks the network laid out with that change whether they are
-// parted, and every stretch still fed.
+// Unlike mends two supplies of unlike set points on one copper: where the higher can be set to what the lower has, it is; else they are
+// parted.
+func Unlike(s *study.Study, low, high string) []finding.Edit {
+	a, known := parts.Get[parts.Supply](s.Scheme.Library, s.Scheme.Supplies[low].Part)
+	b, ok := parts.Get[parts.Supply](s.Scheme.Library, s.Scheme.Supplies[high].Part)
+	if !known || !ok {
+		return nil
+	}
+	switch set := setPoint(s, low, a); {
+	case set == b.Volts.Is && s.Scheme.Supplies[high].Volts != nil:
+		return []finding.Edit{edit(nil, "supplies", high, "volts")}
+	case set >= b.VoltsMin.Or(b.Volts).Is && set <= b.VoltsMax.Or(b.Volts).Is:
+		return []finding.Edit{edit(plain(float64(set))+" V", "supplies", high, "volts")}
+	}
+	return Part(s, low)
+}
+
+// Part takes a supply out of parallel with others: a data lead that carries power past the fuses no longer does; the positive rail of
+// a run that both feed is cut half-way between two of its feeds; or the one cable of a supply whose voltage no run on that copper has
+// is taken out. It asks the network laid out with that change whether they are parted, and every stretch still fed.
 func Part(s *study.Study, supply string) []finding.Edit {
 	for _, id := range scheme.IDs(s.Scheme.Data) {
 		if d := s.Scheme.Data[id]; d.Power {
@@ -131,7 +148,28 @@ func Part(s *study.Study, supply string) []finding.Edit {
 			}
 		}
 	}
+	for _, odd := range append([]string{supply}, s.Network.Partners(supply)...) {
+		if cable := stray(s, odd); cable != "" && parted(withoutCable(s.Scheme, cable), s, supply) {
+			return []finding.Edit{edit(nil, "cables", cable)}
+		}
+	}
 	return nil
+}
+
+// stray is the one cable of a supply whose voltage none of the runs on its copper has; "" if it has several, or some run has it.
+func stray(s *study.Study, supply string) string {
+	runs, landed := s.Network.RunsOn(supply), s.Network.Landings(supply)
+	if len(landed) != 1 || len(runs) == 0 || slices.ContainsFunc(runs, func(run string) bool { return matches(s, supply, run) }) {
+		return ""
+	}
+	return landed[0]
+}
+
+func withoutCable(sch *scheme.Scheme, cable string) *scheme.Scheme {
+	other := *sch
+	other.Cables = maps.Clone(sch.Cables)
+	delete(other.Cables, cable)
+	return &other
 }
 
 // between lists the marks half-way between neighbouring feeds of a run.
