@@ -20,32 +20,39 @@ type glow struct {
 	tape     *parts.Tape
 	channels []string
 	light    [][]float64
+	fed      []int // the pixels of stretches that are fed
 }
 
 func glowing(s *study.Study, in network.Case, run string) glow {
 	tape := s.Scheme.Tape(run)
-	return glow{in, s.Scheme.Runs[run].Tape, tape, scheme.Channels(tape), s.Network.Shine(s.Solution(in.Name), run)}
+	var fed []int
+	for _, f := range s.Network.Feeds(run) {
+		for k := f.From; k < f.To && f.Closed(); k++ {
+			fed = append(fed, k)
+		}
+	}
+	return glow{in, s.Scheme.Runs[run].Tape, tape, scheme.Channels(tape), s.Network.Shine(s.Solution(in.Name), run), fed}
 }
 
-// whole is the light of every pixel.
+// whole is the light of every pixel that is fed.
 func (g glow) whole() []float64 {
-	sum := make([]float64, len(g.light[0]))
+	sum := make([]float64, len(g.fed))
 	for _, channel := range g.light {
-		for k, v := range channel {
-			sum[k] += v
+		for i, k := range g.fed {
+			sum[i] += channel[k]
 		}
 	}
 	return sum
 }
 
-func (g glow) brightest() int { all := g.whole(); return slices.Index(all, slices.Max(all)) }
-func (g glow) dimmest() int   { all := g.whole(); return slices.Index(all, slices.Min(all)) }
+func (g glow) brightest() int { all := g.whole(); return g.fed[slices.Index(all, slices.Max(all))] }
+func (g glow) dimmest() int   { all := g.whole(); return g.fed[slices.Index(all, slices.Min(all))] }
 
 // farthest is the pixel that differs most in colour from another.
 func (g glow) farthest(from int) int {
 	u, v, _ := g.colour(from)
 	best, far := from, 0.0
-	for k := range g.light[0] {
+	for _, k := range g.fed {
 		if pu, pv, ok := g.colour(k); ok && pixel.ShiftUV(u, v, pu, pv) > far {
 			best, far = k, pixel.ShiftUV(u, v, pu, pv)
 		}

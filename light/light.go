@@ -42,6 +42,7 @@ var unfedRun = study.Rule{
 			"The way through other pixels does not count as copper, though a little current may take it.",
 			"A return through the ground core of a data lead alone does light the run. It is judged as a danger by protection/data-return.",
 			"Whether the supply that feeds it is switched on, or holds its voltage, is judged elsewhere.",
+			"Voltage, evenness and colour are judged of the stretches that are fed; of a run without any this finding is all there is.",
 		},
 		Grades: []study.Graded{
 			{Grade: finding.Fails, When: "some stretch has no such supply"},

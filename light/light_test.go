@@ -37,6 +37,36 @@ func TestLowestVoltagesAgreeWithArithmeticByHand(t *testing.T) {
 	}
 }
 
+// What no circuit reaches has neither light nor noise: nothing flows, there is no voltage to speak of, and no evenness.
+func TestUnfedRunsHaveNoNumbersOfNoise(t *testing.T) {
+	s := schemetest.Study(t, "testdata/unfed.scheme.yaml")
+	for _, c := range s.Cases() {
+		r := s.Result(c.Name)
+		for _, id := range []string{"E1", "E5", "E6", "E7"} {
+			run := r.Runs[id]
+			if run.Fed || run.Amps != (network.Current{}) || run.VoltsLow != 0 || run.VoltsHigh != 0 || run.RailAmps != 0 || run.Evenness != nil || run.ColourShift != nil {
+				t.Errorf("%s in %s is not nothing: %+v", id, c.Name, run)
+			}
+			profile, _ := s.Network.Profile(s.Solution(c.Name), id)
+			for k, v := range profile.Volts {
+				if v != 0 || profile.Lowest[k] != 0 || math.Abs(profile.Amps[k]) >= 1e-9 {
+					t.Fatalf("%s pixel %d in %s has %v V and %v A", id, k, c.Name, v, profile.Amps[k])
+				}
+			}
+		}
+		for _, id := range []string{"W6", "W7", "W8"} {
+			if cable := r.Cables[id]; cable.Plus != (network.Current{}) || cable.Return != (network.Current{}) {
+				t.Errorf("%s in %s carries %+v", id, c.Name, cable)
+			}
+		}
+	}
+	for _, id := range []string{"E2", "E3"} { // the fed part is judged by itself
+		if run := s.Result("state/full").Runs[id]; !run.Fed || run.VoltsLow < 4.9 || run.Evenness == nil || *run.Evenness < 0.9 {
+			t.Errorf("%s, fed up to pixel 20, has %+v", id, run)
+		}
+	}
+}
+
 // What a colour needs: the chip's least voltage, or 90 % of the weakest lit channel. Of the 5 V tape of the catalogue the blue knee
 // ends at 3.548 V, below the 3.7 V for which the chip is specified, so the chip decides.
 func TestPixelVoltageNeedsWhatTheColourNeeds(t *testing.T) {

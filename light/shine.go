@@ -164,7 +164,7 @@ func perState(s *study.Study, id string, lack func(parts.Channel) string, judge 
 	var found []study.Assessment
 	for _, c := range lit(s) {
 		r, ok := s.Result(c.Name).Runs[id]
-		if !ok || !r.Live {
+		if !ok || !r.Live || !r.Fed {
 			continue
 		}
 		if missing := unsaid(s, c, id, tape, lack); missing != "" {

@@ -62,7 +62,7 @@ var pixelVoltage = study.Rule{
 			"Below volts_min the law of a chip is not proven, and below about 3 V it is unlike any real chip: how dim, and what colour, is then a guess.",
 			"The mean and the coincident peak are judged. A real installation lies between them, and ripple of the supply comes on top.",
 			"A typical tape is taken. Rails, set currents and knees of the same product differ, and hot pixels hold on a little lower.",
-			"A run without voltage at all is not judged here: light/unfed-run and protection/supply-load say why it is dark.",
+			"Stretches without a circuit, and runs without voltage at all, are not judged here: light/unfed-run and protection/supply-load say why they are dark.",
 		},
 		Grades: []study.Graded{
 			{Grade: finding.Fails, When: "the lowest pixel has less than its colour needs in some lighting state or its peak"},
@@ -93,7 +93,7 @@ var pixelVoltage = study.Rule{
 		}
 		var found []study.Assessment
 		for _, c := range lit(s) {
-			if r, ok := s.Result(c.Name).Runs[id]; ok && r.Live && r.VoltsHigh > 0.5 {
+			if r, ok := s.Result(c.Name).Runs[id]; ok && r.Live && r.Fed && r.VoltsHigh > 0.5 {
 				found = append(found, pixelVolts(s, id, c, r, tape))
 			}
 		}

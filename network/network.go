@@ -107,8 +107,12 @@ type runAt struct {
 	stretches []stretch
 }
 
-// A stretch is the piece of a run between two neighbouring stations: chain of the plan, first pixel.
-type stretch struct{ chain, first, count int }
+// A stretch is the piece of a run between two neighbouring stations: chain of the plan, first pixel, and whether one supply is joined
+// to both its rails by copper.
+type stretch struct {
+	chain, first, count int
+	fed                 bool
+}
 
 // New lays a scheme out. Parts that are not chosen yet leave a gap where they would be.
 func New(s *scheme.Scheme) (*Network, error) {
@@ -141,6 +145,9 @@ func (n *Network) index() {
 	n.runAt = make(map[string]int, len(n.runs))
 	for i, r := range n.runs {
 		n.runAt[r.id] = i
+		for k := range r.stretches {
+			r.stretches[k].fed = n.feed(r.stretches[k]).Closed()
+		}
 	}
 	n.landings = make(map[string][]string, 2*len(n.Scheme.Cables))
 	for _, id := range scheme.IDs(n.Scheme.Cables) {

@@ -77,16 +77,20 @@ type Lead struct {
 type Run struct {
 	Pixels      int
 	Amps        Current
-	VoltsLow    unit.Volt
-	VoltsHigh   unit.Volt
+	VoltsLow    unit.Volt // of the stretches that are fed; 0 where none is
+	VoltsHigh   unit.Volt // of all
 	LowAt       int
-	Evenness    *float64    // dimmest over brightest pixel; nil where no light is known or the run is dark
+	Evenness    *float64    // dimmest over brightest pixel that is fed; nil where no light is known or the run is dark
 	ColourShift *float64    // largest Δu′v′ between two pixels; nil likewise
 	U, V        float64     // of the brightest pixel, CIE 1976
 	DimU, DimV  float64     // of the pixel farthest from it in colour
 	RailAmps    unit.Ampere // largest current in either rail, peak
 	Live        bool
+	Fed         bool // some stretch hangs between the two poles of one supply by copper
 }
+
+// nothing is the current below which there is none: some orders above what the solver leaves in rails that hang on no circuit.
+const nothing = 1e-9
 
 // Read turns a solution into results by name.
 func (n *Network) Read(s *Solution) *Result {
@@ -120,6 +124,9 @@ func (n *Network) Read(s *Solution) *Result {
 }
 
 func current(f Flow) Current {
+	if f.Peak < nothing {
+		return Current{}
+	}
 	return Current{unit.Ampere(f.Mean), unit.Ampere(f.RMS), unit.Ampere(f.Peak)}
 }
 
@@ -209,8 +216,9 @@ func (n *Network) readRun(s *Solution, r runAt) Run {
 				sum += a
 			}
 			out.RailAmps = max(out.RailAmps, unit.Ampere(p.RailPeak(piece.chain)))
-			for k, v := range p.LoadVolts(piece.chain) {
-				if unit.Volt(v) < out.VoltsLow {
+			out.Fed = out.Fed || piece.fed
+			for k, v := range loadVolts(p, piece, amps[:piece.count]) {
+				if piece.fed && unit.Volt(v) < out.VoltsLow {
 					out.VoltsLow, out.LowAt = unit.Volt(v), piece.first+k
 				}
 				out.VoltsHigh = max(out.VoltsHigh, unit.Volt(v))
@@ -218,8 +226,24 @@ func (n *Network) readRun(s *Solution, r runAt) Run {
 		}
 		return sum
 	}))
+	if !out.Fed {
+		out.VoltsLow = 0
+	}
+	if out.RailAmps < nothing {
+		out.RailAmps = 0
+	}
 	n.readLight(s, r, &out)
 	return out
+}
+
+// loadVolts is the voltages of the pixels of a stretch. Where nothing flows in one that is not fed, they could be anything and are
+// called 0: what the solver leaves there means nothing.
+func loadVolts(p *circuit.Point, piece stretch, amps []float64) []float64 {
+	volts := p.LoadVolts(piece.chain)
+	if piece.fed || slices.ContainsFunc(amps, func(a float64) bool { return math.Abs(a) >= nothing }) {
+		return volts
+	}
+	return make([]float64, len(volts))
 }
 
 // Shine is the light of a run over the cycle, in candela: for each channel, in the order of scheme.Channels, that of every pixel;
@@ -248,13 +272,20 @@ func (n *Network) shine(s *Solution, r runAt) [][]float64 {
 	return light
 }
 
-// readLight works out what differs in light along a run.
+// dark is the share of the light of a case at nominal voltage below which a pixel is dark: it draws no more than nothing.
+const dark = 1e-7
+
+// readLight works out what differs in light along the stretches of a run that are fed.
 func (n *Network) readLight(s *Solution, r runAt, out *Run) {
-	names, light := scheme.Channels(r.tape), n.shine(s, r)
+	names, light, fed := scheme.Channels(r.tape), n.shine(s, r), r.fed()
 	mix := make([]pixel.Amount, len(names))
 	brightest, dimmest, at := 0.0, math.Inf(1), -1
 	u, v := make([]float64, r.count), make([]float64, r.count)
 	for k := range r.count {
+		if !fed[k] {
+			u[k], v[k] = math.NaN(), math.NaN()
+			continue
+		}
 		for i, name := range names {
 			c := r.tape.Channels[name]
 			mix[i] = pixel.Amount{X: c.X, Y: c.Y, Luminous: light[i][k]}
@@ -270,7 +301,7 @@ func (n *Network) readLight(s *Solution, r runAt, out *Run) {
 		}
 		dimmest = min(dimmest, luminous)
 	}
-	if at < 0 {
+	if at < 0 || brightest <= dark*n.fullLight(s, r) {
 		return
 	}
 	even := dimmest / brightest
@@ -282,6 +313,30 @@ func (n *Network) readLight(s *Solution, r runAt, out *Run) {
 	other := farthest(u, v, far)
 	shift = max(shift, pixel.ShiftUV(u[far], v[far], u[other], v[other]))
 	out.ColourShift = &shift
+}
+
+// fed says of every pixel whether it is in a stretch that is fed.
+func (r runAt) fed() []bool {
+	fed := make([]bool, r.count)
+	for _, s := range r.stretches {
+		for k := range s.count {
+			fed[s.first+k] = s.fed
+		}
+	}
+	return fed
+}
+
+// fullLight is the light of one pixel at the nominal voltage of its tape.
+func (n *Network) fullLight(s *Solution, r runAt) float64 {
+	sum := 0.0
+	for _, part := range s.cycle {
+		for _, p := range n.pixelParts(s.Case, part, r)[1:] {
+			if p.Drive > 0 && p.Channel.Candela > 0 {
+				sum += part.share * p.Drive * p.Channel.Light(float64(r.tape.Volts.Is), r.tape.Volts.Is)
+			}
+		}
+	}
+	return sum
 }
 
 // farthest is the pixel whose colour is farthest from that of pixel from. All pixels of a run lie on one curve in u′v′,
@@ -337,7 +392,7 @@ func (n *Network) profile(s *Solution, r runAt) Profile {
 		for _, piece := range r.stretches {
 			p.Rails(piece.chain, plus[:piece.count], minus[:piece.count])
 			p.LoadAmps(piece.chain, amps[:piece.count])
-			for j, v := range p.LoadVolts(piece.chain) {
+			for j, v := range loadVolts(p, piece, amps[:piece.count]) {
 				out.Volts[piece.first+j] += part.share * v
 				out.Lowest[piece.first+j] = min(out.Lowest[piece.first+j], v)
 				out.Plus[piece.first+j] += part.share * (plus[j] - zero)

@@ -65,7 +65,7 @@ func (b *builder) addRun(id string, run scheme.Run, tape *parts.Tape, landed []i
 	}
 	r := runAt{id: id, tape: tape, count: run.Count}
 	for i := range marks[1:] {
-		r.stretches = append(r.stretches, stretch{len(b.shape.Chains), marks[i], marks[i+1] - marks[i]})
+		r.stretches = append(r.stretches, stretch{chain: len(b.shape.Chains), first: marks[i], count: marks[i+1] - marks[i]})
 		a, z := at[i].after, at[i+1].before
 		b.shape.Chains = append(b.shape.Chains, circuit.Chain{APlus: a.plus, AReturn: a.minus, BPlus: z.plus, BReturn: z.minus, Loads: marks[i+1] - marks[i]})
 	}
