@@ -33,7 +33,9 @@ const (
 	Leads     Scope = "data"
 	Runs      Scope = "runs"
 	Junctions Scope = "junctions"
-	Tapes     Scope = "tapes" // catalogue parts in use
+	Fuses     Scope = "fuses"    // by where they stand: ways A1.1, cables W1, ports A1.P1
+	Fittings  Scope = "fittings" // boards, junctions and contactors, and cables with connectors or a fuse
+	Tapes     Scope = "tapes"    // catalogue parts in use
 	Whole     Scope = "scheme"
 )
 
@@ -92,6 +94,14 @@ func (s *Study) subjects(scope Scope) []string {
 		return scheme.IDs(sch.Runs)
 	case Junctions:
 		return scheme.IDs(sch.Junctions)
+	case Fuses:
+		var at []string
+		for _, g := range s.Guards() {
+			at = append(at, g.At)
+		}
+		return at
+	case Fittings:
+		return s.fittings()
 	case Tapes:
 		used := map[string]bool{}
 		for _, r := range sch.Runs {
@@ -100,6 +110,18 @@ func (s *Study) subjects(scope Scope) []string {
 		return scheme.IDs(used)
 	}
 	return []string{""}
+}
+
+// fittings lists boards, junctions and contactors, and cables with connectors or a fuse.
+func (s *Study) fittings() []string {
+	sch := s.Scheme
+	list := slices.Concat(scheme.IDs(sch.Boards), scheme.IDs(sch.Junctions), scheme.IDs(sch.Contactors))
+	for _, id := range scheme.IDs(sch.Cables) {
+		if c := sch.Cables[id]; c.Ends != (scheme.Ends{}) || c.Fuse != "" {
+			list = append(list, id)
+		}
+	}
+	return list
 }
 
 // Findings picks what to tell the user: for every rule and subject the worst assessment, where it is not a pass; and
@@ -239,12 +261,8 @@ func named(numbers []Number) string {
 // place is where a subject stands in the scheme.
 func (s *Study) place(scope Scope, id string) finding.Pos {
 	switch scope {
-	case Ways:
-		board := network.BoardOf(id)
-		if _, fused := s.Scheme.Fuses[id]; fused {
-			return s.Scheme.Place("fuses", id)
-		}
-		return s.Scheme.Place("boards", board)
+	case Ways, Fuses, Fittings:
+		return s.thing(id)
 	case Tapes:
 		for _, run := range scheme.IDs(s.Scheme.Runs) {
 			if s.Scheme.Runs[run].Tape == id {
@@ -255,6 +273,30 @@ func (s *Study) place(scope Scope, id string) finding.Pos {
 		return s.Scheme.Place("title")
 	}
 	return s.Scheme.Place(string(scope), id)
+}
+
+// thing is where a way, the fuse of a way, port or cable, or a fitting stands.
+func (s *Study) thing(id string) finding.Pos {
+	sch := s.Scheme
+	section := "boards"
+	switch _, fused := sch.Fuses[id]; {
+	case fused:
+		section = "fuses"
+	case has(sch.Cables, id):
+		section = "cables"
+	case has(sch.Junctions, id):
+		section = "junctions"
+	case has(sch.Contactors, id):
+		section = "contactors"
+	default:
+		id = network.BoardOf(id)
+	}
+	return sch.Place(section, id)
+}
+
+func has[V any](m map[string]V, id string) bool {
+	_, is := m[id]
+	return is
 }
 
 // Upper assesses a value against an upper limit: a pass with at least the given spare fraction, tight with less, over
