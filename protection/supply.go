@@ -52,12 +52,12 @@ var supplyLoad = study.Rule{
 			"The air is that of the site. A box without air is warmer, and many supplies give less upside down or at low mains voltage.",
 			"Inrush, ripple and the charging of capacitors are not judged.",
 			"At its limit a supply is taken to do what its part says, in the steady state. A peak shorter than its limiter notices may pass unseen.",
-			"With the cap failed its own limit is at work: that is tight, and copper is judged by its own rules.",
+			"With the cap failed its own limit is at work: that is tight, and copper is judged by its own rules. The 80 % are for years, and a failed cap is mended before that: there they are not asked for.",
 		},
 		Grades: []study.Graded{
 			{Grade: finding.Fails, When: "the current is above I_r in some state, its peak or the dark; or the supply is at its limit (where it folds back or shuts down, the limit itself is compared); or the air is warmer than it stands"},
 			{Grade: finding.Unknown, When: "it has no part yet, or the air is so warm that it may give less and its part does not say how much less"},
-			{Grade: finding.Tight, When: "the current is above 80 % of I_r, or above it with the cap failed"},
+			{Grade: finding.Tight, When: "the current is above 80 % of I_r in some state, its peak or the dark; or, with the cap failed, above I_r or at its limit"},
 		},
 		Example: study.Example{
 			Given: []string{"A supply of 5 V, 8 A and 40 W is trimmed to 5.4 V and feeds 800 pixels of 10 mA at half level. Their cycles may begin together, and then all are on at once."},
@@ -85,9 +85,9 @@ var supplyLoad = study.Rule{
 
 // load judges what a supply delivers in one case, or, where it has folded back or shut down, what it was asked for: its limit.
 func load(s *study.Study, c network.Case, id string, part *parts.Supply, warm study.Warmth) study.Assessment {
-	r, over := s.Result(c.Name).Supplies[id], finding.Fails
-	if c.Kind == network.CapFailed {
-		over = finding.Tight
+	r, over, spare := s.Result(c.Name).Supplies[id], finding.Fails, 1-loading
+	if c.Kind == network.CapFailed { // it is mended before the supply ages
+		over, spare = finding.Tight, 0
 	}
 	rated := r.Rated * unit.Ampere(warm.Share)
 	amps, asked := r.Amps.Peak, fmt.Sprintf("%s delivers %v", id, r.Amps.Peak)
@@ -96,11 +96,14 @@ func load(s *study.Study, c network.Case, id string, part *parts.Supply, warm st
 	}
 	text := fmt.Sprintf("%s in %s; it is rated for %v%s.", asked, study.CaseWords(c), rated, warm.In(s.Scheme.Ambient()))
 	words := atLimit(part, r)
-	a := study.Upper(float64(amps), float64(rated), 1-loading, over).Fill(c.Name, "A", parts.Weaker(part.Amps.Basis, part.Watts.Basis), part.Amps.Source)
+	a := study.Upper(float64(amps), float64(rated), spare, over).Fill(c.Name, "A", parts.Weaker(part.Amps.Basis, part.Watts.Basis), part.Amps.Source)
 	if words != "" {
 		a.Grade = max(a.Grade, over)
 	}
 	tight := a.Grade == finding.Tight && words == "" && amps <= rated
+	if tight {
+		text += fmt.Sprintf(" Above 80 %% of that, %v, it is tight.", loading*rated)
+	}
 	a = a.On(func() []study.Number {
 		return append(supplyNumbers(s, c, id, part, words != "", tight), warm.Numbers...)
 	})
@@ -113,8 +116,10 @@ func load(s *study.Study, c network.Case, id string, part *parts.Supply, warm st
 		if words != "" {
 			w.Fact(over, strings.TrimSpace(words))
 		}
-		w.Taken("k_l", "share of its rating above which it is tight", study.Plain(loading), loadingSource)
-		w.When(finding.Tight, "I > k_l · I_r")
+		if spare > 0 {
+			w.Taken("k_l", "share of its rating above which it is tight", study.Plain(loading), loadingSource)
+			w.When(finding.Tight, "I > k_l · I_r")
+		}
 	})
 }
 
