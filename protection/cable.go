@@ -23,8 +23,10 @@ var cableCurrent = study.Rule{
 		What: "The heating (rms) current of each pole of a cable, in every state, its peak, in the dark and with the cap failed, against what the pole may carry where it lies.",
 		Why:  "Above it the core is warmer than its insulation stands for ever: it ages and hardens, and further up it melts and burns. No fuse sees that unless its rating is below what the core may carry.",
 		Formula: []string{
-			"I ≤ I_max = n · I_30 · √((T_max − T_a)/(T_max − 30 °C)) · k_g, or t_o ≤ t_p with the cap failed",
-			"t_p = 3600 s up to 1.45 · I_max, beyond (226 A√s/mm² · n · S/I)² · ln((T_b + 234.5 °C)/(T_max + 234.5 °C))",
+			"I ≤ I_max, or t_o ≤ t_p with the cap failed",
+			"I_max = n · I_30 · √((T_max − T_a)/(T_max − 30 °C)) · k_g",
+			"t_p = t_h up to 1.45 · I_max",
+			"t_p = (K · n · S/I)² · ln((T_b + 234.5 °C)/(T_max + 234.5 °C)) beyond, at most t_h",
 			"T = (T_a + 234.5 °C · b · x)/(1 − b · x)",
 			"b = (T_max − T_a)/(T_max + 234.5 °C)",
 			"x = (I/I_max)²",
@@ -39,6 +41,8 @@ var cableCurrent = study.Rule{
 			{Sign: "k_g", Unit: "1", Means: "factor for loaded circuits that lie together: 1, 0.80, 0.70, 0.65, 0.60 … for 1, 2, 3, 4, 5 …; further cores of the pole in parallel count as circuits"},
 			{Sign: "t_o", Unit: "s", Means: "when all fuses through which its current comes have surely opened"},
 			{Sign: "t_p", Unit: "s", Means: "how long the core bears the current: where S in PVC stands it longer in a short, that, up to 5 s"},
+			{Sign: "t_h", Unit: "s", Means: "an hour, the conventional time of fuses"},
+			{Sign: "K", Unit: "A√s/mm²", Means: "how fast copper warms that gives off no heat: 226"},
 			{Sign: "S", Unit: "mm²", Means: "cross-section of one core"},
 			{Sign: "T_b", Unit: "°C", Means: "steady temperature at 1.45 · I_max: 131 °C for PVC in air of 30 °C"},
 			{Sign: "T", Unit: "°C", Means: "steady temperature of the core, which the finding names"},
@@ -162,9 +166,21 @@ func poles(w *study.Working, c network.Case, r network.Cable) {
 	w.Step("Current of the heavier pole", "I = max(I_p, I_m)")
 }
 
-// installed works out I_max, what a pole of a cable may carry where it lies; and, where I is known and the pole has a steady
-// temperature, how warm it gets.
+// installed works out I_max, what a pole of a cable may carry where it lies; and how warm I makes it, where it has a steady
+// temperature.
 func installed(w *study.Working, s *study.Study, id string, part *parts.Cable, rating parts.Value[unit.Ampere]) {
+	if !mayCarry(w, s, id, part, rating) {
+		return
+	}
+	w.Step("Share of its resistance at T_max that comes of its being warmer than the air", "b = (T_max − T_a)/(T_max + 234.5 °C)")
+	w.Step("Heat over that of the rated current", "x = (I/I_max)²")
+	if w.Is("b · x < 1") {
+		w.Step("How warm the core gets, if its resistance follows the straight line of copper", "T = (T_a + 234.5 °C · b · x)/(1 − b · x)")
+	}
+}
+
+// mayCarry works out I_max, and reports whether it is anything at all.
+func mayCarry(w *study.Working, s *study.Study, id string, part *parts.Cable, rating parts.Value[unit.Ampere]) bool {
 	c := s.Scheme.Cables[id]
 	ambient, method, bundle, perPole := c.Env(s.Scheme)
 	w.Counted("n", "its cores in parallel, each pole", perPole)
@@ -182,21 +198,22 @@ func installed(w *study.Working, s *study.Study, id string, part *parts.Cable, r
 	w.Taken("k_g", together, study.Plain(conductor.Grouping(bundle)), grouping)
 	if ambient >= part.Insulation.Is || part.Insulation.Is <= 30 {
 		w.Taken("I_max", fmt.Sprintf("what each pole may carry in air as warm as its insulation stands: nothing, in air of %v", ambient), study.Of(unit.Ampere(0)), nothingNeeded("no heat flows without a difference in temperature"))
-		return
+		return false
 	}
 	w.Step("What each pole may carry where it lies", "I_max = n · I_30 · √((T_max − T_a)/(T_max − 30 °C)) · k_g")
-	w.Step("Share of its resistance at T_max that comes of its being warmer than the air", "b = (T_max − T_a)/(T_max + 234.5 °C)")
-	w.Step("Heat over that of the rated current", "x = (I/I_max)²")
-	if w.Is("b · x < 1") {
-		w.Step("How warm the core gets, if its resistance follows the straight line of copper", "T = (T_a + 234.5 °C · b · x)/(1 − b · x)")
-	}
+	return true
 }
 
 // cableNumbers lists what decides the current of a cable and what it may carry.
 func cableNumbers(s *study.Study, id string, cs network.Case, part *parts.Cable, rating parts.Value[unit.Ampere]) []study.Number {
+	return append(s.Carried(cs, id), izNumbers(s, id, part, rating)...)
+}
+
+// izNumbers lists what decides what a cable may carry.
+func izNumbers(s *study.Study, id string, part *parts.Cable, rating parts.Value[unit.Ampere]) []study.Number {
 	c := s.Scheme.Cables[id]
 	_, method, bundle, _ := c.Env(s.Scheme)
-	numbers := append(s.Carried(cs, id), study.Stated(c.Part, "iz."+string(method), rating), study.Stated(c.Part, "insulation", part.Insulation))
+	numbers := []study.Number{study.Stated(c.Part, "iz."+string(method), rating), study.Stated(c.Part, "insulation", part.Insulation)}
 	if c.Ambient == nil {
 		numbers = append(numbers, s.Ambient()...)
 	}

@@ -17,13 +17,14 @@ var railCurrent = study.Rule{
 	Doc: study.Doc{
 		What:    "The largest current in either rail of a run, at any place and moment of the cycle, in every state, its peak, in the dark and with the cap failed, against what the tape's copper may carry.",
 		Why:     "A rail that is too hot loosens its glue, ages the pixels on it and can scorch what it is stuck to. Rails are thinner than any cable, and no fuse is made for them.",
-		Formula: []string{"I_t ≤ I_a = k_l · I_n, or t_o ≤ 60 s with the cap failed"},
+		Formula: []string{"I_t ≤ I_a = k_l · I_n, or t_o ≤ t_p with the cap failed"},
 		Symbols: []study.Symbol{
 			{Sign: "I_t", Unit: "A", Means: "largest current in either rail within the cycle"},
 			{Sign: "I_a", Unit: "A", Means: "what the rails of any reel may carry"},
 			{Sign: "I_n", Unit: "A", Means: "what the tape states for its rails (rail_amps)"},
 			{Sign: "k_l", Unit: "1", Means: "share of it at the lower end of its spread: the copper may be lighter than assumed; 1 where it states none"},
 			{Sign: "t_o", Unit: "s", Means: "when all fuses that feed the run have surely opened"},
+			{Sign: "t_p", Unit: "s", Means: "how long rails may be over that: 60 s"},
 		},
 		Sources: []study.Source{
 			{Title: "IPC-2221A", Clause: "6.2, curve fit to figure 6-4", Basis: parts.Standard, Says: "current of a trace in free air, 0.048 · ΔT^0.44 · A^0.725 in A, K and square mils: where a tape's maker is silent, catalogue tapes take it at 10 K", Read: "several pages of trace-width formulas that agree"},
