@@ -3,7 +3,9 @@ package main
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"strings"
+	"unicode"
 
 	"farend/finding"
 	"farend/rulebook"
@@ -11,12 +13,12 @@ import (
 )
 
 type explainCommand struct {
-	Rule string `arg:"" optional:"" predictor:"rule" help:"The rule's name, or a room's: what stands before the slash. None lists all rules."`
-	JSON bool   `name:"json" help:"As one JSON object."`
+	Rule []string `arg:"" optional:"" predictor:"rule" help:"The rule's name, words of it, RULE:SUBJECT as findings have it, or a room: what stands before the slash. None lists all rules."`
+	JSON bool     `name:"json" help:"As one JSON object."`
 }
 
 func (c *explainCommand) Help() string {
-	return "Examples:\n  farend explain\n  farend explain protection\n  farend explain light/evenness"
+	return "Examples:\n  farend explain\n  farend explain protection\n  farend explain light/evenness\n  farend explain fuse load"
 }
 
 // The JSON of explain: the rule asked for, those of a room, or all of them.
@@ -70,21 +72,28 @@ type ruleExampleJSON struct {
 }
 
 func (c *explainCommand) Run(s streams) error {
-	rooms, rule, err := asked(c.Rule)
+	name := strings.Join(c.Rule, " ")
+	rooms, rule, err := asked(name)
 	switch {
 	case err != nil:
 		return err
 	case c.JSON:
 		return writeJSON(s.out, explained(rooms))
 	case rule:
-		s.page().rule(rooms[0].Rules[0])
+		p := s.page()
+		p.rule(rooms[0].Rules[0])
+		if _, subject, found := strings.Cut(name, ":"); found && subject != "" {
+			p.blank()
+			p.wrap(fmt.Sprintf("farend check --why %s SCHEME shows how that comes about, step by step.", name))
+		}
 	default:
 		s.page().rooms(rooms)
 	}
 	return nil
 }
 
-// asked is what a name asks for: all rooms where it is empty, a room, or a room with one rule; rule says that it is one.
+// asked is what a name asks for: all rooms where it is empty, a room, a room with one rule, also as a finding has it (RULE:SUBJECT), or
+// the rules in whose names and titles all its words stand; rule says that it is one.
 func asked(name string) (rooms []rulebook.Room, rule bool, err error) {
 	if name == "" {
 		return rulebook.Rooms(), false, nil
@@ -92,11 +101,37 @@ func asked(name string) (rooms []rulebook.Room, rule bool, err error) {
 	if room, ok := rulebook.RoomNamed(strings.TrimSuffix(name, "/")); ok {
 		return []rulebook.Room{room}, false, nil
 	}
-	r, ok := rulebook.Named(name)
-	if !ok {
-		return nil, false, usage(fmt.Sprintf("there is no rule %q", name), ruleHint(name))
+	known, _, _ := strings.Cut(name, ":")
+	if r, ok := rulebook.Named(known); ok {
+		return []rulebook.Room{{Rules: []study.Rule{r}}}, true, nil
 	}
-	return []rulebook.Room{{Rules: []study.Rule{r}}}, true, nil
+	switch rooms = saying(ruleWords(name)); {
+	case len(rooms) == 0:
+		return nil, false, usage(fmt.Sprintf("there is no rule %q", name), ruleHint(known))
+	case len(rooms) == 1 && len(rooms[0].Rules) == 1:
+		return rooms, true, nil
+	}
+	return rooms, false, nil
+}
+
+// saying is the rules, in their rooms, in whose names or titles some words stand, all of them.
+func saying(words []string) []rulebook.Room {
+	var found []rulebook.Room
+	for _, room := range rulebook.Rooms() {
+		room.Rules = slices.DeleteFunc(room.Rules, func(r study.Rule) bool {
+			own := ruleWords(r.Name + " " + r.Title)
+			return len(words) == 0 || slices.ContainsFunc(words, func(w string) bool { return !slices.Contains(own, w) })
+		})
+		if len(room.Rules) > 0 {
+			found = append(found, room)
+		}
+	}
+	return found
+}
+
+// ruleWords is the words of a name or a title.
+func ruleWords(text string) []string {
+	return strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
 }
 
 // ruleHint names the rule or room that was meant: the one that ends so, or one that is spelt like it.

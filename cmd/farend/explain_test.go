@@ -58,7 +58,7 @@ func TestAListOfRulesFitsAndMarksSafety(t *testing.T) {
 // What is nearly a rule or a room is answered with the one that was meant.
 func TestANearMissIsAnswered(t *testing.T) {
 	for asked, meant := range map[string]string{
-		"evenness": "light/evenness", "light/eveness": "light/evenness", "cable-current": "protection/cable-current", "ligth": "light", "protecion": "protection", "boards": "board",
+		"light/eveness": "light/evenness", "eveness": "light/evenness", "protection/fuse-laod:A1.1": "protection/fuse-load", "ligth": "light", "protecion": "protection", "boards": "board",
 	} {
 		out, errs, code := call("explain", asked)
 		if code != exitUsage || out != "" || !strings.Contains(errs, "hint: did you mean "+meant+"?\n") {
@@ -67,5 +67,35 @@ func TestANearMissIsAnswered(t *testing.T) {
 	}
 	if _, errs, _ := call("explain", "everything"); !strings.Contains(errs, "hint: farend explain lists them all\n") {
 		t.Errorf("everything: %s", errs)
+	}
+}
+
+// What people paste from a finding, and words of names and titles, are as good as names.
+func TestARuleIsFoundAsAFindingHasItAndByItsWords(t *testing.T) {
+	for _, c := range []struct {
+		asked []string
+		rule  string
+	}{
+		{[]string{"protection/fuse-load:A1.1"}, "protection/fuse-load"},
+		{[]string{"light/evenness:E1:state/full"}, "light/evenness"},
+		{[]string{"evenness"}, "light/evenness"},
+		{[]string{"pixel", "voltage"}, "light/pixel-voltage"},
+		{[]string{"Pixel voltage"}, "light/pixel-voltage"},
+		{[]string{"cable-current"}, "protection/cable-current"},
+		{[]string{"wrong voltage"}, "protection/tape-voltage"},
+	} {
+		out, errs, code := call(append([]string{"explain"}, c.asked...)...)
+		if code != exitFine || !strings.HasPrefix(out, c.rule+": ") {
+			t.Errorf("%q: exit code %d: %s", c.asked, code, errs+out)
+		}
+		_, subject, finding := strings.Cut(strings.Join(c.asked, " "), ":")
+		if said := strings.Contains(strings.Join(strings.Fields(out), " "), "farend check --why "+c.asked[0]+" SCHEME shows"); said != finding || finding && subject == "" {
+			t.Errorf("%q: it speaks of --why: %v", c.asked, said)
+		}
+		fitting(t, out)
+	}
+	out, _, code := call("explain", "fuse", "load")
+	if code != exitFine || !strings.Contains(out, " protection/fuse-load ") || !strings.Contains(out, " protection/inline-fuse-load ") || strings.Contains(out, "protection/cable-current") {
+		t.Errorf("fuse load: exit code %d: %s", code, out)
 	}
 }
