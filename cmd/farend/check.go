@@ -10,7 +10,6 @@ import (
 
 	"farend/finding"
 	"farend/network"
-	"farend/parts"
 	"farend/rulebook"
 	"farend/scheme"
 	"farend/unit"
@@ -73,7 +72,8 @@ func (c *checked) print(p *page) {
 	}
 	c.printFooting(p)
 	c.printSupplies(p)
-	c.printWays(p)
+	c.printBoards(p)
+	c.printProtection(p)
 	c.printCables(p)
 	c.printRuns(p)
 	c.printCharts(p)
@@ -192,35 +192,6 @@ func (c *checked) printSupplies(p *page) {
 			figures(c.failed().Supplies[id].Amps.Peak, 1), figures(c.dark().Supplies[id].Watts, 1))
 	}
 	t.print()
-}
-
-func (c *checked) printWays(p *page) {
-	t := p.table("Boards and ways (heating current)", "", "fuse", "A", "rated A", "V", "case", "cap failed A")
-	for _, id := range scheme.IDs(c.failed().Boards) {
-		cs, _ := c.worstLit(func(r *network.Result) float64 { return float64(r.Boards[id].Inlet.RMS) })
-		rating := "–"
-		if board, ok := c.Scheme.BoardPart(id); ok {
-			rating = figures(board.Inlet.Amps.Is, 1)
-		}
-		t.row(id+".in", "", figures(c.Result(cs.Name).Boards[id].Inlet.RMS, 1), rating, "", cs.Name, figures(c.failed().Boards[id].Inlet.RMS, 1))
-	}
-	for _, id := range c.Network.Ways() {
-		fuse, fused := c.Scheme.Fuses[id]
-		if !fused && len(c.Network.Landings(id)) == 0 {
-			continue
-		}
-		cs, _ := c.worstLit(func(r *network.Result) float64 { return float64(r.Ways[id].Amps.RMS) })
-		r := c.Result(cs.Name).Ways[id]
-		t.row(id, dash(short(fuse)), figures(r.Amps.RMS, 1), c.fuseRating(fuse), figures(r.Volts, 1), cs.Name, figures(c.failed().Ways[id].Amps.RMS, 1))
-	}
-	t.print()
-}
-
-func (c *checked) fuseRating(name string) string {
-	if f, ok := parts.Get[parts.Fuse](c.Scheme.Library, name); ok {
-		return figures(f.Rating.Is, 1)
-	}
-	return "–"
 }
 
 func (c *checked) printCables(p *page) {

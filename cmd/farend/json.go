@@ -22,6 +22,7 @@ type checkJSON struct {
 	Errors        []mistakeJSON  `json:"errors"`
 	Findings      []findingJSON  `json:"findings"`
 	Rests         restsJSON      `json:"rests"`
+	Protection    protectionJSON `json:"protection"`
 	Assessed      []assessedJSON `json:"assessed"`
 	Cases         []caseJSON     `json:"cases"`
 }
@@ -218,7 +219,7 @@ func mistakesJSON(err error) []mistakeJSON {
 
 // wrongJSON is the object for a scheme that could not be read.
 func wrongJSON(mistakes []mistakeJSON) checkJSON {
-	return checkJSON{SchemaVersion: 1, Scheme: mistakes[0].File, Verdict: finding.Unknown.String(), Errors: mistakes, Findings: []findingJSON{}, Rests: footingJSON(study.Footing{}), Assessed: []assessedJSON{}, Cases: []caseJSON{}}
+	return checkJSON{SchemaVersion: 1, Scheme: mistakes[0].File, Verdict: finding.Unknown.String(), Errors: mistakes, Findings: []findingJSON{}, Rests: footingJSON(study.Footing{}), Protection: tableJSON(nil), Assessed: []assessedJSON{}, Cases: []caseJSON{}}
 }
 
 // place is a line or column, null where it is nowhere.
@@ -233,7 +234,7 @@ func place(n int) *int {
 func resultJSON(c *checked, pixels bool) checkJSON {
 	out := checkJSON{
 		SchemaVersion: 1, Scheme: c.Scheme.File, Title: c.Scheme.Title, Verdict: c.verdict().String(),
-		Errors: []mistakeJSON{}, Findings: []findingJSON{}, Rests: footingJSON(c.Footing(c.assessed)), Assessed: []assessedJSON{}, Cases: []caseJSON{},
+		Errors: []mistakeJSON{}, Findings: []findingJSON{}, Rests: footingJSON(c.Footing(c.assessed)), Protection: tableJSON(c.Protection(c.assessed)), Assessed: []assessedJSON{}, Cases: []caseJSON{},
 	}
 	for _, f := range c.findings {
 		edits := f.Edits

@@ -294,13 +294,13 @@ func (c *checked) printComparison(p *page, a study.Assessed, notes *footnotes) {
 	}
 	p.blank()
 	for i, s := range trace.Steps {
-		p.step(i+1, s, notes)
+		p.worked(i+1, s, notes)
 	}
 	p.wrap(c.carried(trace))
 }
 
-// step writes one step: what it is, its formula, the same with numbers in it, and whence those are that it is the first to use.
-func (p *page) step(n int, s study.Step, notes *footnotes) {
+// worked writes one step: what it is, its formula, the same with numbers in it, and whence those are that it is the first to use.
+func (p *page) worked(n int, s study.Step, notes *footnotes) {
 	what, result := s.What, ""
 	if s.Result == "no" || strings.HasPrefix(s.Result, "yes") { // a question of the grade
 		what, result = s.What+" "+s.Formula+"?", s.Result

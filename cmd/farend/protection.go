@@ -1,0 +1,83 @@
+package main
+
+import (
+	"farend/finding"
+	"farend/network"
+	"farend/scheme"
+	"farend/study"
+	"farend/unit"
+)
+
+// printBoards lists the inlets of boards.
+func (c *checked) printBoards(p *page) {
+	t := p.table("Boards (heating current of the heavier pole of each inlet)", "", "part", "A", "rated A", "case", "cap failed A")
+	for _, id := range scheme.IDs(c.failed().Boards) {
+		amps := func(r *network.Result) float64 { return float64(max(r.Boards[id].Inlet.RMS, r.Boards[id].Return.RMS)) }
+		cs, worst := c.worstLit(amps)
+		rating := "–"
+		if board, ok := c.Scheme.BoardPart(id); ok {
+			rating = figures(board.Inlet.Amps.Is, 1)
+		}
+		t.row(id+".in", short(c.Scheme.Boards[id].Part), figures(unit.Ampere(worst), 1), rating, cs.Name, figures(unit.Ampere(amps(c.failed())), 1))
+	}
+	t.print()
+}
+
+// printProtection lists fused ways and cables: load, fuse, and what the thinnest cable behind it may carry.
+func (c *checked) printProtection(p *page) {
+	t := p.table("Protection (heating current; Iz of the cable behind the fuse that may carry least)", "", "fuse", "rated A", "load A", "case", "cap failed A", "cable", "Iz A", "V", "verdict")
+	for _, w := range c.Protection(c.assessed) {
+		volts := ""
+		if r, way := c.Result(w.In.Name).Ways[w.ID]; way {
+			volts = figures(r.Volts, 1)
+		}
+		t.row(w.ID, dash(short(w.Fuse)), given(w.Rating), figures(w.Load, 1), w.In.Name, figures(w.Failed, 1), dash(w.Thin), given(w.Iz), volts, gradeText(w.Grade))
+	}
+	t.print()
+}
+
+// given is a current for a table, a dash where there is none.
+func given(amps *unit.Ampere) string {
+	if amps == nil {
+		return "–"
+	}
+	return figures(*amps, 1)
+}
+
+// gradeText is a grade in a table: its letter and its word.
+func gradeText(g finding.Grade) string {
+	if g == finding.Pass {
+		return "pass"
+	}
+	return g.Letter() + " " + g.String()
+}
+
+// The JSON of the protection table.
+type protectionJSON struct {
+	Ways []protectedJSON `json:"ways"`
+}
+
+type protectedJSON struct {
+	ID      string        `json:"id"`
+	Load    *float64      `json:"load_amps"`
+	Failed  *float64      `json:"cap_failed_amps"`
+	Fuse    *string       `json:"fuse"`
+	Rating  *float64      `json:"rating_amps"`
+	Iz      *float64      `json:"iz_amps"`
+	Verdict finding.Grade `json:"verdict"`
+}
+
+func tableJSON(list []study.Protected) protectionJSON {
+	out := protectionJSON{Ways: []protectedJSON{}}
+	for _, w := range list {
+		line := protectedJSON{ID: w.ID, Load: number(w.Load), Failed: number(w.Failed), Fuse: text(w.Fuse), Verdict: w.Grade}
+		if w.Rating != nil {
+			line.Rating = number(*w.Rating)
+		}
+		if w.Iz != nil {
+			line.Iz = number(*w.Iz)
+		}
+		out.Ways = append(out.Ways, line)
+	}
+	return out
+}
