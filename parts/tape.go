@@ -12,25 +12,26 @@ import (
 // A Tape is a flexible strip product; also rigid bars and strings of pixel nodes. Pixel i sits at (i + ½)·pitch from
 // the data-in end.
 type Tape struct {
-	Title      string                  `key:"title,required" like:"own part" doc:"what it is, in a line"`
-	Chips      []Chip                  `key:"chips" doc:"components that fit it"`
-	Volts      Value[unit.Volt]        `key:"volts,required" doc:"nominal voltage"`
-	VoltsMin   Value[unit.Volt]        `key:"volts_min" like:"3.7 V" doc:"the lowest voltage at which the chip is proven"`
-	VoltsMax   Value[unit.Volt]        `key:"volts_max" like:"5.3 V" doc:"the highest voltage allowed"`
-	Pixels     Value[unit.PerMetre]    `key:"pixels,required" doc:"how many to a length"`
-	CutEvery   int                     `key:"cut_every,required" like:"1" doc:"pixels between cut marks"`
-	Rail       Value[unit.OhmPerMetre] `key:"rail,required" doc:"copper of each pole at 20 °C, or of the positive where rail_return is given"`
-	RailReturn Value[unit.OhmPerMetre] `key:"rail_return" like:"90 mΩ/m" doc:"copper of the return, where it differs"`
-	RailAmps   Value[unit.Ampere]      `key:"rail_amps" like:"6.8 A" doc:"the largest current in one rail"`
-	JointEvery Value[unit.Metre]       `key:"joint_every" with:"joint" like:"0.5 m" doc:"a factory joint comes so often, counted from data-in"`
-	Joint      Value[unit.Ohm]         `key:"joint" with:"joint_every" doc:"resistance of one factory joint in one rail"`
-	Phase      Phase                   `key:"phase" doc:"whether the pulse-width cycles of the pixels start together; unknown where not given"`
-	Measure    map[string]Advice       `key:"measure" doc:"what to measure of one's own, by the key that it gives"`
-	Channels   map[string]Channel      `key:"channels,required" names:"channel" least:"1" doc:"its colours: red, green, blue, white, warm, cold, amber"`
-	Idle       Channel                 `key:"idle,required" doc:"what a dark pixel draws"`
-	Logic      Logic                   `key:"logic" doc:"what its data input asks for"`
-	IP         string                  `key:"ip" like:"67" doc:"degree of protection, two digits of IEC 60529"`
-	Protocol   string                  `key:"protocol,required" part:"protocol" like:"protocol/single-wire-800k-24" doc:"how its data is sent"`
+	Title       string                  `key:"title,required" like:"own part" doc:"what it is, in a line"`
+	Chips       []Chip                  `key:"chips" doc:"components that fit it"`
+	Volts       Value[unit.Volt]        `key:"volts,required" doc:"nominal voltage"`
+	VoltsMin    Value[unit.Volt]        `key:"volts_min" like:"3.7 V" doc:"the lowest voltage at which the chip is proven"`
+	VoltsMax    Value[unit.Volt]        `key:"volts_max" like:"5.3 V" doc:"the highest voltage allowed"`
+	Pixels      Value[unit.PerMetre]    `key:"pixels,required" doc:"how many to a length"`
+	CutEvery    int                     `key:"cut_every,required" like:"1" doc:"pixels between cut marks"`
+	Rail        Value[unit.OhmPerMetre] `key:"rail,required" doc:"copper of each pole at 20 °C, or of the positive where rail_return is given"`
+	RailReturn  Value[unit.OhmPerMetre] `key:"rail_return" like:"90 mΩ/m" doc:"copper of the return, where it differs"`
+	RailAmps    Value[unit.Ampere]      `key:"rail_amps" like:"6.8 A" doc:"the largest current in one rail"`
+	JointEvery  Value[unit.Metre]       `key:"joint_every" with:"joint" like:"0.5 m" doc:"a factory joint comes so often, counted from data-in"`
+	Joint       Value[unit.Ohm]         `key:"joint" with:"joint_every" doc:"resistance of one factory joint in one rail"`
+	Capacitance Value[unit.Farad]       `key:"capacitance" like:"100 nF" doc:"of one pixel, between its rails: what is charged when it is plugged in"`
+	Phase       Phase                   `key:"phase" doc:"whether the pulse-width cycles of the pixels start together; unknown where not given"`
+	Measure     map[string]Advice       `key:"measure" doc:"what to measure of one's own, by the key that it gives"`
+	Channels    map[string]Channel      `key:"channels,required" names:"channel" least:"1" doc:"its colours: red, green, blue, white, warm, cold, amber"`
+	Idle        Channel                 `key:"idle,required" doc:"what a dark pixel draws"`
+	Logic       Logic                   `key:"logic" doc:"what its data input asks for"`
+	IP          string                  `key:"ip" like:"67" doc:"degree of protection, two digits of IEC 60529"`
+	Protocol    string                  `key:"protocol,required" part:"protocol" like:"protocol/single-wire-800k-24" doc:"how its data is sent"`
 	Origin
 }
 
@@ -93,6 +94,7 @@ func (t *Tape) ReadNode(r *document.Reader, n document.Node) {
 	positive(r, n, "rail_return", t.RailReturn)
 	positive(r, n, "rail_amps", t.RailAmps)
 	positive(r, n, "joint_every", t.JointEvery)
+	notNegative(r, n, "capacitance", t.Capacitance)
 	notNegative(r, n, "joint", t.Joint)
 	if t.Joint.Given != t.JointEvery.Given {
 		r.Mistake(n, "\"joint\" and \"joint_every\" belong together", "give the resistance of a factory joint and how often one comes, or neither")
