@@ -2,6 +2,7 @@ package scheme
 
 import (
 	"fmt"
+	"slices"
 
 	"farend/finding"
 	"farend/internal/document"
@@ -96,13 +97,42 @@ func (r *reading) cores(id string, c Cable, p *parts.Cable) {
 
 // inline checks the fuse in a cable.
 func (r *reading) inline(id string, c Cable) {
-	part[parts.Fuse](r, c.Fuse, "fuse", "cables", id, "fuse")
+	if fuse := part[parts.Fuse](r, c.Fuse, "fuse", "cables", id, "fuse"); fuse != nil {
+		r.unheld(id, c, fuse)
+	}
 	if r.usable("cables", id, "fuse_at") && r.lacks([]string{"cables", id}, "fuse") {
 		r.wrong(r.key("cables", id, "fuse_at"), "fuse_at says where a fuse is, and "+id+" has none", "write fuse: too, or remove fuse_at")
 	}
 	if r.usable("cables", id, "fuse") && r.sound("cables", id, "pole") && c.Pole == Return {
 		r.wrong(r.value("cables", id, "fuse"), id+" carries only the return; a fuse there would leave the load live when it opens", "put the fuse in the positive")
 	}
+}
+
+// unheld notes a fuse link in a cable with no word of what holds it there: neither does it bring its holder along nor does the
+// cable end in a connector.
+func (r *reading) unheld(id string, c Cable, fuse *parts.Fuse) {
+	links := []parts.Holder{"blade", "mini", "maxi", "cartridge"}
+	if fuse.Seat != "" || !slices.Contains(links, fuse.Holder) || c.Ends != (Ends{}) {
+		return
+	}
+	text := fmt.Sprintf("%s is %s link, and nothing says what holds it in %s: its holder is not judged", c.Fuse, article(string(fuse.Holder)), id)
+	var edits []finding.Edit
+	if inline, ok := r.inlineLike(fuse); ok {
+		text += "; " + inline + " brings one along"
+		edits = append(edits, finding.Edit{Path: document.Pointer("cables", id, "fuse"), Value: inline})
+	}
+	r.note("scheme/fuse-holder", id, id+".fuse", r.value("cables", id, "fuse"), text, edits...)
+}
+
+// inlineLike is the fuse with a holder of its own that has the same rating and opens by the same curve.
+func (r *reading) inlineLike(fuse *parts.Fuse) (string, bool) {
+	for _, name := range r.Library.Names("fuse") {
+		other, _ := parts.Get[parts.Fuse](r.Library, name)
+		if other != nil && other.Holder == "inline" && other.Rating.Is == fuse.Rating.Is && other.Curve == fuse.Curve {
+			return name, true
+		}
+	}
+	return "", false
 }
 
 func (r *reading) fuses() {

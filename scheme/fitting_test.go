@@ -54,7 +54,7 @@ func TestContactors(t *testing.T) {
 			"23:37: W1 carries only the return; a contactor there would leave the load live when it opens | put it in a cable with the positive"},
 		{"a cable that ends on a contactor", "cables:\n  W1: {part: cable/flex-2x6,   length: 0.6 m, from: T1,",
 			"contactors: {Q1: {part: choose, in: W2}}\ncables:\n  W1: {part: cable/flex-2x6, length: 0.6 m, from: Q1,",
-			"25:51: Q1 is a contactor; nothing can end on it | put a junction where cables meet"},
+			"25:51: Q1 is a contactor, given in line 23; nothing can end on it | put a junction where cables meet"},
 		{"a fuse for a relay", fuses, contactor("Q1: {part: fuse/inline-30A, in: W1}"),
 			"31:25: fuse/inline-30A is a fuse, not a relay | there are …"},
 		{"the name of a cable", fuses, contactor("W1: {part: choose, in: W2}"),
@@ -74,7 +74,7 @@ func TestCapacitors(t *testing.T) {
 		{"somewhere on a run", fuses, at("E1"), line + "E1" + across + "write E1@start, E1@end, E1@px120 or E1@2.5m"},
 		{"beyond the end", fuses, at("E1@px999"), "31:37: E1@px999 is beyond the end of E1, which has 288 pixels (4.8 m) | write a station up to E1@end"},
 		{"on a run that is not there", fuses, at("E9@start"), "31:37: there is no E9 in this scheme | did you mean E1@start?"},
-		{"at a cable", fuses, at("W1"), "31:37: W1 is a cable; nothing can end on it | put a junction where cables meet"},
+		{"at a cable", fuses, at("W1"), "31:37: W1 is a cable, given in line 24; nothing can end on it | put a junction where cables meet"},
 	})
 }
 
@@ -190,5 +190,39 @@ func TestLengthsFromTheDrawing(t *testing.T) {
 	without := strings.Replace(everything(t), "  D3: [[0, 3], [-1.5, 3]]\n", "", 1)
 	if _, mistakes := scheme.Read("a", []byte(without), library(t)); told(mistakes) != "37:3: D3 has no length | write length: 2.5 m, or draw it as a line under drawing" {
 		t.Errorf("without its line: %s", told(mistakes))
+	}
+}
+
+// One wrong name may stand in many places; it is said where it stands first.
+func TestBoardsThatStandElsewhere(t *testing.T) {
+	runCases(t, []mistakeCase{
+		{"an enclosure in the place of a board", "boards:\n  A1: {part: board/six-way-three-port}  # `fuses` below\n", "enclosures:\n  A1: {part: enclosure/steel-400x500x200}\n",
+			"24:63: A1 is an enclosure, given in line 19; there is no \"A1.in\" on it | name a board, described under boards"},
+		{"a board under enclosures", "boards:\n  A1: {part: board/six-way-three-port}  # `fuses` below\n", "enclosures:\n  A1: {part: board/six-way-three-port}\n",
+			"19:14: board/six-way-three-port is a board, not an enclosure | describe A1 under boards, or give it a part that is an enclosure"},
+	})
+}
+
+func TestAFuseLinkInACableIsNoted(t *testing.T) {
+	for _, c := range []struct{ name, cable, want string }{
+		{"a blade link", "fuse: fuse/blade-30A", "scheme/fuse-holder:W1.fuse: fuse/blade-30A is a blade link, and nothing says what holds it in W1: its holder is not judged; fuse/inline-30A brings one along"},
+		{"a mini link, of which none has a holder along", "fuse: fuse/mini-4A", "scheme/fuse-holder:W1.fuse: fuse/mini-4A is a mini link, and nothing says what holds it in W1: its holder is not judged"},
+		{"with its holder", "fuse: fuse/inline-30A", ""},
+		{"a resettable one, which is soldered", "fuse: fuse/ptc-5A", ""},
+		{"at a connector", "fuse: fuse/blade-30A, ends: {from: connector/holder-inline-blade}", ""},
+	} {
+		s, mistakes := scheme.Read("a.scheme.yaml", []byte(strings.Replace(footbridge(t), "fuse: fuse/inline-30A", c.cable, 1)), nil)
+		if len(mistakes) > 0 {
+			t.Fatal(c.name, mistakes)
+		}
+		var got []string
+		for _, note := range s.Notes {
+			if strings.HasPrefix(note.ID, "scheme/fuse-holder") {
+				got = append(got, note.ID+": "+note.Text)
+			}
+		}
+		if strings.Join(got, "\n") != c.want {
+			t.Errorf("%s: noted %q, want %q", c.name, got, c.want)
+		}
 	}
 }

@@ -49,11 +49,7 @@ func (r *reading) locate(ref *Ref, section string, use use, at finding.Pos) bool
 	case "runs":
 		return r.onRun(ref, at)
 	default:
-		if use == fuseSeat {
-			r.wrong(at, fmt.Sprintf("%s is %s; this list is for the ways of boards", ref.Element, article(nounOf(section))), seatHint)
-			return false
-		}
-		r.wrong(at, fmt.Sprintf("%s is %s; nothing can end on it", ref.Element, article(nounOf(section))), "put a junction where cables meet")
+		r.endsOn(ref, section, use, at)
 		return false
 	}
 	if ref.Socket != "" || ref.Station.Text != "" {
@@ -61,6 +57,31 @@ func (r *reading) locate(ref *Ref, section string, use use, at finding.Pos) bool
 		return false
 	}
 	return true
+}
+
+// endsOn says that a reference is to what nothing can end on, once for each such element: one wrong name may stand in many places.
+func (r *reading) endsOn(ref *Ref, section string, use use, at finding.Pos) {
+	if r.endless[ref.Element] {
+		return
+	}
+	r.endless[ref.Element] = true
+	text := fmt.Sprintf("%s is %s, given in line %d; ", ref.Element, article(nounOf(section)), r.key(section, ref.Element).Line)
+	switch {
+	case use == fuseSeat:
+		r.wrong(at, text+"this list is for the ways of boards", seatHint)
+	case ref.Socket != "":
+		r.wrong(at, text+fmt.Sprintf("there is no %q on it", ref.Text), "name a board"+r.boardsThere())
+	default:
+		r.wrong(at, text+"nothing can end on it", "put a junction where cables meet")
+	}
+}
+
+// boardsThere is the end of a hint to name a board: which there are.
+func (r *reading) boardsThere() string {
+	if len(r.Boards) == 0 {
+		return ", described under boards"
+	}
+	return ": there is " + list(IDs(r.Boards), "and", 8)
 }
 
 func nounOf(key string) string {

@@ -72,9 +72,33 @@ func (r *reading) state(name string) {
 		}
 		r.level(s.Runs[id].Level, "states", name, "runs", id, "level")
 	}
+	var lacks []lack
 	for _, id := range IDs(r.Runs) {
-		r.shown(name, id)
+		if one, ok := r.shown(name, id); ok {
+			lacks = add(lacks, one)
+		}
 	}
+	for _, one := range lacks {
+		r.wrong(one.at, fmt.Sprintf("%s (%s) cannot show %s", list(one.runs, "and", 8), one.tape, one.what), "write all, or a colour made of the channels there are")
+	}
+}
+
+// A lack is a colour that the tape of some runs cannot make.
+type lack struct {
+	runs       []string
+	tape, what string
+	at         finding.Pos
+}
+
+// add puts a lack to those of the same tape and place.
+func add(lacks []lack, one lack) []lack {
+	for i, other := range lacks {
+		if other.tape == one.tape && other.what == one.what && other.at == one.at {
+			lacks[i].runs = append(other.runs, one.runs...)
+			return lacks
+		}
+	}
+	return append(lacks, one)
 }
 
 func (r *reading) level(v *unit.Ratio, path ...string) {
@@ -83,14 +107,14 @@ func (r *reading) level(v *unit.Ratio, path ...string) {
 	}
 }
 
-// shown checks that the tape of a run can make its colour in a state.
-func (r *reading) shown(name, id string) {
+// shown is what the tape of a run lacks for its colour in a state, and whether it lacks anything.
+func (r *reading) shown(name, id string) (lack, bool) {
 	tape := r.Tape(id)
 	if tape == nil || !r.sound("runs", id, "tape") || !r.sound("parts", r.Runs[id].Tape) {
-		return
+		return lack{}, false
 	}
 	if !r.knowsRuns(name) {
-		return
+		return lack{}, false
 	}
 	path := []string{"states", name, "runs", id}
 	if own := append(slices.Clone(path), "colour"); r.given(own...) || !r.lacks(path, "colour") {
@@ -98,20 +122,22 @@ func (r *reading) shown(name, id string) {
 	} else {
 		path = []string{"states", name, "colour"}
 		if !r.given(path...) && !r.lacks(path[:2], "colour") {
-			return
+			return lack{}, false
 		}
 	}
 	if !r.sound(path...) {
-		return
+		return lack{}, false
 	}
 	colour, _, _ := r.Shows(name, id)
-	if _, err := colour.Drive(Channels(tape), 1); err != nil {
-		given := colour.Word
-		if !r.given(path...) {
-			given += ", the colour of a state that names none"
-		}
-		r.wrong(r.value(path...), fmt.Sprintf("%s (%s) cannot show %s: %s", id, r.Runs[id].Tape, given, err), "write all, or a colour made of the channels there are")
+	_, err := colour.Drive(Channels(tape), 1)
+	if err == nil {
+		return lack{}, false
 	}
+	given := colour.Word
+	if !r.given(path...) {
+		given += ", the colour of a state that names none"
+	}
+	return lack{[]string{id}, r.Runs[id].Tape, given + ": " + err.Error(), r.value(path...)}, true
 }
 
 // knowsRuns reports whether it is known for which runs a state has a colour of its own.

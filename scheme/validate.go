@@ -32,6 +32,7 @@ type reading struct {
 	elements map[string]string          // identifier to section; "" where two elements share it
 	extent   map[string]float64         // of a run whose marks are known: its pixels before rounding
 	places   map[use][]string           // what a dangling name may have meant
+	endless  map[string]bool            // elements of which was said that nothing can end on them
 	searches int
 }
 
@@ -39,7 +40,7 @@ func newReading(s *Scheme, result document.Result, catalogue *parts.Library) *re
 	r := &reading{
 		Scheme: s, result: result,
 		touched: map[string]bool{}, lost: map[string]bool{}, notes: map[string]finding.Finding{},
-		elements: map[string]string{}, extent: map[string]float64{}, places: map[use][]string{},
+		elements: map[string]string{}, extent: map[string]float64{}, places: map[use][]string{}, endless: map[string]bool{},
 	}
 	for path := range result.Faulty {
 		for ; path != "" && !r.touched[path]; path = path[:strings.LastIndexByte(path, '/')] {
@@ -293,7 +294,22 @@ func (r *reading) identifiers() {
 		}
 		first[e.id] = e
 		r.elements[e.id] = e.key
+		if r.misplaced(e.key, e.id) != "" {
+			r.elements[e.id] = "" // what refers to it may mean what it is, not where it stands
+		}
 	}
+}
+
+// misplaced is the section in which an element belongs by its part, where that is another than the one in which it stands.
+func (r *reading) misplaced(section, id string) string {
+	part := map[string]string{"supplies": r.Supplies[id].Part, "boards": r.Boards[id].Part, "junctions": r.Junctions[id].Part,
+		"contactors": r.Contactors[id].Part, "capacitors": r.Capacitors[id].Part, "enclosures": r.Enclosures[id].Part}[section]
+	home := map[string]string{"supply": "supplies", "board": "boards", "junction": "junctions", "relay": "contactors", "capacitor": "capacitors",
+		"enclosure": "enclosures"}[parts.Kind(part)]
+	if _, known := r.Library.Find(part); part == "" || !known || home == section {
+		return ""
+	}
+	return home
 }
 
 const identifierHint = "write letters A to Z, digits, - and _, with a letter first, such as E1"
@@ -316,7 +332,11 @@ func part[T any](r *reading, name, kind string, path ...string) *T {
 		if kind == "tape" {
 			text = fmt.Sprintf("%s is %s; a run needs a tape", name, article(parts.Kind(name)))
 		}
-		r.wrong(at, text, r.partHint(kind, name, path[0], "write the name of a "+kind))
+		hint := r.partHint(kind, name, path[0], "write the name of a "+kind)
+		if home := r.misplaced(path[0], path[1]); home != "" && path[len(path)-1] == "part" {
+			hint = "describe " + path[1] + " under " + home + ", or give it a part that is " + article(kind)
+		}
+		r.wrong(at, text, hint)
 		return nil
 	}
 	if r.lost["parts"] {
