@@ -57,7 +57,7 @@ func (f follower) follow(a study.Assessed) {
 		return
 	}
 	for _, s := range trace.Steps {
-		f.holds(name, s)
+		f.holds(name, s, trace.Figures)
 		for _, in := range s.Inputs {
 			f.holdOrigin(name, in)
 		}
@@ -66,8 +66,9 @@ func (f follower) follow(a study.Assessed) {
 	f.ends(name, "limit", trace.Limit, a.Limit, trace.Steps)
 }
 
-// holds works the sum of a step out, and holds every number in it to a sign of its formula.
-func (f follower) holds(name string, s study.Step) {
+// holds works the sum of a step out: what it gives is right to the last of the figures that are carried, also where noughts at its end
+// are not printed.
+func (f follower) holds(name string, s study.Step, figures int) {
 	if s.What == "" || s.Sum == "" && s.Formula != "" {
 		f.Errorf("%s: a step says nothing: %+v", name, s)
 	}
@@ -80,8 +81,40 @@ func (f follower) holds(name string, s study.Step) {
 	if err := sums.Holds(s.Sum); err != nil {
 		f.Errorf("%s: %s: %v", name, s.Formula, err)
 	}
-	if s.Result != "no" && !strings.HasPrefix(s.Result, "yes") && !strings.HasSuffix(s.Sum, " = "+s.Result) {
-		f.Errorf("%s: %q does not end in %q", name, s.Sum, s.Result)
+	if s.Result == "no" || strings.HasPrefix(s.Result, "yes") {
+		return
+	}
+	expression, ends := strings.CutSuffix(s.Sum, " = "+s.Result)
+	left, err := sums.Worth(expression)
+	right, err2 := sums.Worth(s.Result)
+	if step := math.Pow(10, math.Floor(math.Log10(math.Abs(left.Value)))-float64(figures-1)); !ends || err != nil || err2 != nil || math.Abs(left.Value-right.Value) > 0.5001*step {
+		f.Errorf("%s: %q gives %v, not %q to %d figures (%v, %v)", name, s.Sum, left.Value, s.Result, figures, err, err2)
+	}
+}
+
+// The temperature that a trace of a cable's current comes to is the one that was solved.
+func TestATraceOfACableComesToItsTemperature(t *testing.T) {
+	seen := 0
+	for _, path := range schemetest.Paths(t, "../protection/testdata/*.scheme.yaml") {
+		s := schemetest.Study(t, path)
+		for _, a := range s.Assess(rulebook.All()) {
+			if a.Rule.Name != "protection/cable-current" || a.Trace == nil || a.Case == "" {
+				continue
+			}
+			solved := s.Result(a.Case).Cables[a.Subject]
+			for _, step := range a.Trace().Steps {
+				if !strings.HasPrefix(step.Formula, "T = ") || solved.Clamped {
+					continue
+				}
+				seen++
+				if got, err := sums.Worth(step.Result); err != nil || math.Abs(got.Value-float64(solved.Celsius)) > 0.05 { // four figures are carried
+					t.Errorf("%s: %s in %s gets to %s, solved is %v (%v)", path, a.Subject, a.Case, step.Result, solved.Celsius, err)
+				}
+			}
+		}
+	}
+	if seen < 50 {
+		t.Errorf("only %d temperatures were compared", seen)
 	}
 }
 
