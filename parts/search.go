@@ -39,7 +39,7 @@ var signWords = map[string]string{"from": ">=", "to": "<="}
 // kind asks for that kind. The error, if any, is a *unit.Error.
 func NewQuery(typed []string) (Query, error) {
 	var q Query
-	fields := strings.Fields(strings.Join(typed, " "))
+	fields := translated(strings.Fields(strings.Join(typed, " ")))
 	for len(fields) > 0 {
 		bound, taken, err := readBound(fields)
 		switch {
@@ -54,7 +54,19 @@ func NewQuery(typed []string) (Query, error) {
 		}
 		fields = fields[taken:]
 	}
+	if q.Kind == "cable" {
+		q.areas()
+	}
 	return q, nil
+}
+
+// areas takes millimetres for square millimetres, as people say of cables (common practice, no source).
+func (q *Query) areas() {
+	for i, b := range q.Bounds {
+		if _, err := unit.Parse[unit.Metre](b.Text); err == nil && strings.HasSuffix(b.Text, "mm") {
+			q.Bounds[i].Text += "²"
+		}
+	}
 }
 
 // kindOf is the kind that a word names, also in the plural; "" if it names none.
@@ -65,7 +77,7 @@ func kindOf(word string) string {
 			return kind
 		}
 	}
-	return ""
+	return tradeWords[strings.TrimSuffix(word, "s")]
 }
 
 // readBound reads the quantity that the fields begin with and says how many of them it takes, none where they begin with a word.
@@ -118,24 +130,62 @@ func (l *Library) Search(q Query) []Match {
 		if q.Kind != "" && kind != q.Kind {
 			continue
 		}
-		for _, name := range l.Names(kind) {
-			part, _ := l.Find(name)
-			facts := Facts(part)
-			if !speaksOf(name, Title(part), facts, q.Words) {
-				continue
-			}
-			if stated, within := within(facts, q.Bounds); within {
-				found = append(found, Match{name, Title(part), stated})
-			}
-		}
+		found = append(found, l.ofKind(kind, q)...)
 	}
 	return found
+}
+
+// ofKind lists the parts of a kind that a query finds: those that are rated so, or else those that state it anywhere.
+func (l *Library) ofKind(kind string, q Query) []Match {
+	var all, rated []Match
+	for _, name := range l.Names(kind) {
+		part, _ := l.Find(name)
+		facts := Facts(part)
+		if !speaksOf(name, Title(part), facts, q.Words) {
+			continue
+		}
+		stated, within := within(facts, q.Bounds)
+		if !within {
+			continue
+		}
+		all = append(all, Match{name, Title(part), stated})
+		if !slices.ContainsFunc(q.Bounds, func(b Bound) bool { return !b.rates(facts) }) {
+			rated = append(rated, all[len(all)-1])
+		}
+	}
+	if several := kind == "board" || kind == "enclosure"; several || len(rated) == 0 { // these are rated in several places alike
+		return all
+	}
+	return rated
+}
+
+// rates reports whether the rating of a part keeps a bound.
+func (b Bound) rates(facts []Fact) bool {
+	f, want, ok := b.rating(facts)
+	return ok && b.holds(f.Value, want)
 }
 
 // speaksOf reports whether a part has all of the words.
 func speaksOf(name, title string, facts []Fact, words []string) bool {
 	text := strings.ToLower(vocabulary(name, title, facts))
-	return !slices.ContainsFunc(words, func(w string) bool { return !strings.Contains(text, strings.ToLower(w)) })
+	return !slices.ContainsFunc(words, func(w string) bool {
+		if n, err := strconv.ParseFloat(w, 64); err == nil && digit(w[len(w)-1]) {
+			return !counts(text, facts, n)
+		}
+		return !strings.Contains(text, strings.ToLower(w))
+	})
+}
+
+// counts reports whether a number stands in a text, as a whole, or is how many cores or ways a part has.
+func counts(text string, facts []Fact, n float64) bool {
+	for text != "" {
+		var first string
+		first, text = token(text)
+		if v, err := strconv.ParseFloat(first, 64); err == nil && v == n {
+			return true
+		}
+	}
+	return slices.ContainsFunc(facts, func(f Fact) bool { return (f.Key == "cores" || f.Key == "ways") && f.Value == n })
 }
 
 // vocabulary is the text in which words are looked for.
@@ -235,16 +285,19 @@ func slack(typed string) float64 {
 	return min(half, 5e-3) + rounding
 }
 
-// Nearest is, for the first bound that nothing found by the rest of the query keeps, the ratings there that are next to it: one at
-// it or below, one above.
+// Nearest is, for the bound without which most parts are found, the ratings there that are next to it: one at it or below, one
+// above.
 func (l *Library) Nearest(q Query) (Bound, []Fact) {
+	var blamed Bound
+	var nearest []Fact
+	most := 0
 	for i, b := range q.Bounds {
 		rest := Query{q.Kind, q.Words, slices.Delete(slices.Clone(q.Bounds), i, i+1)}
-		if near := l.neighbours(rest, b); len(near) > 0 {
-			return b, near
+		if near, n := l.neighbours(rest, b), len(l.Search(rest)); len(near) > 0 && n > most {
+			blamed, nearest, most = b, near, n
 		}
 	}
-	return Bound{}, nil
+	return blamed, nearest
 }
 
 func (l *Library) neighbours(q Query, b Bound) []Fact {

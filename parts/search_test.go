@@ -89,6 +89,46 @@ func TestPartsAreFoundByWordsAndQuantities(t *testing.T) {
 	}
 }
 
+// What is typed in the words of the trade finds the same as in those of the catalogue; numbers are found as numbers, and by what is
+// rated before what is stated elsewhere.
+func TestWordsOfTheTrade(t *testing.T) {
+	library := parts.Catalogue()
+	names := func(typed string) string {
+		q, err := parts.NewQuery([]string{typed})
+		if err != nil {
+			t.Fatal(typed, err)
+		}
+		var list []string
+		for _, m := range library.Search(q) {
+			list = append(list, m.Name)
+		}
+		return strings.Join(list, " ")
+	}
+	for typed, same := range map[string]string{
+		"power supply 12V": "supply 12 V", "psu 12 volts": "supply 12 V", "PSU 8 amps": "supply 8 A", "led strip 12v": "tape 12 V", "strips 60 leds/m": "tape 60 /m",
+		"wire 1.5mm": "cable 1.5 mm²", "cable 2.5 sq mm": "cable 2.5 mm²", "cable 2.5sqmm": "cable 2.5 mm²", "controller": "board", "supply >=10a": "supply >=10A",
+	} {
+		if got, want := names(typed), names(same); got != want || got == "" {
+			t.Errorf("%s finds %q, %s %q", typed, got, same, want)
+		}
+	}
+	for _, c := range []struct{ typed, has, lacks string }{
+		{"blade 5a", "fuse/blade-5A", "fuse/blade-15A"},
+		{"blade 5a", "fuse/blade-5A", "fuse/blade-7.5A"},
+		{"10 a fuse", "fuse/blade-10A", "fuse/ptc-5A"},
+		{"3 core data", "cable/data-3x0.34", "cable/data-4x0.34"},
+		{"supply 12V 8A", "supply/12v-96w-latch-off", "supply/12v-15w-class2"},
+	} {
+		if got := strings.Fields(names(c.typed)); !slices.Contains(got, c.has) || slices.Contains(got, c.lacks) {
+			t.Errorf("%s finds %v, want %s and not %s", c.typed, got, c.has, c.lacks)
+		}
+	}
+	q, _ := parts.NewQuery([]string{"supply 12V 100W"})
+	if bound, near := library.Nearest(q); bound.Text != "100W" || len(near) != 2 || near[0].Text != "96.0 W" || near[1].Text != "150 W" {
+		t.Errorf("nearest to %s: %v", bound.Text, near)
+	}
+}
+
 func TestALimitWithoutAQuantityIsAMistake(t *testing.T) {
 	for _, typed := range []string{">10", ">", "> 10 bananas", ">=x", "<-", "=10"} {
 		if q, err := parts.NewQuery([]string{"fuse", typed}); err == nil || !strings.Contains(err.Error(), "needs a number and its unit") {

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"os"
+	"slices"
 	"strings"
 
 	"github.com/alecthomas/kong"
@@ -41,13 +42,20 @@ func completed(parser *kong.Kong) bool {
 	}
 	done := false
 	kongcompletion.Register(parser, kongcompletion.WithExitFunc(func(int) { done = true }), kongcompletion.WithPredictors(map[string]complete.Predictor{
-		"scheme": complete.PredictOr(complete.PredictFiles("*.scheme.yaml"), complete.PredictDirs("*")),
+		"scheme": complete.PredictFunc(schemeFiles),
 		"part":   complete.PredictFunc(func(complete.Args) []string { return parts.Catalogue().Names("") }),
 		"rule":   complete.PredictFunc(func(complete.Args) []string { return ruleNames() }),
 		"topic":  complete.PredictFunc(func(complete.Args) []string { return topics() }),
 		"tape":   complete.PredictFunc(func(complete.Args) []string { return parts.Catalogue().Names("tape") }),
 	}))
 	return done
+}
+
+// schemeFiles is the schemes and folders that what was typed may begin, each once.
+func schemeFiles(typed complete.Args) []string {
+	either := complete.PredictOr(complete.PredictFiles("*.scheme.yaml"), complete.PredictDirs("*")).Predict(typed)
+	slices.Sort(either)
+	return slices.Compact(either)
 }
 
 func ruleNames() []string {
