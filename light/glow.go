@@ -70,14 +70,16 @@ func (g glow) colour(k int) (u, v float64, ok bool) {
 	return u, v, ok
 }
 
-// shining takes the light of each channel that a pixel shows, and gives their places among the channels. What it takes has the sign
-// of that pixel, of two.
+// shining takes the intensity of each channel that a pixel shows and the share of it that it gives there, and gives their places among
+// the channels. The shares have the sign of that pixel, of two.
 func (g glow) shining(w *study.Working, k int, what, sign string) []int {
 	var lit []int
 	for i, name := range g.channels {
+		candela := g.tape.Channels[name].Candela
 		if g.light[i][k] > 0 {
 			lit = append(lit, i)
-			w.Solved(fmt.Sprintf("L_%d%s", i+1, sign), fmt.Sprintf("light of its %s at %s, %d: intensity × drive × current over set current, the mean over the cycle", name, what, k), study.Of(unit.Candela(g.light[i][k])), g.in)
+			w.Stated(fmt.Sprintf("C_%d", i+1), "intensity of its "+name+", fully on", study.Stated(g.name, "channels."+name+".candela", candela))
+			w.Solved(fmt.Sprintf("g_%d%s", i+1, sign), fmt.Sprintf("share of that at %s, %d: drive × current over set current, the mean over the cycle", what, k), study.Plain(g.light[i][k]/float64(candela.Is)), g.in)
 		}
 	}
 	return lit
@@ -99,7 +101,7 @@ func (g glow) intensity(w *study.Working, k int, what, sign string) {
 		w.Solved("L_"+sign, "light of the "+what+" pixel: it is dark", study.Of(unit.Candela(0)), g.in)
 		return
 	}
-	w.Step("Light of the "+what+" pixel", "L_"+sign+" = "+sum(lit, "L_#"+sign))
+	w.Step("Light of the "+what+" pixel", "L_"+sign+" = "+sum(lit, "C_# · g_#"+sign))
 }
 
 // chromaticity works out the colour of one pixel: u_a and v_a, of two that are a and b.
@@ -111,6 +113,9 @@ func (g glow) chromaticity(w *study.Working, k int, sign string) {
 		w.Stated(fmt.Sprintf("y_%d", i+1), "CIE 1931 y of its "+g.channels[i], study.Said(g.name, key+".y", tinted(g.tape, c)).Being(study.Plain(c.Y)))
 	}
 	at := fmt.Sprintf("pixel %d", k)
+	for _, i := range lit {
+		w.Step("Light of its "+g.channels[i]+" at "+at, strings.ReplaceAll("L_#"+sign+" = C_# · g_#"+sign, "#", fmt.Sprint(i+1)))
+	}
 	w.Step("X of "+at, "X_"+sign+" = "+sum(lit, "L_#"+sign+" · x_#/y_#"))
 	w.Step("Y of "+at, "Y_"+sign+" = "+sum(lit, "L_#"+sign))
 	w.Step("Z of "+at, "Z_"+sign+" = "+sum(lit, "L_#"+sign+" · (1 − x_# − y_#)/y_#"))

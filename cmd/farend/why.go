@@ -246,8 +246,16 @@ func (c *checked) printWhy(p *page, answers []study.Assessed) {
 	}
 	p.heading(title)
 	var notes footnotes
-	for _, a := range answers {
-		c.printComparison(p, a, &notes)
+	for i, a := range answers {
+		title := "[" + a.Grade.Letter() + "] " + a.Grade.String()
+		if len(answers) > 1 {
+			title += fmt.Sprintf(", %d of %d comparisons", i+1, len(answers))
+		}
+		p.line("%s", p.styled(title, gradeCodes[a.Grade]))
+		p.comparison(a, &notes)
+	}
+	if text := c.carried(answers); text != "" {
+		p.wrap(text)
 		p.blank()
 	}
 	if len(notes) > 0 {
@@ -279,10 +287,8 @@ func (n *footnotes) mark(source string) string {
 	return fmt.Sprintf(" [%d]", i+1)
 }
 
-// printComparison writes one comparison: what it says, and its steps.
-func (c *checked) printComparison(p *page, a study.Assessed, notes *footnotes) {
-	trace := a.Trace()
-	p.line("%s", p.styled("["+a.Grade.Letter()+"] "+a.Grade.String(), gradeCodes[a.Grade]))
+// comparison writes one comparison: what it says, and its steps.
+func (p *page) comparison(a study.Assessed, notes *footnotes) {
 	switch {
 	case a.Grade > finding.Pass && a.Text != "":
 		p.indented("", a.Text)
@@ -293,10 +299,9 @@ func (c *checked) printComparison(p *page, a study.Assessed, notes *footnotes) {
 		p.indented("→ ", a.Remedy)
 	}
 	p.blank()
-	for i, s := range trace.Steps {
+	for i, s := range a.Trace().Steps {
 		p.worked(i+1, s, notes)
 	}
-	p.wrap(c.carried(trace))
 }
 
 // worked writes one step: what it is, its formula, the same with numbers in it, and whence those are that it is the first to use.
@@ -358,20 +363,26 @@ func fromText(from study.Origin) string {
 	return fmt.Sprintf("%s, line %d of the scheme", from.Key, from.Pos.Line)
 }
 
-// carried says with how many figures a trace is carried, and how what was solved in it can be solved again.
-func (c *checked) carried(t study.Trace) string {
-	sums, solved := false, ""
-	for _, s := range t.Steps {
-		sums = sums || s.Sum != ""
-		for _, in := range s.Inputs {
-			if in.From.Kind == study.Solved {
-				solved = in.From.Case
+// carried says with how many figures traces are carried, and how what was solved in them can be solved again.
+func (c *checked) carried(answers []study.Assessed) string {
+	least, most, solved := 0, 0, ""
+	for _, a := range answers {
+		trace := a.Trace()
+		for _, s := range trace.Steps {
+			if strings.Contains(s.Formula, " = ") {
+				least, most = cmp.Or(min(least, trace.Figures), trace.Figures), max(most, trace.Figures)
+			}
+			for _, in := range s.Inputs {
+				solved = cmp.Or(solved, in.From.Case)
 			}
 		}
 	}
 	var text []string
-	if sums {
-		text = append(text, fmt.Sprintf("Each step goes on from the number as it is printed, with %d figures.", t.Figures))
+	switch {
+	case most > least:
+		text = append(text, fmt.Sprintf("Each step goes on from the number as it is printed, with %d to %d figures.", least, most))
+	case most > 0:
+		text = append(text, fmt.Sprintf("Each step goes on from the number as it is printed, with %d figures.", most))
 	}
 	if solved != "" {
 		text = append(text, fmt.Sprintf("farend netlist --case %s %s writes what was solved for ngspice.", solved, c.Scheme.File))
