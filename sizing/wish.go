@@ -2,6 +2,7 @@ package sizing
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 
 	"farend/finding"
@@ -12,6 +13,10 @@ import (
 // Lights reads what people write where light is to go: "west handrail 4.8 m, east handrail 4.8 m". The label may be left out.
 func Lights(text string) ([]Light, error) {
 	var lights []Light
+	if m := commaLength.FindString(text); m != "" {
+		_, err := unit.Parse[unit.Metre](m)
+		return nil, err
+	}
 	for _, piece := range strings.FieldsFunc(text, func(c rune) bool { return c == ',' || c == ';' || c == '\n' }) {
 		fields := strings.Fields(piece)
 		if len(fields) == 0 {
@@ -31,6 +36,9 @@ func Lights(text string) ([]Light, error) {
 	}
 	return lights, nil
 }
+
+// commaLength is a length with a decimal comma.
+var commaLength = regexp.MustCompile(`\b[0-9]+,[0-9]+ ?(?:mm|cm|m|km|in|ft)\b`)
 
 const lightsHint = "say where light goes and how long it is, such as west handrail 4.8 m"
 
@@ -55,7 +63,15 @@ func Tape(library *parts.Library, text string) (string, error) {
 		}
 	}
 	volts, err := unit.Parse[unit.Volt](text)
+	if bare, wrong := unit.Parse[unit.Volt](text + " V"); err != nil && wrong == nil {
+		return "", &Cannot{fmt.Sprintf("%q has no unit", text), fmt.Sprintf("write %v, or the name of a tape; farend parts tape lists them", bare.Dimension().Format(float64(bare), 2))}
+	}
 	if err != nil {
+		if fit := fitting(library, text); len(fit) == 1 {
+			return fit[0], nil
+		} else if len(fit) > 1 {
+			return "", &Cannot{fmt.Sprintf("%d tapes are %q", len(fit), text), "write the name of one: " + strings.Join(fit, ", ")}
+		}
 		return "", &Cannot{fmt.Sprintf("there is no tape %q", text), hintOr(finding.DidYouMean("tape/"+strings.TrimPrefix(text, "tape/"), library.Names("tape")), "write a voltage such as 5 V, or a name; farend parts tape lists them")}
 	}
 	best := ""
@@ -75,4 +91,32 @@ func Tape(library *parts.Library, text string) (string, error) {
 		return "", &Cannot{fmt.Sprintf("the catalogue has no tape for %v", volts), "farend parts tape lists those it has"}
 	}
 	return best, nil
+}
+
+// fitting is the tapes that a search for a text finds: by the numbers of their chips, by words and by quantities.
+func fitting(library *parts.Library, text string) []string {
+	q, err := parts.NewQuery([]string{"tape", text})
+	if err != nil || text == "" {
+		return nil
+	}
+	var names []string
+	for _, m := range library.Search(q) {
+		names = append(names, m.Name)
+	}
+	return names
+}
+
+// OfVoltage is how many tapes of the library have the voltage of a text, 0 where the text is no voltage.
+func OfVoltage(library *parts.Library, text string) int {
+	volts, err := unit.Parse[unit.Volt](text)
+	if err != nil {
+		return 0
+	}
+	n := 0
+	for _, name := range library.Names("tape") {
+		if tape, ok := parts.Get[parts.Tape](library, name); ok && tape.Volts.Is == volts {
+			n++
+		}
+	}
+	return n
 }

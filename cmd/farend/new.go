@@ -25,6 +25,8 @@ type newCommand struct {
 	Away   string   `placeholder:"LENGTH" help:"How far the cable runs from supply and board to where light begins: \"2 m\"."`
 	Title  string   `placeholder:"TITLE" help:"What the scheme is called; the name in words where it is not given."`
 	JSON   bool     `name:"json" help:"As one JSON object."`
+
+	asked string // which tape was asked for
 }
 
 func (c *newCommand) Help() string {
@@ -85,6 +87,7 @@ func (c *newCommand) questions(wish *sizing.Wish, library *parts.Library) []ques
 			return err
 		}},
 		{"Which tape, by its name, or which voltage?", "5 V", &c.Tape, func(text string) (err error) {
+			c.asked = text
 			wish.Tape, err = sizing.Tape(library, text)
 			return err
 		}},
@@ -180,6 +183,9 @@ func (c *newCommand) report(s streams, path string, draft *sizing.Draft) error {
 	p.heading(sch.Title + ", written to " + path)
 	p.wrap(fmt.Sprintf("%s of %s, %s in all; %s, fed by %s. It passes the check.", count(out.Runs, "run", "runs"), sch.Runs["E1"].Tape, count(out.Pixels, "pixel", "pixels"),
 		count(out.Cables, "cable", "cables"), tally(out.Supplies)))
+	if n := sizing.OfVoltage(parts.Catalogue(), c.asked); n > 1 {
+		p.wrap(fmt.Sprintf("For %s it took %s, one of %d tapes: farend parts tape %s lists them.", strings.TrimSpace(c.asked), sch.Runs["E1"].Tape, n, strings.TrimSpace(c.asked)))
+	}
 	p.blank()
 	p.wrap("Next: farend check " + path + " shows every current and voltage. Then measure the cables, say where it hangs (site) and what it shall show (states), and check again; farend help scheme says what may stand in the file.")
 	p.blank()
