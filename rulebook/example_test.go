@@ -43,6 +43,7 @@ func instances() map[string]instance {
 		"board/connector-current":      {"connectors", "W1", "state/full"},
 		"board/connector-fit":          {"connectors", "W2", ""},
 		"board/rated-volts":            {"volts", "A1", ""},
+		"signal/no-data":               {"untold", "E3", ""},
 		"signal/common-return":         {"common-return", "D3", ""},
 		"light/unfed-run":              {"unfed", "E2", ""},
 		"light/pixel-voltage":          {"drop", "E1", "state/full"},

@@ -55,7 +55,7 @@ func footbridge(t testing.TB) string {
 
 func TestFootbridgeReadsWithoutMistakes(t *testing.T) {
 	s := read(t, footbridge(t))
-	if len(s.Notes) > 0 {
+	if len(s.Notes) != 1 || s.Notes[0].ID != "scheme/not-judged:mains" {
 		t.Errorf("unexpected notes: %v", s.Notes)
 	}
 	if s.Runs["E1"].Count != 288 || s.Runs["E2"].Count != 288 { // 4.8 m × 60 /m
@@ -111,8 +111,8 @@ func TestOrderOfTheFileChangesNothing(t *testing.T) {
 	source := strings.Replace(footbridge(t), "length: 4.8 m", "length: 4.81 m", 1)
 	source = strings.Replace(source, "E1@px144", "E1@2.41m", 1)
 	one, other := read(t, source), read(t, reversed(source))
-	if len(one.Notes) != 2 {
-		t.Errorf("%d notes, want one for the length and one for the station", len(one.Notes))
+	if len(one.Notes) != 3 {
+		t.Errorf("%d notes, want one for the length, one for the station and one for what is not judged", len(one.Notes))
 	}
 	if a, b := withoutPlaces(t, one), withoutPlaces(t, other); a != b {
 		t.Errorf("the order of the file changed the scheme:\n%s\n%s", a, b)

@@ -19,6 +19,9 @@ func (r *reading) unjudged() {
 	r.notJudged("contactors", IDs(r.Contactors), "no rule judges ", " yet: neither what its contacts carry and make, nor their resistance, which is not in the solved network")
 	r.notJudged("capacitors", IDs(r.Capacitors), "no rule judges ", " yet: neither voltage nor ripple nor inrush")
 	r.notJudged("enclosures", IDs(r.Enclosures), "how warm it gets inside ", " is not worked out yet, so ambient must be that of the air in the box")
+	if kinds, first := r.unused(); len(kinds) > 0 {
+		r.note("scheme/not-judged", kinds[0], "", r.key(first...), "nothing is computed yet from "+list(kinds, "and", 8))
+	}
 	r.notJudged("runs", r.apartRuns(), "no rule judges yet which rails are within reach of each other; ", " are taken down as separate")
 }
 
@@ -36,4 +39,26 @@ func (r *reading) apartRuns() []string {
 	}
 	slices.SortFunc(ids, finding.Natural)
 	return slices.Compact(ids)
+}
+
+// unused lists the keys that are taken down and from which nothing is computed yet, with the path of the first.
+func (r *reading) unused() (kinds, first []string) {
+	for _, k := range []struct {
+		path  []string
+		there bool
+	}{
+		{[]string{"site", "mains"}, r.Site.Mains != 0},
+		{[]string{"site", "tariff"}, r.Site.Tariff.Currency != ""},
+		{[]string{"aims", "frame_rate"}, r.Aims.FrameRate != 0},
+		{[]string{"duty"}, len(r.Duty) > 0},
+	} {
+		if !k.there {
+			continue
+		}
+		if kinds == nil {
+			first = k.path
+		}
+		kinds = append(kinds, k.path[len(k.path)-1])
+	}
+	return kinds, first
 }

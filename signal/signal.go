@@ -13,7 +13,7 @@ import (
 )
 
 // Rules lists the rules of this room.
-func Rules() []study.Rule { return []study.Rule{commonReturn} }
+func Rules() []study.Rule { return []study.Rule{noData, commonReturn} }
 
 var commonReturn = study.Rule{
 	Name: "signal/common-return", Title: "Common return", Scope: study.Leads, Safety: false,
