@@ -15,6 +15,7 @@
 //	        scheme       the design document, read strictly
 //	BRIDGE  network      scheme and parts to circuit, and back
 //	        study        the one pipeline, and what a rule is
+//	        remedy       which change would do, and changes made until nothing is left to mend
 //	JUDGES  protection   what carries current, may it?
 //	        board        inlets, ways, junctions
 //	        signal       will the data arrive?

@@ -51,6 +51,8 @@ func (c change) words() string {
 		return c.whole(nounOf(part))
 	case element && len(c.path) == 3 && (last == "part" || last == "tape"):
 		return c.told(c.path[1], "", true)
+	case part == "cables" && last == "pole" && len(c.path) == 3 && c.value == nil && c.there:
+		return c.path[1] + ": both poles instead of the " + c.was + " alone"
 	case part == "runs" && len(c.path) > 3 && c.path[2] == "cuts" && !c.there:
 		if cut, ok := c.value.(map[string]any); ok {
 			return fmt.Sprintf("%s: a cut of the %v at %v", c.path[1], cut["pole"], cut["at"])
@@ -72,6 +74,8 @@ func (c change) told(subject, key string, name bool) string {
 	switch {
 	case c.value == nil && !c.there:
 		return subject + ": nothing to remove"
+	case c.value == nil && c.was == "yes" || c.value == nil && c.was == "true":
+		return subject + ": " + key + " no instead of yes"
 	case c.value == nil && name:
 		return subject + ": none instead of " + c.was
 	case c.value == nil:

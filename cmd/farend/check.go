@@ -21,10 +21,11 @@ type checkCommand struct {
 	Pixels bool   `help:"With --json: voltage, potentials and current of every pixel."`
 	pictured
 	reasoned
+	mending
 }
 
 func (c *checkCommand) Help() string {
-	return "Examples:\n  farend check footbridge.scheme.yaml\n  farend check --json footbridge.scheme.yaml\n  farend check - < footbridge.scheme.yaml\n  farend check --chart A1.2 footbridge.scheme.yaml\n  farend check --why cable-current:W3 footbridge.scheme.yaml\n\n" +
+	return "Examples:\n  farend check footbridge.scheme.yaml\n  farend check --json footbridge.scheme.yaml\n  farend check - < footbridge.scheme.yaml\n  farend check --chart A1.2 footbridge.scheme.yaml\n  farend check --why cable-current:W3 footbridge.scheme.yaml\n  farend check --fix footbridge.scheme.yaml\n\n" +
 		"Exit code 0: nothing worse than tight. 1: a danger, something that fails, or a safety rule that could not be assessed. 2: the call or the file is wrong. " +
 		"3: a fault of ours. 130: interrupted."
 }
@@ -33,10 +34,11 @@ func (c *checkCommand) Run(ctx context.Context, s streams, code *outcome) error 
 	if c.Pixels && !c.JSON {
 		return usage("--pixels needs --json", "farend check --json --pixels FILE")
 	}
-	if err := cmp.Or(c.pictured.wrong(c.Scheme, c.JSON), c.reasoned.wrong("--pixels", c.Pixels), c.reasoned.wrong("--chart", c.Chart != "")); err != nil {
+	if err := cmp.Or(c.pictured.wrong(c.Scheme, c.JSON), c.reasoned.wrong("--pixels", c.Pixels), c.reasoned.wrong("--chart", c.Chart != ""),
+		c.mending.wrong("--pixels", c.Pixels), c.mending.wrong("--chart", c.Chart != ""), c.mending.wrong("--why", c.Why != "")); err != nil {
 		return err
 	}
-	sch, err := s.load(ctx, c.Scheme)
+	sch, source, err := s.open(ctx, c.Scheme)
 	if list := mistakesJSON(err); list != nil && c.JSON {
 		*code = exitUsage
 		return writeJSON(s.out, wrongJSON(list))
@@ -49,6 +51,9 @@ func (c *checkCommand) Run(ctx context.Context, s streams, code *outcome) error 
 		return err
 	}
 	*code = result.exit()
+	if c.Fix {
+		return s.mend(ctx, &c.mending, c.Scheme, result, source, code, c.JSON)
+	}
 	if c.Chart != "" {
 		return s.picture(&c.pictured, result)
 	}

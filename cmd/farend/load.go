@@ -36,8 +36,15 @@ func (c *checked) exit() outcome {
 
 // load reads a scheme from a file, or from standard input for "-". It stops waiting for either when the context ends.
 func (s streams) load(ctx context.Context, path string) (*scheme.Scheme, error) {
+	sch, _, err := s.open(ctx, path)
+	return sch, err
+}
+
+// open is load with the text that was read.
+func (s streams) open(ctx context.Context, path string) (*scheme.Scheme, []byte, error) {
 	type loaded struct {
 		scheme *scheme.Scheme
+		source []byte
 		err    error
 		fault  any
 	}
@@ -50,29 +57,29 @@ func (s streams) load(ctx context.Context, path string) (*scheme.Scheme, error) 
 			}
 			ready <- l
 		}()
-		l.scheme, l.err = s.read(path)
+		l.scheme, l.source, l.err = s.read(path)
 	}()
 	select {
 	case l := <-ready:
 		if l.fault != nil {
 			panic(l.fault)
 		}
-		return l.scheme, l.err
+		return l.scheme, l.source, l.err
 	case <-ctx.Done():
-		return nil, ctx.Err()
+		return nil, nil, ctx.Err()
 	}
 }
 
-func (s streams) read(path string) (sch *scheme.Scheme, err error) {
+func (s streams) read(path string) (sch *scheme.Scheme, source []byte, err error) {
 	source, name, err := s.source(path)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	sch, mistakes := scheme.Read(name, source, parts.Catalogue())
 	if len(mistakes) > 0 {
-		return nil, &wrongFile{mistakes, source}
+		return nil, nil, &wrongFile{mistakes, source}
 	}
-	return sch, nil
+	return sch, source, nil
 }
 
 // longest is more than any scheme needs; the reader refuses such a file with a word.

@@ -49,8 +49,20 @@ func (p *page) heading(s string) {
 // gradeCodes are the boxes of the grades: solid for danger and fails, outlined by reverse or dim for the others.
 var gradeCodes = map[finding.Grade]string{finding.Danger: "1;97;41", finding.Fails: "1;97;43", finding.Tight: "33", finding.Unknown: "7", finding.Note: "2"}
 
-// finding writes one finding: its box and word, the text, the remedy and the source, each under the other.
+// finding writes one finding: what was found, the remedy and the source, each under the other.
 func (p *page) finding(f finding.Finding) {
+	p.found(f)
+	if f.Remedy != "" {
+		p.indented("→ ", f.Remedy)
+	}
+	if f.Source != "" {
+		p.indented("source: ", sourceText(f))
+	}
+	p.blank()
+}
+
+// found writes what was found: the box and word of its grade, its name, and under them the text.
+func (p *page) found(f finding.Finding) {
 	head := fmt.Sprintf("[%s] %s", f.Grade.Letter(), f.Grade)
 	for i, line := range wrapped(f.ID, columns-width(head)-2) {
 		if i == 0 {
@@ -60,13 +72,6 @@ func (p *page) finding(f finding.Finding) {
 		}
 	}
 	p.indented("", f.Text)
-	if f.Remedy != "" {
-		p.indented("→ ", f.Remedy)
-	}
-	if f.Source != "" {
-		p.indented("source: ", sourceText(f))
-	}
-	p.blank()
 }
 
 // sourceText is the source of the limit, and the number that is least known where that is another, unless the text has said so.

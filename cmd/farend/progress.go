@@ -11,7 +11,8 @@ import (
 // second, and from anything that is no terminal.
 type bar struct {
 	out         io.Writer
-	what        string
+	what        string // is being done
+	things      string // are counted
 	started     time.Time
 	done, total atomic.Int64
 	stop, ended chan struct{} // nil where nothing is shown
@@ -24,8 +25,11 @@ const (
 )
 
 // bar begins a line about work of some kind; clear ends it.
-func (s streams) bar(what string) *bar {
-	b := &bar{out: s.err, what: what, started: time.Now()}
+func (s streams) bar(what string) *bar { return s.counting(what, "cases") }
+
+// counting is a bar that counts other things than cases.
+func (s streams) counting(what, things string) *bar {
+	b := &bar{out: s.err, what: what, things: things, started: time.Now()}
 	if s.progress {
 		b.stop, b.ended = make(chan struct{}), make(chan struct{})
 		go b.keep()
@@ -33,7 +37,7 @@ func (s streams) bar(what string) *bar {
 	return b
 }
 
-// show says how many of how many cases are done.
+// show says how many of how many are done.
 func (b *bar) show(done, total int) {
 	b.done.Store(int64(done))
 	b.total.Store(int64(total))
@@ -52,7 +56,7 @@ func (b *bar) keep() {
 			}
 			return
 		case <-next.C:
-			fmt.Fprintf(b.out, "\r%s: %d of %d cases, %.0f s\x1b[K", b.what, b.done.Load(), b.total.Load(), time.Since(b.started).Seconds())
+			fmt.Fprintf(b.out, "\r%s: %d of %d %s, %.0f s\x1b[K", b.what, b.done.Load(), b.total.Load(), b.things, time.Since(b.started).Seconds())
 			next.Reset(pause)
 		}
 	}
