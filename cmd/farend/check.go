@@ -72,8 +72,8 @@ func (c *checked) print(p *page) {
 	p.heading(c.name())
 	p.wrap(c.verdictText())
 	p.blank()
-	for _, f := range c.findings {
-		p.finding(f)
+	for _, group := range alike(c.findings) {
+		p.findings(group)
 	}
 	c.printFooting(p)
 	c.printSupplies(p)

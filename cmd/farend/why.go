@@ -171,13 +171,7 @@ func distinctly(list []study.Assessed) []string {
 
 // worseFirst orders assessments by grade, then by margin.
 func worseFirst(a, b study.Assessed) int {
-	margin := func(a study.Assessed) float64 {
-		if a.Margin == nil {
-			return 1e9
-		}
-		return *a.Margin
-	}
-	return cmp.Or(cmp.Compare(b.Grade, a.Grade), cmp.Compare(margin(a), margin(b)))
+	return cmp.Or(cmp.Compare(b.Grade, a.Grade), cmp.Compare(marginOf(a.Margin), marginOf(b.Margin)))
 }
 
 // printAskable lists what can be asked of a rule or a subject: for each of both the worst comparison.
@@ -186,10 +180,10 @@ func (c *checked) printAskable(p *page, q inquiry) {
 	p.heading(cmp.Or(q.subject, q.rule))
 	names, figures := 0, 0
 	for _, a := range worst {
-		names, figures = max(names, width(askName(a))), max(figures, width(against(a)))
+		names, figures = max(names, width(askName(a))), max(figures, width(compared(a.Value, a.Limit, a.Unit)))
 	}
 	for _, a := range worst {
-		p.line("[%s] %-*s  %-*s  %s", a.Grade.Letter(), names, askName(a), figures, against(a), a.Case)
+		p.line("[%s] %-*s  %-*s  %s", a.Grade.Letter(), names, askName(a), figures, compared(a.Value, a.Limit, a.Unit), a.Case)
 	}
 	p.blank()
 	p.wrap("farend check --why RULE:SUBJECT shows the worst case of one, RULE:SUBJECT:CASE another.")
@@ -215,14 +209,6 @@ func (c *checked) worstAsked(q inquiry) []study.Assessed {
 
 // askName is what asks for a comparison.
 func askName(a study.Assessed) string { return strings.TrimSuffix(a.Rule.Name+":"+a.Subject, ":") }
-
-// against says what is compared with what; nothing where no numbers are.
-func against(a study.Assessed) string {
-	if a.Value == nil || a.Limit == nil {
-		return ""
-	}
-	return figure(*a.Value, a.Unit) + " against " + figure(*a.Limit, a.Unit)
-}
 
 // figure is a number in SI as people read it.
 func figure(v float64, si string) string {
@@ -293,7 +279,7 @@ func (p *page) comparison(a study.Assessed, notes *footnotes) {
 	case a.Grade > finding.Pass && a.Text != "":
 		p.indented("", a.Text)
 	case a.Value != nil && a.Limit != nil:
-		p.indented("", against(a)+".")
+		p.indented("", compared(a.Value, a.Limit, a.Unit)+".")
 	}
 	if a.Remedy != "" && a.Grade > finding.Pass {
 		p.indented("→ ", a.Remedy)
