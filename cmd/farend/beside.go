@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -127,7 +128,7 @@ func padded(text string, columns int) string {
 func newStand(part namedPart, keys []string) stand {
 	const narrowest, widest = 16, 30
 	s := stand{facts: map[string]parts.Fact{}}
-	words := 0
+	words, names := 0, 0
 	for _, f := range part.facts {
 		if !slices.Contains(keys, f.Key) {
 			continue
@@ -135,13 +136,16 @@ func newStand(part namedPart, keys []string) stand {
 		f.Text = printable(f.Text)
 		s.facts[f.Key] = f
 		words = max(words, width(f.Spread))
+		if slices.Contains(parts.Kinds(), parts.Kind(f.Text)) && !strings.Contains(f.Text, " ") {
+			names = max(names, width(f.Text))
+		}
 		if f.Number {
 			s.values, s.bases = max(s.values, width(f.Text)), max(s.bases, width(f.Basis))
 		} else {
 			words = max(words, width(f.Text))
 		}
 	}
-	s.column = max(s.values+1+s.bases, min(words, widest), narrowest)
+	s.column = max(s.values+1+s.bases, min(words, widest), names, narrowest) // the name of a part is whole, to be copied
 	s.heading = broken(part.name, s.column)
 	return s
 }
@@ -159,6 +163,32 @@ func broken(name string, most int) []string {
 		}
 	}
 	return append(lines, line)
+}
+
+// ranged is a key under entries that were folded, in three: ways. 1–12 .amps.
+var ranged = regexp.MustCompile(`^([^.]+)\.([A-Z]?1)–([A-Z]?[0-9]+)(\..*)$`)
+
+// united gives entries that are all folded into one the key "each", after a row with their range, so that parts with more and fewer
+// of them stand in the same rows.
+func united(facts []parts.Fact) []parts.Fact {
+	var list []parts.Fact
+	said := map[string]bool{}
+	for _, f := range facts {
+		m := ranged.FindStringSubmatch(f.Key)
+		if m == nil || slices.ContainsFunc(facts, func(g parts.Fact) bool {
+			return strings.HasPrefix(g.Key, m[1]+".") && !strings.HasPrefix(g.Key, m[1]+"."+m[2]+"–"+m[3]+".")
+		}) {
+			list = append(list, f)
+			continue
+		}
+		if !said[m[1]] {
+			said[m[1]] = true
+			list = append(list, parts.Fact{Key: m[1], Text: m[2] + "–" + m[3]})
+		}
+		f.Key = m[1] + ".each" + m[4]
+		list = append(list, f)
+	}
+	return list
 }
 
 // besideKeys is every key that one of the parts states, in the order of the fields; the sources of chips stay out.

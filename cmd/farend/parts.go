@@ -263,6 +263,9 @@ func (s streams) showParts(named []namedPart, asJSON bool) error {
 		named[i].facts, advice = apart(named[i].facts)
 	}
 	if len(named) > 1 {
+		for i := range named {
+			named[i].facts = united(folded(named[i].facts))
+		}
 		s.page().beside(named)
 		return nil
 	}
