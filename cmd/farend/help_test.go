@@ -8,6 +8,7 @@ import (
 	"testing"
 	"unicode/utf8"
 
+	"farend/network"
 	"farend/parts"
 	"farend/scheme"
 )
@@ -26,6 +27,29 @@ func TestHelpPagesFitAPageAndSayWhatTheyAreAbout(t *testing.T) {
 			if n := utf8.RuneCountInString(line); n > columns && !strings.Contains(line, "{") || strings.ContainsAny(line, "\t\r") {
 				t.Errorf("%s:%d is %d columns wide or holds a tab", topic, i+1, n)
 			}
+		}
+	}
+}
+
+// What the tables of a check are headed with, and the cases it solves, are explained on the page that is about it.
+func TestHelpExplainsWhatACheckPrints(t *testing.T) {
+	text, err := pages.ReadFile("help/check.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	page := strings.Join(strings.Fields(string(text)), " ")
+	out, _, _ := call("check", "../../examples/footbridge-two-feeds.scheme.yaml")
+	for _, word := range []string{"heating current", "highest mean power", "peak current", "rated A", "cap failed A", "dark W", "Iz", "load A", "limit A", "drop mV", "°C", "lowest V", "at px", "evenness %", "Δu′v′", "least known", "source:", "▲"} {
+		if !strings.Contains(out, word) {
+			t.Errorf("check no longer prints %q", word)
+		}
+		if !strings.Contains(page, strings.TrimSuffix(word, " A")) {
+			t.Errorf("farend help check does not explain %q", word)
+		}
+	}
+	for _, name := range []string{"state/NAME", "peak/NAME", string(network.Dark), string(network.CapFailed), "upper end of their spread", "lower, so that most current flows"} {
+		if !strings.Contains(page, name) {
+			t.Errorf("farend help check does not say %q", name)
 		}
 	}
 }
