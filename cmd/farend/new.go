@@ -187,10 +187,30 @@ func (c *newCommand) report(s streams, path string, draft *sizing.Draft) error {
 		p.wrap(fmt.Sprintf("For %s it took %s, one of %d tapes: farend parts tape %s lists them.", strings.TrimSpace(c.asked), sch.Runs["E1"].Tape, n, strings.TrimSpace(c.asked)))
 	}
 	p.blank()
+	p.wrap(unjudged(sch))
+	for _, f := range draft.Findings {
+		p.item("–", 2, f.Text)
+	}
+	p.blank()
 	p.wrap("Next: farend check " + path + " shows every current and voltage. Then measure the cables, say where it hangs (site) and what it shall show (states), and check again; farend help scheme says what may stand in the file.")
 	p.blank()
 	p.wrap("It is a draft, drawn as straight lines with a typical tape. Mains wiring, protective earth and outdoor work belong to a licensed electrician and the local code.")
 	return nil
+}
+
+// unjudged says what a pass leaves open, before the notes of the check: data over the longest lead, above all.
+func unjudged(sch *scheme.Scheme) string {
+	longest := unit.Metre(0)
+	for _, d := range sch.Data {
+		if d.Length != nil {
+			longest = max(longest, *d.Length)
+		}
+	}
+	text := "Not judged yet: how many frames a second the runs get"
+	if longest > 0 {
+		text += fmt.Sprintf(", and whether data still reads at the end of its leads, of which the longest has %v", longest)
+	}
+	return text + ". The check notes besides:"
 }
 
 // count is a number with its noun.
