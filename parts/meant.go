@@ -19,7 +19,7 @@ func (l *Library) Meant(kind, name string) []string {
 		return names[i : i+1]
 	}
 	near := finding.DidYouMean(full, names)
-	if near != "" && unpointed.Replace(near) == unpointed.Replace(full) {
+	if near != "" && (unpointed.Replace(near) == unpointed.Replace(full) || swapped(near, full)) {
 		return []string{near}
 	}
 	if sizes := nearestSizes(full, names); len(sizes) > 0 {
@@ -29,6 +29,14 @@ func (l *Library) Meant(kind, name string) []string {
 		return []string{near}
 	}
 	return nil
+}
+
+// swapped reports whether two names have the same characters in another order: figures that changed places.
+func swapped(a, b string) bool {
+	x, y := []byte(a), []byte(b)
+	slices.Sort(x)
+	slices.Sort(y)
+	return slices.Equal(x, y)
 }
 
 var unpointed = strings.NewReplacer(".", "", "-", "", "_", "")
