@@ -94,8 +94,19 @@ var portGround = study.Rule{
 				found = append(found, core(s, id, amps, rating, c, drawn))
 			}
 		}
-		return study.FixedAll(found, func() []finding.Edit { return remedy.Ground(s, id) })
+		return study.FixedAll(found, func() []finding.Edit { return remedy.Ground(s, id, 0.95*least(found)) })
 	},
+}
+
+// least is the smallest of the limits of some assessments over what was found against them.
+func least(found []study.Assessment) float64 {
+	share := 1.0
+	for _, a := range found {
+		if a.Margin != nil {
+			share = min(share, 1+*a.Margin)
+		}
+	}
+	return share
 }
 
 // unrated says what the port or the cable of a lead leaves unsaid.

@@ -34,7 +34,7 @@ func relieve(s *study.Study, fuse string) (edits []finding.Edit, ok bool) {
 	for _, id := range scheme.IDs(s.Scheme.Data) {
 		rating, said := s.Network.LeadAmpacity(id)
 		if said && r.Data[id].Ground.RMS > rating.Is && slices.Contains(s.Network.Fed(s.Scheme.Data[id].To.Element).Fuses, fuse) {
-			add(Ground(s, id))
+			add(Ground(s, id, float64(roomy*rating.Is/r.Data[id].Ground.RMS)))
 		}
 	}
 	for _, id := range scheme.IDs(s.Scheme.Runs) {
