@@ -1,6 +1,7 @@
 package main
 
 import (
+	"os"
 	"reflect"
 	"regexp"
 	"slices"
@@ -66,6 +67,19 @@ func TestTheExampleOfHelpReadsAndShowsEveryKey(t *testing.T) {
 		if !regexp.MustCompile(`(^|[\s{,])` + key + `:`).MatchString(source) {
 			t.Errorf("the example lacks the key %q", key)
 		}
+	}
+}
+
+// Whoever copies it copies something that may be built.
+func TestTheExampleOfHelpPasses(t *testing.T) {
+	text, _ := pages.ReadFile("help/scheme.txt")
+	t.Chdir(t.TempDir())
+	if err := os.WriteFile("copied.scheme.yaml", []byte(between(t, string(text), "\nfarend: 1", "\nColours:")), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	out, errs, code := call("check", "copied.scheme.yaml")
+	if code != exitFine || strings.Contains(out, "[?] ") || !strings.Contains(out, " comparisons in ") {
+		t.Errorf("it exits with %d: %s", code, errs+out)
 	}
 }
 
