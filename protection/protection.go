@@ -6,6 +6,8 @@
 package protection
 
 import (
+	"slices"
+
 	"farend/parts"
 	"farend/study"
 )
@@ -13,12 +15,12 @@ import (
 // Rules lists the rules of this room, causes before what comes of them: what is not chosen, unlike voltages and wrong wiring first,
 // then supplies, then what their currents do. Findings are told in this order.
 func Rules() []study.Rule {
-	return []study.Rule{
+	return slices.Concat([]study.Rule{
 		notChosen, operatingPoint,
 		unequalSupplies, tapeVoltage, lostReturn, dataPower, wayFuse, looseCable, parallelSupplies,
 		supplyLoad, supplyStart, idleSupply,
 		cableCurrent, fuseLoad, inlineFuseLoad, railCurrent,
-	}
+	}, standards())
 }
 
 // moduleRead is where the tables of IEC 60364-5-52 were read.

@@ -35,6 +35,7 @@ func instances() map[string]instance {
 		"protection/loose-cable":       {"loose", "W4", ""},
 		"protection/not-chosen":        {"open", "", ""},
 		"protection/operating-point":   {"no-world", "", "state/full"},
+		"protection/voltage-drop":      {"drop", "W1", "state/full"},
 		"board/inlet-current":          {"contacts", "A1", "state/full"},
 		"board/way-current":            {"contacts", "A1.2", "state/full"},
 		"board/port-ground":            {"grounds", "D3", "state/full"},

@@ -1,6 +1,7 @@
 package sizing
 
 import (
+	"slices"
 	"strings"
 
 	"farend/finding"
@@ -10,10 +11,15 @@ import (
 )
 
 // mend changes the plan for what was found, and reports whether it could change anything.
-func (p *plan) mend(found []finding.Finding) bool {
+func (p *plan) mend(st *study.Study, found []finding.Finding) bool {
 	changed, richer, low := false, map[*run]bool{}, false
+	var lossy []finding.Finding
 	for _, f := range found {
 		if r := p.runOf(f.Subject); r != nil {
+			if f.Rule == voltageDrop {
+				lossy = append(lossy, f)
+				continue
+			}
 			richer[r] = true
 			low = low || f.Rule == "light/pixel-voltage" && r.riches >= rich
 			continue
@@ -32,10 +38,67 @@ func (p *plan) mend(found []finding.Finding) bool {
 		p.lift += 0.01
 		return true
 	}
+	changed = p.lossless(st, lossy, richer) || changed
 	for r := range richer {
 		changed = p.richer(r) || changed
 	}
 	return changed
+}
+
+const voltageDrop = "protection/voltage-drop"
+
+// lossless thickens feeds that lose too much. Where no cable is thick enough, a run that loses much in its feeds is fed more richly, and
+// where most is lost before them the lead to their board is thickened. What a run that is fed more richly anyway still loses, the next
+// round finds.
+func (p *plan) lossless(st *study.Study, found []finding.Finding, richer map[*run]bool) (changed bool) {
+	also, relieved := map[*run]bool{}, map[*group]bool{}
+	for _, f := range found {
+		r := p.runOf(f.Subject)
+		if richer[r] {
+			continue
+		}
+		switch own := float64(st.Result(f.Case).Cables[f.Subject].Drop); {
+		case p.thicker(r, f, own):
+			changed = true
+		case own > *f.Limit/3:
+			also[r] = true
+		default:
+			relieved[p.groupOf(r)] = true
+		}
+	}
+	for r := range also {
+		richer[r] = true
+	}
+	for g := range relieved {
+		changed = p.thickerInlet(g) || changed
+	}
+	return changed
+}
+
+// thicker gives a run feeds so thick that the one that was found to lose too much, of which so much in itself, does so no more. It
+// reports whether there are any.
+func (p *plan) thicker(r *run, f finding.Finding, own float64) bool {
+	const aim = 0.98 // of the limit: with thicker feeds a little more flows
+	_, least := feeding(r.riches)
+	now := min(least+r.thick, len(p.cables)-1)
+	for size := now + 1; size < len(p.cables); size++ {
+		saved := own * (1 - float64(p.cables[size].part.R20.Is/p.cables[now].part.R20.Is))
+		if *f.Value-saved <= aim**f.Limit {
+			r.thick = max(r.thick, size-least)
+			return true
+		}
+	}
+	return false
+}
+
+// groupOf is the group that a run is in.
+func (p *plan) groupOf(r *run) *group {
+	for _, g := range p.groups {
+		if slices.Contains(g.runs, r) {
+			return g
+		}
+	}
+	return nil
 }
 
 // From so richly fed on, supplies are trimmed up rather than runs fed still more richly, as far as this.

@@ -33,6 +33,7 @@ type run struct {
 	begin  unit.Metre // from where the light begins
 	pixels int
 	riches int // how richly it is fed, see feeding
+	thick  int // by how many sizes its feeds are thicker than that
 	feeds  []feed
 }
 

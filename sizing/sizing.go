@@ -81,7 +81,7 @@ func Make(ctx context.Context, wish Wish, library *parts.Library) (*Draft, error
 			return &Draft{text, st, st.Findings(st.Assess(rulebook.All())), round}, nil
 		}
 		// A fuse of the wrong size drops the wrong voltage: what is found beside it may be its doing.
-		if round == attempts || fits && !p.mend(found) {
+		if round == attempts || fits && !p.mend(st, found) {
 			return nil, &Stuck{found, round}
 		}
 	}

@@ -61,6 +61,7 @@ func (p *plan) things(line func(string, ...any)) {
 		line("  %s: {part: %s, length: %s, from: %s, to: %s.in, fuse: %s}", g.feeder, p.cables[g.cable].name, metres(inletLength), g.supply, g.board, p.inlines[g.fuse].name)
 		for _, r := range g.runs {
 			_, cable := feeding(r.riches)
+			cable += r.thick
 			for _, f := range r.feeds {
 				line("  %s: {part: %s, length: %s, from: %s, to: %s}", f.id, p.cables[min(cable, len(p.cables)-1)].name, metres(p.wish.Away+r.begin+p.pitch(f.mark)), f.way, station(r, f.mark))
 			}

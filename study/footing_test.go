@@ -94,7 +94,7 @@ func TestWhatDropsMostDecides(t *testing.T) {
 		keys = append(keys, n.String())
 	}
 	for key, want := range map[string]bool{
-		"supply/5v-300w volts": true, "tape/5v-rgb-60 rail": true, "tape/5v-rgb-60 channels.red.set": true, "cable/flex-2x2.5 r20": true,
+		"supply/5v-300w volts": true, "tape/5v-rgb-60 rail": true, "tape/5v-rgb-60 channels.red.set": true, "cable/flex-2x4 r20": false,
 		"tape/5v-rgb-60 joint": false, "board/six-way-three-port inlet.resistance": false,
 	} {
 		if slices.Contains(keys, key) != want {

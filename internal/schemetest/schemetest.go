@@ -50,9 +50,22 @@ func Paths(t testing.TB, glob string) []string {
 // Study reads and solves a scheme with the catalogue that comes with the program.
 func Study(t testing.TB, path string) *study.Study {
 	t.Helper()
+	return Changed(t, path)
+}
+
+// Changed is Study with texts of the scheme replaced first: one text and what stands in its place, then the next. Each must be there
+// once, so that none can be missed.
+func Changed(t testing.TB, path string, pairs ...string) *study.Study {
+	t.Helper()
 	source, err := os.ReadFile(path)
 	if err != nil {
 		t.Fatalf("schemetest: %v", err)
+	}
+	for i := 0; i+1 < len(pairs); i += 2 {
+		if n := bytes.Count(source, []byte(pairs[i])); n != 1 {
+			t.Fatalf("schemetest: %s has %q %d times", path, pairs[i], n)
+		}
+		source = bytes.Replace(source, []byte(pairs[i]), []byte(pairs[i+1]), 1)
 	}
 	sch, mistakes := scheme.Read(path, source, parts.Catalogue())
 	if len(mistakes) > 0 {
