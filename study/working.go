@@ -6,6 +6,7 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"sync"
 
 	"farend/finding"
 	"farend/internal/sums"
@@ -237,14 +238,20 @@ func (w *Working) fresh(expression string) []Input {
 }
 
 // dimension is what measures quantities of a dimension; nil for plain numbers, and for what has no name of its own.
-func dimension(dim sums.Dim) *unit.Dimension {
+func dimension(dim sums.Dim) *unit.Dimension { return dimensions()[dim] }
+
+// dimensions are what package unit measures by what package sums makes of it. It is made when first used.
+var dimensions = sync.OnceValue(func() map[sums.Dim]*unit.Dimension {
+	known := map[sums.Dim]*unit.Dimension{{}: nil}
 	for _, d := range unit.Dimensions() {
-		if q, err := sums.Worth(d.Format(1, 1)); err == nil && q.Dim == dim && dim != (sums.Dim{}) {
-			return d
+		if q, err := sums.Worth(d.Format(1, 1)); err == nil {
+			if _, is := known[q.Dim]; !is {
+				known[q.Dim] = d
+			}
 		}
 	}
-	return nil
-}
+	return known
+})
 
 // Upper asks whether a value is over an upper limit, and whether it leaves the spare fraction: as the function Upper does.
 func (w *Working) Upper(value, limit string, spare float64, over finding.Grade) {

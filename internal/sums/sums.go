@@ -7,11 +7,11 @@ package sums
 
 import (
 	"fmt"
-	"maps"
 	"math"
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"unicode"
 	"unicode/utf8"
 )
@@ -30,34 +30,36 @@ type Quantity struct {
 
 // A unit is a name that a sum may use.
 type unit struct {
+	name  string
 	scale float64
 	dim   Dim
 }
 
-// units lists the units by name.
-func units() map[string]unit {
+// units lists the units, those with longer names first: "mm²" is not a metre and a rest. It is made when first used.
+var units = sync.OnceValue(func() []unit {
 	volt, ampere, metre := Dim{2}, Dim{0, 2}, Dim{0, 0, 2}
 	ohm, watt, second := Dim{2, -2}, Dim{2, 2}, Dim{0, 0, 0, 0, 0, 2}
-	return map[string]unit{
-		"kV": {1e3, volt}, "V": {1, volt}, "mV": {1e-3, volt}, "µV": {1e-6, volt},
-		"kA": {1e3, ampere}, "A": {1, ampere}, "mA": {1e-3, ampere}, "µA": {1e-6, ampere}, "nA": {1e-9, ampere},
-		"MΩ": {1e6, ohm}, "kΩ": {1e3, ohm}, "Ω": {1, ohm}, "mΩ": {1e-3, ohm}, "µΩ": {1e-6, ohm},
-		"kW": {1e3, watt}, "W": {1, watt}, "mW": {1e-3, watt},
-		"m": {1, metre}, "mm": {1e-3, metre}, "mm²": {1e-6, Dim{0, 0, 4}}, "/m": {1, Dim{0, 0, -2}},
-		"°C": {1, Dim{0, 0, 0, 2}}, "K": {1, Dim{0, 0, 0, 2}},
-		"cd": {1, Dim{0, 0, 0, 0, 2}}, "mcd": {1e-3, Dim{0, 0, 0, 0, 2}},
-		"h": {3600, second}, "min": {60, second}, "s": {1, second}, "ms": {1e-3, second}, "µs": {1e-6, second}, "ns": {1e-9, second},
-		"A²s": {1, Dim{0, 4, 0, 0, 0, 2}}, "A√s": {1, Dim{0, 2, 0, 0, 0, 1}},
-		"F": {1, Dim{-2, 2, 0, 0, 0, 2}}, "mF": {1e-3, Dim{-2, 2, 0, 0, 0, 2}}, "µF": {1e-6, Dim{-2, 2, 0, 0, 0, 2}}, "nF": {1e-9, Dim{-2, 2, 0, 0, 0, 2}}, "pF": {1e-12, Dim{-2, 2, 0, 0, 0, 2}},
-		"MHz": {1e6, Dim{0, 0, 0, 0, 0, -2}}, "kHz": {1e3, Dim{0, 0, 0, 0, 0, -2}}, "Hz": {1, Dim{0, 0, 0, 0, 0, -2}},
-		"Nm": {1, Dim{2, 2, 0, 0, 0, 2}}, "%": {0.01, Dim{}},
+	list := []unit{
+		{"kV", 1e3, volt}, {"V", 1, volt}, {"mV", 1e-3, volt}, {"µV", 1e-6, volt},
+		{"kA", 1e3, ampere}, {"A", 1, ampere}, {"mA", 1e-3, ampere}, {"µA", 1e-6, ampere}, {"nA", 1e-9, ampere},
+		{"MΩ", 1e6, ohm}, {"kΩ", 1e3, ohm}, {"Ω", 1, ohm}, {"mΩ", 1e-3, ohm}, {"µΩ", 1e-6, ohm},
+		{"kW", 1e3, watt}, {"W", 1, watt}, {"mW", 1e-3, watt},
+		{"m", 1, metre}, {"mm", 1e-3, metre}, {"mm²", 1e-6, Dim{0, 0, 4}}, {"/m", 1, Dim{0, 0, -2}},
+		{"°C", 1, Dim{0, 0, 0, 2}}, {"K", 1, Dim{0, 0, 0, 2}},
+		{"cd", 1, Dim{0, 0, 0, 0, 2}}, {"mcd", 1e-3, Dim{0, 0, 0, 0, 2}},
+		{"h", 3600, second}, {"min", 60, second}, {"s", 1, second}, {"ms", 1e-3, second}, {"µs", 1e-6, second}, {"ns", 1e-9, second},
+		{"A²s", 1, Dim{0, 4, 0, 0, 0, 2}}, {"A√s", 1, Dim{0, 2, 0, 0, 0, 1}},
+		{"F", 1, Dim{-2, 2, 0, 0, 0, 2}}, {"mF", 1e-3, Dim{-2, 2, 0, 0, 0, 2}}, {"µF", 1e-6, Dim{-2, 2, 0, 0, 0, 2}}, {"nF", 1e-9, Dim{-2, 2, 0, 0, 0, 2}}, {"pF", 1e-12, Dim{-2, 2, 0, 0, 0, 2}},
+		{"MHz", 1e6, Dim{0, 0, 0, 0, 0, -2}}, {"kHz", 1e3, Dim{0, 0, 0, 0, 0, -2}}, {"Hz", 1, Dim{0, 0, 0, 0, 0, -2}},
+		{"Nm", 1, Dim{2, 2, 0, 0, 0, 2}}, {"%", 0.01, Dim{}},
 	}
-}
+	slices.SortStableFunc(list, func(a, b unit) int { return len(b.name) - len(a.name) })
+	return list
+})
 
 // A calculator works a line out. It panics with a complaint, which those who use it turn into an error.
 type calculator struct {
 	whole, rest string
-	units       map[string]unit
 	sign        func(string) (Quantity, bool)
 	seen        []Span
 }
@@ -71,7 +73,7 @@ type Span struct {
 }
 
 func begin(text string, sign func(string) (Quantity, bool)) *calculator {
-	return &calculator{whole: text, rest: text, units: units(), sign: sign}
+	return &calculator{whole: text, rest: text, sign: sign}
 }
 
 // trap turns a complaint about a text into an error.
@@ -365,7 +367,7 @@ func (c *calculator) behind() unit {
 	if !spaced {
 		return unit{scale: 1}
 	}
-	u, rest, ok := c.unit(rest)
+	u, rest, ok := unitOf(rest)
 	if !ok {
 		if first, _ := utf8.DecodeRuneInString(rest); unicode.IsLetter(first) || first == '°' || first == '%' {
 			panic(complaint("an unknown unit: " + rest))
@@ -373,22 +375,25 @@ func (c *calculator) behind() unit {
 		return unit{scale: 1}
 	}
 	for below, over := strings.CutPrefix(rest, "/"); over; below, over = strings.CutPrefix(rest, "/") {
-		per, after, known := c.unit(below)
+		per, after, known := unitOf(below)
 		if !known {
 			break
 		}
-		u, rest = unit{u.scale / per.scale, added(u.dim, per.dim, -1)}, after
+		u, rest = unit{"", u.scale / per.scale, added(u.dim, per.dim, -1)}, after
 	}
 	c.rest = rest
 	return u
 }
 
-// unit is the unit that a text begins with, and what follows it.
-func (c *calculator) unit(text string) (u unit, rest string, ok bool) {
-	for _, name := range slices.SortedFunc(maps.Keys(c.units), func(a, b string) int { return len(b) - len(a) }) {
-		after, is := strings.CutPrefix(text, name)
-		if first, _ := utf8.DecodeRuneInString(after); is && !unicode.IsLetter(first) && first != '_' && first != '²' {
-			return c.units[name], after, true
+// unitOf is the unit that a text begins with, and what follows it.
+func unitOf(text string) (u unit, rest string, ok bool) {
+	for _, u := range units() {
+		after, is := strings.CutPrefix(text, u.name)
+		if !is {
+			continue
+		}
+		if first, _ := utf8.DecodeRuneInString(after); !unicode.IsLetter(first) && first != '_' && first != '²' {
+			return u, after, true
 		}
 	}
 	return unit{}, text, false
