@@ -78,25 +78,51 @@ func (n *Network) Around(cable string, end scheme.End) Behind {
 // or against it: those that may open and take some of its current away. In a mesh that is all that copper reaches without it.
 func (n *Network) Beyond(fuse string, along bool) []string {
 	found := map[string]bool{}
+	wire, far, _ := n.sides(fuse, along)
+	if wire == none {
+		return nil
+	}
+	n.walk(far, func(h hop) bool {
+		if h.wire != wire && h.fuse != "" {
+			found[h.fuse] = true
+		}
+		return h.wire != wire
+	})
+	return scheme.IDs(found)
+}
+
+// RunsBeyond lists, in order, the runs that copper leads to beyond a fuse, likewise, other than by the copper that feeds it.
+func (n *Network) RunsBeyond(fuse string, along bool) []string {
+	wire, far, near := n.sides(fuse, along)
+	if wire == none {
+		return nil
+	}
+	feeding, _ := n.region([]int{near}, wire)
+	reached := n.walk(far, func(h hop) bool { return h.wire != wire && !feeding[h.to] })
+	runs := map[string]bool{}
+	for _, r := range n.runs {
+		for _, s := range r.stretches {
+			if reached[n.Plan.Shape().Chains[s.chain].APlus] {
+				runs[r.id] = true
+			}
+		}
+	}
+	return scheme.IDs(runs)
+}
+
+// sides is the wire of a fuse, with the node beyond it and the one before it; none where there is no such fuse.
+func (n *Network) sides(fuse string, along bool) (wire, far, near int) {
 	for i, e := range n.elements {
 		if e.link == nil || e.name != fuse {
 			continue
 		}
-		start := n.Plan.Shape().Wires[i].A
+		pair := n.Plan.Shape().Wires[i]
 		if along {
-			start = n.Plan.Shape().Wires[i].B
+			return i, pair.B, pair.A
 		}
-		n.walk(start, func(h hop) bool {
-			if h.wire == i {
-				return false
-			}
-			if h.fuse != "" {
-				found[h.fuse] = true
-			}
-			return true
-		})
+		return i, pair.A, pair.B
 	}
-	return scheme.IDs(found)
+	return none, none, none
 }
 
 // walk goes wherever hops lead from a node, as long as they may be taken.

@@ -242,6 +242,14 @@ fuses: {A1.1: fuse/blade-7.5A, A1.2: fuse/blade-5A}
 			t.Errorf("beyond %s (%v) lie %q, want %q", c.fuse, c.along, got, c.want)
 		}
 	}
+	for fuse, want := range map[string]string{"W1.fuse": "E1 E2", "A1.1.fuse": "E1", "W3.fuse": "E1", "A1.2.fuse": "E2", "A1.3.fuse": ""} {
+		if got := strings.Join(n.RunsBeyond(fuse, true), " "); got != want {
+			t.Errorf("beyond %s lie %q, want %q", fuse, got, want)
+		}
+	}
+	if got := n.RunsBeyond("A1.1.fuse", false); len(got) != 1 || got[0] != "E2" {
+		t.Errorf("against the direction of A1.1 lie %v, want E2", got)
+	}
 }
 
 // With every fuse that lies behind an end out of the circuit, and the cable as well, no supply is left that feeds the end: taken from

@@ -17,9 +17,10 @@ import (
 func Rules() []study.Rule {
 	return slices.Concat([]study.Rule{
 		notChosen, operatingPoint,
-		unequalSupplies, tapeVoltage, lostReturn, dataPower, wayFuse, looseCable, parallelSupplies,
+		unequalSupplies, tapeVoltage, lostReturn, dataPower, wayFuse, sourceFuse, looseCable, parallelSupplies,
+		fuseVolts, fuseBreaking, coordination,
 		supplyLoad, supplyStart, idleSupply,
-		cableCurrent, fuseLoad, inlineFuseLoad, railCurrent,
+		cableCurrent, fuseLoad, inlineFuseLoad, nuisance, railCurrent,
 	}, standards())
 }
 

@@ -175,8 +175,7 @@ func (s *Study) gate(g Guard, amps unit.Ampere) []Number {
 	opens := band.Opens(amps)
 	for i, gate := range curve.Gates {
 		if gate.Max.Given && gate.Max.Is == opens {
-			key := fmt.Sprintf("gates.%d.", i+1)
-			return []Number{Stated(g.Fuse.Curve, key+"max", gate.Max), Number{Part: g.Fuse.Curve, Key: key + "multiple", Basis: gate.Max.Basis, Source: gate.Max.Source}.Being(Plain(gate.Multiple))}
+			return []Number{Stated(g.Fuse.Curve, fmt.Sprintf("gates.%d.max", i+1), gate.Max), s.Multiple(g.Fuse.Curve, i)}
 		}
 	}
 	return nil

@@ -1,6 +1,7 @@
 package study
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -62,7 +63,7 @@ func (w *Working) Highest(s *Study, sign, from string) {
 	} else {
 		w.Stated("U_s", "set point of "+from, Stated(name, "volts", part.Volts))
 	}
-	w.Taken("k_u", "upper end of its spread", Plain(1+part.Volts.Spread.High), Source{Title: part.Volts.Source, Basis: part.Volts.Basis})
+	w.Taken("k_u", "upper end of its spread", Plain(1+part.Volts.Spread.High), Source{Title: cmp.Or(part.Volts.Source, name), Basis: part.Volts.Basis})
 	w.Step("The highest that it brings", sign+" = k_u · U_s")
 }
 
@@ -149,10 +150,19 @@ func (s *Study) fusing(g Guard) Number {
 	curve, _ := parts.Get[parts.Curve](s.Scheme.Library, g.Fuse.Curve)
 	for i, gate := range curve.Gates {
 		if gate.Max.Given {
-			return Number{Part: g.Fuse.Curve, Key: fmt.Sprintf("gates.%d.multiple", i+1), Basis: gate.Max.Basis, Source: gate.Max.Source}.Being(Plain(gate.Multiple))
+			return s.Multiple(g.Fuse.Curve, i)
 		}
 	}
 	return Number{}
+}
+
+// Multiple is the multiple of the rating at a gate of a curve of the library.
+func (s *Study) Multiple(name string, gate int) Number {
+	curve, _ := parts.Get[parts.Curve](s.Scheme.Library, name)
+	at := curve.Gates[gate]
+	return Number{
+		Part: name, Key: fmt.Sprintf("gates.%d.multiple", gate+1), Basis: cmp.Or(at.Basis, curve.Basis, parts.Unstated), Source: cmp.Or(at.Source, curve.Source),
+	}.Being(Plain(at.Multiple))
 }
 
 // Fusing works out from which current on a fuse surely opens.
@@ -162,3 +172,6 @@ func (w *Working) Fusing(s *Study, sign, rating, n string, g Guard) {
 	w.Cold(s, "k_c"+n, g)
 	w.Step("The least at which "+g.Name+" surely opens", sign+" = m_"+n+" · k_c"+n+" · "+rating)
 }
+
+// Value is what a number is in SI; 0 where it is no number.
+func (n Number) Value() float64 { return n.Is.is }
