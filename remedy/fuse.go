@@ -149,7 +149,7 @@ func WayFuse(s *study.Study, way string) []finding.Edit {
 
 // WayLoad relieves the fuse of a way that carries more than it bears for good: by a larger one where way and cables allow it, with
 // stronger contacts where those rely on the one that is there; else by one more feed of what it feeds; else by a larger one and
-// thicker cables.
+// thicker cables; else as a way that carries too much.
 func WayLoad(s *study.Study, way string) []finding.Edit {
 	p, ok := waySeat(s, way)
 	if !ok {
@@ -160,12 +160,15 @@ func WayLoad(s *study.Study, way string) []finding.Edit {
 		return append(edits, more...)
 	}
 	if !ok {
-		return nil
+		return moved(s, way)
 	}
-	if edits := split(s, way); edits != nil || more != nil {
+	if edits := split(s, way); edits != nil {
 		return edits
 	}
-	return p.fit(s, protected(s, way), "fuses", way)
+	if edits := p.fit(s, protected(s, way), "fuses", way); more == nil && edits != nil {
+		return edits
+	}
+	return Way(s, way)
 }
 
 // InlineFuse fits a cable with the smallest inline fuse that carries its load and protects it, and the cable with thicker cores where
