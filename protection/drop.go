@@ -6,6 +6,7 @@ import (
 	"farend/finding"
 	"farend/network"
 	"farend/parts"
+	"farend/remedy"
 	"farend/scheme"
 	"farend/study"
 	"farend/unit"
@@ -114,6 +115,9 @@ func dropped(s *study.Study, c network.Case, supply, id string, end scheme.End) 
 	a = a.Say(fmt.Sprintf("%v are lost from %s to %s in %s, %v of %v; IEC 60364-7-715 (715.525) allows 5 %%. %s loses %v of it.",
 		volts, supply, at, study.CaseWords(c), unit.Ratio(volts/part.Volts.Is), part.Volts.Is, id, s.Result(c.Name).Cables[id].Drop),
 		"Use a thicker or shorter feed, a thicker lead from the supply to the board, one more feed, or a higher voltage.")
+	if a.Grade == finding.Tight {
+		a = a.Fixed(func() []finding.Edit { return remedy.Lossless(s, id, c, volts-limit) })
+	}
 	terminals := s.Result(c.Name).Supplies[supply].Volts
 	return a.Worked(func(w *study.Working) {
 		w.Solved("U_t", "voltage at the terminals of "+supply, study.Of(terminals), c)

@@ -2,8 +2,10 @@ package protection_test
 
 import (
 	"math"
+	"os"
 	"testing"
 
+	"farend/finding"
 	"farend/internal/reference"
 	"farend/internal/schemetest"
 	"farend/parts"
@@ -82,4 +84,39 @@ func ruleNamed(t *testing.T, name string) study.Rule {
 	}
 	t.Fatalf("no rule %s", name)
 	return study.Rule{}
+}
+
+// The remedy is thicker copper where it saves most: W1 as the example of the rule says, W5 by the lead before it.
+func TestVoltageDropIsMendedByThickerCables(t *testing.T) {
+	const path = "testdata/drop.scheme.yaml"
+	source, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rules := []study.Rule{ruleNamed(t, "protection/voltage-drop")}
+	s := schemetest.Study(t, path)
+	mended := map[string][]finding.Edit{}
+	for _, f := range s.Findings(s.Assess(rules)) {
+		if f.Rule != "protection/voltage-drop" {
+			continue
+		}
+		got, err := s.Edit(t.Context(), source, f.Edits)
+		if err != nil || got.Study == nil {
+			t.Fatalf("%s: %v, %v", f.ID, err, got.Mistakes)
+		}
+		mended[f.Subject] = f.Edits
+		for _, left := range got.Study.Findings(got.Study.Assess(rules)) {
+			if left.ID == f.ID {
+				t.Errorf("%v leaves %s", f.Edits, left.Text)
+			}
+		}
+	}
+	if e := mended["W1"]; len(e) != 1 || e[0].Path != "/cables/W1/part" || e[0].Value != "cable/flex-2x4" {
+		t.Errorf("W1 is mended by %v", e)
+	}
+	for _, id := range []string{"W4", "W5"} {
+		if e := mended[id]; len(e) == 0 || e[0].Path != "/cables/W3/part" {
+			t.Errorf("%s is mended by %v", id, e)
+		}
+	}
 }

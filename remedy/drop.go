@@ -1,0 +1,125 @@
+package remedy
+
+import (
+	"math"
+	"slices"
+
+	"farend/conductor"
+	"farend/finding"
+	"farend/network"
+	"farend/parts"
+	"farend/scheme"
+	"farend/study"
+	"farend/unit"
+)
+
+// Lossless thickens a feed, and the cables that lead to it, until it loses so much less between its supply and the run in a case: each
+// time the cable that saves most for its copper. There is no edit where no cable of their families suffices.
+func Lossless(s *study.Study, feed string, c network.Case, less unit.Volt) []finding.Edit {
+	const spare = 0.02 // with thicker cables a little more flows
+	need := float64(less) * (1 + spare)
+	var lanes []*lane
+	for _, id := range append(upstream(s, feed, c), feed) {
+		if l := laneOf(s, id, c); l != nil {
+			lanes = append(lanes, l)
+		}
+	}
+	for need > 0 {
+		best := &lane{}
+		for _, l := range lanes {
+			if l.worth() > best.worth() {
+				best = l
+			}
+		}
+		if best.worth() <= 0 {
+			return nil
+		}
+		need -= best.saving()
+		best.take()
+	}
+	var edits []finding.Edit
+	for _, l := range lanes {
+		if l.taken != "" {
+			changes := replaced(s, l.cable, l.taken)
+			if changes == nil { // nothing takes its cores
+				return nil
+			}
+			edits = append(edits, changes...)
+		}
+	}
+	return edits
+}
+
+// A lane is a cable on the way to a feed, with what its cores lose and the thicker ones that it might be made of.
+type lane struct {
+	cable  string
+	length float64
+	lost   float64 // volts, with cores as they are now
+	now    *parts.Cable
+	taken  string // what it becomes
+	larger []named[parts.Cable]
+}
+
+func laneOf(s *study.Study, id string, c network.Case) *lane {
+	cable, at := s.Scheme.Cables[id], s.Result(c.Name).Cables[id]
+	now, ok := parts.Get[parts.Cable](s.Scheme.Library, cable.Part)
+	if !ok || cable.Length == nil {
+		return nil
+	}
+	amps := math.Abs(float64(at.Plus.Mean)) + math.Abs(float64(at.Return.Mean))
+	ohms := float64(now.R20.Is) * float64(*cable.Length) / float64(max(cable.CoresPerPole, 1)) * conductor.Factor(at.Celsius)
+	return &lane{cable: id, length: float64(*cable.Length), lost: amps * ohms, now: now, larger: sizes(s, cable.Part, func(p *parts.Cable) bool { return p.R20.Is < now.R20.Is })}
+}
+
+// saving is what the next size saves, in volts.
+func (l *lane) saving() float64 {
+	if len(l.larger) == 0 {
+		return 0
+	}
+	return l.lost * (1 - float64(l.larger[0].part.R20.Is/l.now.R20.Is))
+}
+
+// worth is that for its copper.
+func (l *lane) worth() float64 {
+	if len(l.larger) == 0 {
+		return 0
+	}
+	return l.saving() / (l.length * float64(l.larger[0].part.Area.Is-l.now.Area.Is))
+}
+
+// take makes it of the next size.
+func (l *lane) take() {
+	l.lost -= l.saving()
+	l.taken, l.now, l.larger = l.larger[0].name, l.larger[0].part, l.larger[1:]
+}
+
+// upstream lists the cables through which the current of a feed comes, back to its supplies.
+func upstream(s *study.Study, feed string, c network.Case) []string {
+	var list []string
+	var back func(place scheme.Ref)
+	back = func(place scheme.Ref) {
+		name := place.String()
+		switch place.Kind {
+		case scheme.WayRef:
+			name = place.Element + ".in"
+		case scheme.InletRef, scheme.JunctionRef:
+		default:
+			return
+		}
+		for _, id := range s.Network.Landings(name) {
+			cable := s.Scheme.Cables[id]
+			into, from := s.Result(c.Name).Cables[id].Plus.Mean, cable.From
+			if from.String() == name {
+				into, from = -into, cable.To
+			}
+			if into > 0 && id != feed && !slices.Contains(list, id) {
+				list = append(list, id)
+				back(from)
+			}
+		}
+	}
+	for _, end := range ends(s.Scheme.Cables[feed]) {
+		back(end)
+	}
+	return list
+}
