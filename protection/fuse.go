@@ -2,7 +2,6 @@ package protection
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"farend/finding"
@@ -208,32 +207,4 @@ func fused(w *study.Working, cables []string, fuses int) {
 	w.Counted("N_w", "cables that land on the way: "+strings.Join(cables, ", "), len(cables))
 	w.Counted("N_f", "fuses in the way", fuses)
 	w.When(finding.Danger, "N_f < min(1, N_w)")
-}
-
-// suitable is the smallest catalogue fuse that carries the way's worst lighting state for ever and is at most what the thinnest
-// cable on the way may carry; "" if there is none.
-func suitable(s *study.Study, way string, cables []string) string {
-	load, iz := 0.0, math.Inf(1)
-	for _, c := range s.Cases() {
-		r := s.Result(c.Name)
-		if c.Kind != network.CapFailed {
-			load = max(load, float64(r.Ways[way].Amps.RMS))
-		}
-		for _, id := range cables {
-			iz = min(iz, float64(r.Cables[id].Iz))
-		}
-	}
-	seat, there := s.Scheme.WayPart(way)
-	best, rating := "", math.Inf(1)
-	for _, name := range s.Scheme.Library.Names("fuse") {
-		f, ok := parts.Get[parts.Fuse](s.Scheme.Library, name)
-		if !ok || !there || f.Holder != seat.Holder {
-			continue
-		}
-		warm, _ := s.Warm(f, s.Scheme.Ambient())
-		if r := float64(f.Rating.Is); r*continuous*warm.Share >= load && r <= iz && r < rating {
-			best, rating = name, r
-		}
-	}
-	return best
 }
