@@ -50,7 +50,7 @@ var coordination = study.Rule{
 			"The fuse is in the coldest air and the cable in the warmest, which is careful where both lie together.",
 			"Fuses that reach an end along a run count in full, though its rails would let less through.",
 			"The return is taken to carry what the plus does. A link of the return alone is held to the fuses that feed the place that it comes from.",
-			"An end that no current enters in any case is not judged, though a fault in the cable would draw from it.",
+			"An end that no current enters in any case is not judged, though a fault in the cable would draw from it. One at a way without a fuse is said by protection/way-fuse.",
 		},
 		Grades: []study.Graded{
 			{Grade: finding.Danger, When: "I_2 is above 1.45 times what the cable may carry"},
@@ -78,7 +78,11 @@ var coordination = study.Rule{
 		}
 		var found []study.Assessment
 		for _, end := range entered(s, id) {
-			if set := guarding(s, id, end); len(set.guards) > 0 {
+			set := guarding(s, id, end)
+			if at := set.place(s); at.Kind == scheme.WayRef && s.Scheme.Fuses[at.String()] == "" && s.Scheme.Cables[id].Fuse == "" {
+				continue // a bridged holder is where the fuse belongs, and way-fuse says so
+			}
+			if len(set.guards) > 0 {
 				found = append(found, set.judge(s, part, rating)...)
 			}
 		}
@@ -139,7 +143,7 @@ type set struct {
 // that feed the end where they would open sooner. There are none where a supply feeds the end without a fuse.
 func guarding(s *study.Study, id string, end scheme.End) set {
 	own := id + ".fuse"
-	var best set
+	best := set{cable: id, end: end}
 	if _, fused := s.Guard(own); fused {
 		best = newSet(s, id, end, []string{own})
 	}
@@ -197,7 +201,7 @@ func (g set) judge(s *study.Study, part *parts.Cable, rating parts.Value[unit.Am
 		return study.Unknown(fmt.Sprintf("%s Whether it guards %s is not known.", g.open, g.cable), "Choose a fuse whose part names the curve of its family.")
 	}
 	fix := func() []finding.Edit { return g.fix(s) }
-	return []study.Assessment{g.load(s).Fixed(fix), g.rating(s, part, rating).Fixed(fix), g.opening(s, part, rating).Fixed(fix)}
+	return []study.Assessment{g.load(s).Fixed(func() []finding.Edit { return g.more(s) }), g.rating(s, part, rating).Fixed(fix), g.opening(s, part, rating).Fixed(fix)}
 }
 
 // load compares the heaviest load of the cable with the rating.
@@ -303,10 +307,8 @@ func refit(s *study.Study, g study.Guard) []finding.Edit {
 
 // fix refits the one fuse that is too large; where several feed the end, it gives the cable one of its own, else more copper.
 func (g set) fix(s *study.Study) []finding.Edit {
-	c, place := s.Scheme.Cables[g.cable], g.place(s)
+	c := s.Scheme.Cables[g.cable]
 	switch {
-	case place.Kind == scheme.WayRef && s.Scheme.Fuses[place.String()] == "": // a bridged holder is where the fuse belongs
-		return remedy.WayFuse(s, place.String())
 	case len(g.guards) == 1:
 		return refit(s, g.guards[0])
 	case c.Fuse == "" && g.end == "from" && c.Pole != scheme.Return:
@@ -315,6 +317,18 @@ func (g set) fix(s *study.Study) []finding.Edit {
 		}
 	}
 	return remedy.Thicker(s, g.cable, max(g.in, g.fusing/conductor.Bearable))
+}
+
+// more relieves fuses that carry more than their rating, as those that carry more than they bear for good.
+func (g set) more(s *study.Study) []finding.Edit {
+	if len(g.guards) > 1 {
+		return nil
+	}
+	at := g.guards[0].At
+	if _, inline := s.Scheme.Cables[at]; inline {
+		return remedy.InlineFuse(s, at)
+	}
+	return remedy.WayLoad(s, at)
 }
 
 // izOf is what each pole of a cable may carry, the same in every case.

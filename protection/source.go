@@ -44,6 +44,7 @@ var sourceFuse = study.Rule{
 			"It asks for a fuse, not for the right one: that is protection/coordination. Whether it opens in a short at the far end is not judged.",
 			"A set point that is trimmed down is not taken to raise a limit, nor one that is trimmed up to lower it.",
 			"A link of the return alone has no fuse, and is held to what feeds the place that its current comes from.",
+			"Where the lead at the supply lacks the fuse, and that is as bad there, it is said of that lead alone: what lies behind it is mended with it.",
 		},
 		Grades: []study.Graded{
 			{Grade: finding.Danger, When: "an end is fed without a fuse by more than the cable may carry"},
@@ -70,8 +71,11 @@ var sourceFuse = study.Rule{
 		for _, end := range sourceEnds(s, id) {
 			b := s.Network.Behind(id, end)
 			fed = fed || len(b.Fuses)+len(b.Bare) > 0
-			if len(b.Bare) > 0 {
-				found = append(found, bare(s, id, end, b, part, rating)...)
+			if len(b.Bare) == 0 {
+				continue
+			}
+			if at := bare(s, id, end, b, part, rating); !elsewhere(s, id, end, b, at[0].Grade) {
+				found = append(found, at...)
 			}
 		}
 		switch open := s.Open(); {
@@ -82,7 +86,7 @@ var sourceFuse = study.Rule{
 		case !fed:
 			return study.Passes("No supply can feed " + id + ".")
 		}
-		return study.Passes("At each end of " + id + " a fuse stands on every way to a supply.")
+		return study.Passes("At each end of " + id + " a fuse stands on every way to a supply, or the lead at the supply is what lacks one.")
 	},
 }
 
@@ -160,23 +164,76 @@ func bareRemedy(s *study.Study, id string, end scheme.End, iz unit.Ampere) strin
 	return fmt.Sprintf("Fit a fuse of %v or less at the supply.", iz)
 }
 
-// sourceFix moves the fuse of a cable to the end that is fed, or gives it one there. Where both ends are fed one fuse will not do, and
-// where it goes is not plain.
+// A root is an end of a cable at a supply: where its fuse belongs.
+type root struct {
+	cable string
+	end   scheme.End
+}
+
+// roots lists the ends of cables that stand at a supply with their plus and have no fuse there.
+func roots(s *study.Study, supply string) []root {
+	var list []root
+	for _, id := range s.Network.Landings(supply) {
+		c, end := s.Scheme.Cables[id], scheme.End("from")
+		if c.From.String() != supply {
+			end = "to"
+		}
+		if c.Pole.Has(scheme.Plus) && (c.Fuse == "" || (c.FuseAt == "to") != (end == "to")) {
+			list = append(list, root{id, end})
+		}
+	}
+	return list
+}
+
+// elsewhere reports whether what is found of an end is said of the leads at the supplies already, each at least as bad: a fuse there
+// mends it here too.
+func elsewhere(s *study.Study, id string, end scheme.End, b network.Behind, grade finding.Grade) bool {
+	for _, t := range b.Bare {
+		for _, r := range roots(s, t) {
+			if r.cable == id && r.end == end || s.Scheme.Cables[r.cable].Pole == scheme.Return {
+				return false
+			}
+			if r.cable == id {
+				continue // its other end, which is judged by itself
+			}
+			part, rating, known := rated(s, r.cable)
+			if !known {
+				return false
+			}
+			if at := bare(s, r.cable, r.end, s.Network.Behind(r.cable, r.end), part, rating); at[0].Grade < grade {
+				return false
+			}
+		}
+	}
+	return s.Scheme.Cables[id].Pole != scheme.Return
+}
+
+// sourceFix gives every lead at the supplies that feed an end a fuse there, or moves it there. Where a lead is fed at both ends one
+// fuse will not do, and where it goes is not plain.
 func sourceFix(s *study.Study, id string, end scheme.End) []finding.Edit {
-	other := scheme.End("to")
-	if end == "to" {
-		other = "from"
+	var edits []finding.Edit
+	for _, t := range s.Network.Behind(id, end).Bare {
+		for _, r := range roots(s, t) {
+			fitted := fitAt(s, r)
+			if fitted == nil {
+				return nil
+			}
+			edits = append(edits, fitted...)
+		}
 	}
-	c, far := s.Scheme.Cables[id], s.Network.Behind(id, other)
-	switch {
-	case c.Pole == scheme.Return:
-		return nil
-	case c.Fuse != "" && len(far.Fuses)+len(far.Bare) == 0:
-		return []finding.Edit{{Path: finding.Pointer("cables", id, "fuse_at"), Value: atEnd(end)}}
-	case c.Fuse != "" || end != "from":
-		return nil
+	return edits
+}
+
+// fitAt gives a lead a fuse at its end at the supply.
+func fitAt(s *study.Study, r root) []finding.Edit {
+	if s.Scheme.Cables[r.cable].Fuse != "" {
+		return []finding.Edit{{Path: finding.Pointer("cables", r.cable, "fuse_at"), Value: atEnd(r.end)}}
 	}
-	return remedy.InlineFuse(s, id)
+	edits := remedy.InlineFuse(s, r.cable)
+	if edits == nil || r.end == "from" {
+		return edits
+	}
+	return append(edits, finding.Edit{Path: finding.Pointer("cables", r.cable, "fuse_at"), Value: "to"})
 }
 
 // atEnd is what fuse_at says of an end: nothing of the one that is meant where it says nothing.
