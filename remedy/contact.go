@@ -45,10 +45,7 @@ func junctionFor(s *study.Study, junction string, needs junctionNeeds) string {
 		}
 	}
 	amps := max(needs.amps, most(s, func(r *network.Result) unit.Ampere { return s.Network.FullCurrent(r, junction) }))
-	top := unit.Volt(0)
-	for _, id := range s.Network.Landings(junction) {
-		top = max(top, volts(s, id))
-	}
+	top := volts(s, junction)
 	return first(fitting(s, "junction", func(name string, p *parts.Junction) bool {
 		fits := p.AreaMax.Given && p.Ways >= max(plus, back) && float64(amps) <= roomy*float64(p.Amps.Is) && (!p.VoltsMax.Given || top <= p.VoltsMax.Is)
 		return fits && !slices.ContainsFunc(areas, func(a unit.SquareMetre) bool { return !takes(p.Contact, a) })

@@ -108,14 +108,9 @@ func far(c scheme.Cable, place string) scheme.Ref {
 	return c.From
 }
 
-// volts is the highest voltage of the supplies that copper joins to a thing, at the upper end of their spread.
+// volts is the highest voltage that supplies bring to a thing, at the upper end of their spread; 0 where none does.
 func volts(s *study.Study, id string) unit.Volt {
-	highest := unit.Volt(0)
-	for _, t := range s.Network.SuppliesOn(id) {
-		if part, ok := parts.Get[parts.Supply](s.Scheme.Library, s.Scheme.Supplies[t].Part); ok {
-			highest = max(highest, setPoint(s, t, part)*unit.Volt(1+part.Volts.Spread.High))
-		}
-	}
+	highest, _, _ := s.Highest(id)
 	return highest
 }
 
@@ -129,11 +124,6 @@ func setPoint(s *study.Study, supply string, part *parts.Supply) unit.Volt {
 
 // short is the most that the supplies on a thing give together into a short.
 func short(s *study.Study, id string) unit.Ampere {
-	sum := unit.Ampere(0)
-	for _, t := range s.Network.SuppliesOn(id) {
-		if part, ok := parts.Get[parts.Supply](s.Scheme.Library, s.Scheme.Supplies[t].Part); ok {
-			sum += part.LimitAt.High.Is
-		}
-	}
+	_, sum := s.Gives(id)
 	return sum
 }
