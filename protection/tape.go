@@ -64,7 +64,12 @@ var railCurrent = study.Rule{
 		for _, c := range s.Cases() {
 			found = append(found, rails(s, id, name, tape, c))
 		}
-		return study.FixedAll(found, func() []finding.Edit { return remedy.Rails(s, id) })
+		for i, a := range found {
+			if ended := a.Grade == finding.Tight && *a.Value > *a.Limit; !ended { // one more feed is one more fuse that has to end it
+				found[i] = study.FixedAll([]study.Assessment{a}, func() []finding.Edit { return remedy.Rails(s, id) })[0]
+			}
+		}
+		return found
 	},
 }
 

@@ -112,9 +112,12 @@ func lands(ref scheme.Ref, run string) bool {
 	return ref.Kind == scheme.StationRef && ref.Element == run
 }
 
-// fedBy lists the runs on which the cables behind a place land.
+// fedBy lists the runs on which the cables behind a place land, or that it is on.
 func fedBy(s *study.Study, place string) []string {
 	runs := map[string]bool{}
+	if run, _, landed := strings.Cut(place, "@"); landed {
+		runs[run] = true
+	}
 	for _, id := range protected(s, place) {
 		for _, at := range ends(s.Scheme.Cables[id]) {
 			if at.Kind == scheme.StationRef {

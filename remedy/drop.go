@@ -13,9 +13,33 @@ import (
 	"farend/unit"
 )
 
-// Lossless thickens a feed, and the cables that lead to it, until it loses so much less between its supply and the run in a case: each
-// time the cable that saves most for its copper. There is no edit where no cable of their families suffices.
+// Lossless makes a feed lose so much less between its supply and its run in a case: by thicker cables; where those do not do, by one more
+// feed of the run. What is lost for another reason is mended there: no circuit reaches the run, or its return is a data ground.
 func Lossless(s *study.Study, feed string, c network.Case, less unit.Volt) []finding.Edit {
+	run := ""
+	for _, at := range ends(s.Scheme.Cables[feed]) {
+		if at.Kind == scheme.StationRef {
+			run = at.Element
+		}
+	}
+	for _, f := range s.Network.Feeds(run) {
+		switch {
+		case !f.Closed():
+			return Unfed(s, run, f)
+		case f.DataOnly:
+			return Return(s, run, f.From)
+		}
+	}
+	if edits := thickened(s, feed, c, less); edits != nil {
+		return edits
+	}
+	return Feed(s, run, lowest(s, run))
+}
+
+// thickened thickens a feed, and the cables that lead to it, until it loses so much less: each time the cable that saves most for its
+// copper. The other feeds of the run that are of the same cable become what it becomes, or they would carry less of it than now. There
+// is no edit where no cable of their families suffices.
+func thickened(s *study.Study, feed string, c network.Case, less unit.Volt) []finding.Edit {
 	const spare = 0.02 // with thicker cables a little more flows
 	need := float64(less) * (1 + spare)
 	var lanes []*lane
@@ -37,6 +61,14 @@ func Lossless(s *study.Study, feed string, c network.Case, less unit.Volt) []fin
 		need -= best.saving()
 		best.take()
 	}
+	for _, l := range lanes {
+		if l.taken == "" || l.cable != feed {
+			continue
+		}
+		for _, other := range beside(s, feed) {
+			lanes = append(lanes, &lane{cable: other, taken: l.taken})
+		}
+	}
 	var edits []finding.Edit
 	for _, l := range lanes {
 		if l.taken != "" {
@@ -48,6 +80,22 @@ func Lossless(s *study.Study, feed string, c network.Case, less unit.Volt) []fin
 		}
 	}
 	return edits
+}
+
+// beside lists the other feeds of a feed's run that are of the same cable.
+func beside(s *study.Study, feed string) []string {
+	var list []string
+	for _, at := range ends(s.Scheme.Cables[feed]) {
+		if at.Kind != scheme.StationRef {
+			continue
+		}
+		for _, l := range landings(s, at.Element) {
+			if l.cable != feed && s.Scheme.Cables[l.cable].Part == s.Scheme.Cables[feed].Part {
+				list = append(list, l.cable)
+			}
+		}
+	}
+	return list
 }
 
 // A lane is a cable on the way to a feed, with what its cores lose and the thicker ones that it might be made of.

@@ -292,7 +292,7 @@ func (f feed) edits(way string, at parts.Way, board string) []finding.Edit {
 	if cable == "" || link == "" || !known {
 		return nil
 	}
-	return []finding.Edit{f.laid(cable, way, length, label, ""), edit(link, "fuses", way)}
+	return append([]finding.Edit{f.laid(cable, way, length, label, ""), edit(link, "fuses", way)}, f.branches(link)...)
 }
 
 func (f feed) fromSupply() []finding.Edit {
@@ -318,7 +318,7 @@ func (f feed) fromSupply() []finding.Edit {
 	if cable == "" || link == "" || !known {
 		return nil
 	}
-	return []finding.Edit{f.laid(cable, supply, length, label, link)}
+	return append([]finding.Edit{f.laid(cable, supply, length, label, link)}, f.branches(link)...)
 }
 
 // supplyOf is the supply from which a cable leads to the inlet of a board, "" if there is none.
@@ -347,6 +347,33 @@ func (f feed) fromJunction() []finding.Edit {
 	length := metres(*own + pitches(f.s, f.run, abs(f.model.mark-f.mark)))
 	edits := changed(name, f.s.Scheme.Junctions[at.Element].Part, "junctions", at.Element, "part")
 	return append(edits, f.laid(f.s.Scheme.Cables[f.model.cable].Part, at.Element, length, scheme.EstimatedLength, ""))
+}
+
+// branches gives the other feeds of the run that come from a junction, and have no fuse of their own, one where they begin, where the
+// fuse of the new feed and those that are there would together feed them more than they bear: through the run and back to the junction.
+func (f feed) branches(link string) []finding.Edit {
+	part, ok := parts.Get[parts.Fuse](f.s.Scheme.Library, link)
+	if !ok {
+		return nil
+	}
+	var edits []finding.Edit
+	for _, l := range landings(f.s, f.run) {
+		c := f.s.Scheme.Cables[l.cable]
+		if l.near.Kind != scheme.JunctionRef || c.Fuse != "" || c.From.String() != l.near.String() {
+			continue
+		}
+		p := inlineSeat(f.s, l.cable)
+		rated, fusing := part.Rating.Is, p.opens(f.s, part)
+		for _, name := range f.s.Network.Behind(l.cable, "from").Fuses {
+			if g, known := f.s.Guard(name); known && g.Fuse != nil {
+				rated, fusing = rated+g.Fuse.Rating.Is, fusing+p.opens(f.s, g.Fuse)
+			}
+		}
+		if own := p.smallest(f.s); own != "" && (rated > p.iz || fusing > 1.45*p.iz) {
+			edits = append(edits, edit(own, "cables", l.cable, "fuse"))
+		}
+	}
+	return edits
 }
 
 // laid is the new cable.

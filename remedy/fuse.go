@@ -3,6 +3,7 @@ package remedy
 import (
 	"cmp"
 	"math"
+	"slices"
 
 	"farend/finding"
 	"farend/network"
@@ -93,10 +94,28 @@ func inlineSeat(s *study.Study, cable string) seat {
 		beyond = c.From
 	}
 	of := func(r *network.Result) unit.Ampere { return r.Cables[cable].Plus.RMS }
-	return seat{
+	p := seat{
 		holder: "inline", like: c.Fuse, air: air, most: unit.Ampere(math.Inf(1)), volts: volts(s, cable), short: short(s, cable),
 		load: lasting(s, of), clamp: most(s, of), iz: thinnest(s, append(protected(s, beyond.String()), cable)),
 	}
+	if limited(s, cable) { // what is drawn is then not what is asked for
+		asked := unit.Ampere(0)
+		for _, run := range fedBy(s, beyond.String()) {
+			asked += lit(s, run)
+		}
+		p.load = max(p.load, asked)
+	}
+	return p
+}
+
+// limited reports whether a supply on a cable has reached its limit in a case that lasts.
+func limited(s *study.Study, cable string) bool {
+	return slices.ContainsFunc(s.Cases(), func(c network.Case) bool {
+		return c.Kind != network.CapFailed && slices.ContainsFunc(s.Network.SuppliesOn(cable), func(t string) bool {
+			state := s.Result(c.Name).Supplies[t].State
+			return state != "normal" && state != "idle"
+		})
+	})
 }
 
 // protected lists the cables that hang on a place with no fuse between: those that its fuse is there for. An inlet ends them, since
@@ -172,7 +191,8 @@ func WayLoad(s *study.Study, way string) []finding.Edit {
 }
 
 // InlineFuse fits a cable with the smallest inline fuse that carries its load and protects it, and the cable with thicker cores where
-// they must be; and stronger what relies on the fuse that is there.
+// they must be; and stronger what relies on the fuse that is there. A cable that has none, and carries more than any does, gets the
+// largest that protects it: it may tire, and that is said then, but nothing burns.
 func InlineFuse(s *study.Study, cable string) []finding.Edit {
 	c := s.Scheme.Cables[cable]
 	more, ok := relieve(s, cable+".fuse")
@@ -183,7 +203,11 @@ func InlineFuse(s *study.Study, cable string) []finding.Edit {
 	if c.FuseAt == "to" {
 		beyond = c.From
 	}
-	edits := inlineSeat(s, cable).fit(s, append(protected(s, beyond.String()), cable), "cables", cable, "fuse")
+	p := inlineSeat(s, cable)
+	edits := p.fit(s, append(protected(s, beyond.String()), cable), "cables", cable, "fuse")
+	if edits == nil && c.Fuse == "" {
+		edits = changed(p.largest(s), "", "cables", cable, "fuse")
+	}
 	if edits == nil {
 		return nil
 	}
@@ -209,9 +233,26 @@ func (p seat) fit(s *study.Study, behind []string, keys ...string) []finding.Edi
 		}
 		thicker := Thicker(s, id, need)
 		if thicker == nil {
-			return nil
+			return p.branched(s, name, need, behind, keys...)
 		}
 		edits = append(edits, thicker...)
+	}
+	return edits
+}
+
+// branched puts a fuse into its place, and into each cable behind it that it does not protect a smaller one where that cable begins.
+func (p seat) branched(s *study.Study, name string, need unit.Ampere, behind []string, keys ...string) []finding.Edit {
+	edits := changed(name, p.like, keys...)
+	for _, id := range behind {
+		if at := s.Result(s.Cases()[0].Name).Cables[id].Iz; at <= 0 || at >= need {
+			continue
+		}
+		c, own := s.Scheme.Cables[id], inlineSeat(s, id)
+		link := own.smallest(s)
+		if own := finding.Pointer(keys...); link == "" || c.Fuse != "" || c.From.Kind != scheme.JunctionRef || own == finding.Pointer("cables", id, "fuse") {
+			return nil
+		}
+		edits = append(edits, edit(link, "cables", id, "fuse"))
 	}
 	return edits
 }

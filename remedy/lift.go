@@ -41,7 +41,7 @@ func Lift(s *study.Study, run string, c network.Case, by unit.Volt) []finding.Ed
 	}
 	lead = max(lead, -lead)
 	feed := lift{rails*(1-quarter) + lead/unit.Volt(1+max(1, len(landings(s, run)))), func() []finding.Edit { return Feed(s, run, r.LowAt) }}
-	larger := lift{lead * (1 - twice), func() []finding.Edit { return thickened(s, model.cable, float64(1-by/max(lead, by/(1-twice)))) }}
+	larger := lift{lead * (1 - twice), func() []finding.Edit { return thickerFeed(s, model.cable, float64(1-by/max(lead, by/(1-twice)))) }}
 	trimmed, gained := trimUp(s, run, by)
 	trim := lift{gained, func() []finding.Edit { return trimmed }}
 	order := []lift{feed, larger, trim}
@@ -74,12 +74,27 @@ const (
 	twice   = 0.4  // about what a cable of the second next size still loses of what one loses
 )
 
-// thickened is a cable of its family that loses at most a share of what one loses now.
-func thickened(s *study.Study, cable string, share float64) []finding.Edit {
+// thickerFeed is a cable of its family that loses at most a share of what one loses now.
+func thickerFeed(s *study.Study, cable string, share float64) []finding.Edit {
 	if _, ok := s.Scheme.Cables[cable]; !ok {
 		return nil
 	}
 	return Larger(s, cable, share)
+}
+
+// bare gives the leads of a run that begin at a supply without a fuse one there, for what the run will draw.
+func bare(s *study.Study, run string) []finding.Edit {
+	var edits []finding.Edit
+	for _, l := range landings(s, run) {
+		c := s.Scheme.Cables[l.cable]
+		if l.near.Kind != scheme.SupplyRef || c.Fuse != "" || c.From.String() != l.near.String() {
+			continue
+		}
+		p := inlineSeat(s, l.cable)
+		p.load = max(p.load, lit(s, run))
+		edits = append(edits, changed(p.smallest(s), "", "cables", l.cable, "fuse")...)
+	}
+	return edits
 }
 
 // Unfed feeds a stretch of a run that no circuit reaches: by one more feed, or, where its plus and its return hang on different supplies,
@@ -95,7 +110,7 @@ func Unfed(s *study.Study, run string, f network.Feed) []finding.Edit {
 		}
 		for i, side := range []string{"from", "to"} {
 			if near := ends(c)[i]; near.Kind == scheme.SupplyRef && lands(ends(c)[1-i], run) && len(f.Plus) == 1 {
-				return []finding.Edit{edit(f.Plus[0], "cables", id, side)}
+				return append([]finding.Edit{edit(f.Plus[0], "cables", id, side)}, bare(s, run)...)
 			}
 		}
 	}

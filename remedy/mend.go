@@ -177,7 +177,7 @@ func unwell(st *study.Study, before, after, mended []finding.Finding) string {
 		if dark(st, f.Subject) {
 			grade = max(grade, finding.Fails)
 		}
-		if f.Grade >= least && f.Grade > grade {
+		if f.Grade >= least && f.Grade > grade && (f.Grade != finding.Unknown || f.Safety) { // what is unknown and no question of safety proves nothing
 			return fmt.Sprintf("%s would be %s: %s", f.ID, f.Grade, f.Text)
 		}
 	}

@@ -21,7 +21,24 @@ func Supply(s *study.Study, supply string) []finding.Edit {
 		return nil
 	}
 	name := supplyFor(s, supply, setPoint(s, supply, now), now.Volts.Is, loading(s, supply))
-	return changed(name, s.Scheme.Supplies[supply].Part, "supplies", supply, "part")
+	edits := changed(name, s.Scheme.Supplies[supply].Part, "supplies", supply, "part")
+	if larger, ok := parts.Get[parts.Supply](s.Scheme.Library, name); ok {
+		return append(edits, guarded(s, supply, larger)...)
+	}
+	return edits
+}
+
+// guarded gives every lead of a supply that has no fuse there one where the supply is about to be a larger one, which gives it more than
+// it may carry.
+func guarded(s *study.Study, supply string, larger *parts.Supply) []finding.Edit {
+	var edits []finding.Edit
+	for _, id := range s.Network.Landings(supply) {
+		c := s.Scheme.Cables[id]
+		if iz := s.Result(s.Cases()[0].Name).Cables[id].Iz; c.Fuse == "" && c.Pole.Has(scheme.Plus) && c.From.String() == supply && larger.LimitAt.High.Is > iz {
+			edits = append(edits, InlineFuse(s, id)...)
+		}
+	}
+	return edits
 }
 
 // supplyFor is the smallest supply that gives a current at a set point, of the form of the one that is there if any of that form does.
