@@ -14,8 +14,9 @@ import (
 
 // An end is a connector of a cable: at its from or to, or the holder of its inline fuse.
 type end struct {
-	name string // in a sentence
-	part string
+	name   string // in a sentence
+	part   string
+	holder bool // of its inline fuse
 }
 
 // ends lists the connectors of a cable.
@@ -23,13 +24,13 @@ func ends(s *study.Study, id string) []end {
 	c := s.Scheme.Cables[id]
 	var list []end
 	if c.Ends.From != "" {
-		list = append(list, end{"The connector of " + id + " at " + c.From.String(), c.Ends.From})
+		list = append(list, end{"The connector of " + id + " at " + c.From.String(), c.Ends.From, false})
 	}
 	if c.Ends.To != "" {
-		list = append(list, end{"The connector of " + id + " at " + c.To.String(), c.Ends.To})
+		list = append(list, end{"The connector of " + id + " at " + c.To.String(), c.Ends.To, false})
 	}
 	if fuse, ok := parts.Get[parts.Fuse](s.Scheme.Library, c.Fuse); ok && fuse.Seat != "" {
-		list = append(list, end{"The fuse holder of " + id, fuse.Seat})
+		list = append(list, end{"The fuse holder of " + id, fuse.Seat, true})
 	}
 	return list
 }

@@ -87,7 +87,12 @@ func fittings(s *study.Study, id string) []fitting {
 	}
 	for _, e := range ends(s, id) {
 		if part, ok := parts.Get[parts.Connector](s.Scheme.Library, e.part); ok {
-			add(e.name, id, e.part, part.VoltsMax.Or(usual), finding.Fails, func() []finding.Edit { return remedy.Connectors(s, id) })
+			add(e.name, id, e.part, part.VoltsMax.Or(usual), finding.Fails, func() []finding.Edit {
+				if e.holder {
+					return remedy.InlineFuse(s, id)
+				}
+				return remedy.Connectors(s, id)
+			})
 		}
 	}
 	return list

@@ -2,6 +2,7 @@ package network
 
 import (
 	"maps"
+	"slices"
 
 	"farend/scheme"
 )
@@ -72,6 +73,44 @@ func (n *Network) Around(cable string, end scheme.End) Behind {
 		}
 	}
 	return Behind{}
+}
+
+// A CableEnd is one end of a cable.
+type CableEnd struct {
+	Cable string
+	End   scheme.End
+}
+
+// Hanging lists, in order, the ends of other cables that copper leads to from a cable which is entered at one of its ends: without a
+// fuse, and other than by the place where it is entered.
+func (n *Network) Hanging(cable string, end scheme.End) []CableEnd {
+	i := slices.IndexFunc(n.cables, func(c cableAt) bool { return c.id == cable })
+	if i < 0 || n.cables[i].cores[0] < 0 {
+		return nil
+	}
+	core := n.cables[i].cores[0]
+	far, entry := n.Plan.Shape().Wires[core].B, n.cables[i].from.plus
+	if end == "to" {
+		far, entry = n.Plan.Shape().Wires[core].A, n.cables[i].to.plus
+	}
+	seen := n.walk(far, func(h hop) bool { return h.fuse == "" && h.wire != core && h.to != entry })
+	var list []CableEnd
+	for _, c := range n.cables {
+		if c.id == cable {
+			continue
+		}
+		at := [2]int{c.from.plus, c.to.plus}
+		if c.cores[0] >= 0 {
+			pair := n.Plan.Shape().Wires[c.cores[0]]
+			at = [2]int{pair.A, pair.B}
+		}
+		for k, side := range []scheme.End{"from", "to"} {
+			if seen[at[k]] {
+				list = append(list, CableEnd{c.id, side})
+			}
+		}
+	}
+	return list
 }
 
 // Beyond lists, in order, the fuses that lie beyond a fuse for current in its own direction, outwards from its way or along its cable,

@@ -252,6 +252,30 @@ fuses: {A1.1: fuse/blade-7.5A, A1.2: fuse/blade-5A}
 	}
 }
 
+// From a lead hang the cables behind it as far as the next fuse, not those beside it at its supply.
+func TestWhatHangsOnALeadIsBehindIt(t *testing.T) {
+	n := laid(t, `runs: {E1: {tape: tape/5v-rgb-60, length: 2 m}, E2: {tape: tape/5v-rgb-60, length: 1 m}}
+supplies: {T1: {part: supply/5v-300w}}
+junctions: {X1: {part: junction/lever-5}}
+cables:
+  W1: {part: cable/flex-2x6, length: 1 m, from: T1, to: X1}
+  W2: {part: cable/flex-2x2.5, length: 1 m, from: X1, to: E1@start}
+  W3: {part: cable/flex-2x2.5, length: 1 m, from: X1, to: E2@start, fuse: fuse/inline-5A}
+  W4: {part: cable/flex-2x2.5, length: 1 m, from: E2@end, to: T1}
+  W5: {part: cable/link-1x2.5, length: 1 m, from: E1@end, to: X1, pole: return}
+`)
+	for at, want := range map[string]string{"W1@from": "W2@from W2@to W5@from W5@to", "W4@to": "W3@from W3@to", "W2@from": "W5@from", "W5@from": "", "W9@to": ""} {
+		cable, end, _ := strings.Cut(at, "@")
+		var got []string
+		for _, e := range n.Hanging(cable, scheme.End(end)) {
+			got = append(got, e.Cable+"@"+string(e.End))
+		}
+		if strings.Join(got, " ") != want {
+			t.Errorf("on %s hang %v, want %s", at, got, want)
+		}
+	}
+}
+
 // With every fuse that lies behind an end out of the circuit, and the cable as well, no supply is left that feeds the end: taken from
 // the circuit itself, in random schemes of cables, fuses and supplies.
 func TestNothingFeedsAnEndPastWhatIsBehindIt(t *testing.T) {

@@ -204,14 +204,22 @@ func (g set) judge(s *study.Study, part *parts.Cable, rating parts.Value[unit.Am
 	return []study.Assessment{g.load(s).Fixed(func() []finding.Edit { return g.more(s) }), g.rating(s, part, rating).Fixed(fix), g.opening(s, part, rating).Fixed(fix)}
 }
 
-// load compares the heaviest load of the cable with the rating.
-func (g set) load(s *study.Study) study.Assessment {
-	worst, heavy := network.Cable{}, network.Case{}
+// heaviest is the state, peak or dark in which the cable carries most.
+func (g set) heaviest(s *study.Study) network.Case {
+	var heavy network.Case
+	most := unit.Ampere(-1)
 	for _, c := range s.Cases() {
-		if r := s.Result(c.Name).Cables[g.cable]; c.Kind != network.CapFailed && (heavy.Name == "" || max(r.Plus.RMS, r.Return.RMS) > max(worst.Plus.RMS, worst.Return.RMS)) {
-			worst, heavy = r, c
+		if r := s.Result(c.Name).Cables[g.cable]; c.Kind != network.CapFailed && max(r.Plus.RMS, r.Return.RMS) > most {
+			most, heavy = max(r.Plus.RMS, r.Return.RMS), c
 		}
 	}
+	return heavy
+}
+
+// load compares the heaviest load of the cable with the rating.
+func (g set) load(s *study.Study) study.Assessment {
+	heavy := g.heaviest(s)
+	worst := s.Result(heavy.Name).Cables[g.cable]
 	names, _, _ := g.words()
 	amps := max(worst.Plus.RMS, worst.Return.RMS)
 	a := study.Upper(float64(amps), float64(g.in), 0, finding.Fails).Fill(heavy.Name, "A", sizingSource.Basis, sizingSource.String())
@@ -319,16 +327,29 @@ func (g set) fix(s *study.Study) []finding.Edit {
 	return remedy.Thicker(s, g.cable, max(g.in, g.fusing/conductor.Bearable))
 }
 
-// more relieves fuses that carry more than their rating, as those that carry more than they bear for good.
+// more relieves a fuse that carries more than its rating, as one that carries more than it bears for good; where it is the return that
+// does, a link that sends current without bringing it home gets a return.
 func (g set) more(s *study.Study) []finding.Edit {
+	if heavy := s.Result(g.heaviest(s).Name).Cables[g.cable]; heavy.Return.RMS > heavy.Plus.RMS {
+		for _, id := range scheme.IDs(s.Scheme.Cables) {
+			c := s.Scheme.Cables[id]
+			if c.Pole == scheme.Plus && (beside(c.To, s.Scheme.Cables[g.cable]) || beside(c.From, s.Scheme.Cables[g.cable])) {
+				return remedy.WithReturn(s, id)
+			}
+		}
+	}
 	if len(g.guards) > 1 {
 		return nil
 	}
-	at := g.guards[0].At
-	if _, inline := s.Scheme.Cables[at]; inline {
-		return remedy.InlineFuse(s, at)
+	if _, inline := s.Scheme.Cables[g.guards[0].At]; inline {
+		return remedy.InlineFuse(s, g.guards[0].At)
 	}
-	return remedy.WayLoad(s, at)
+	return remedy.WayLoad(s, g.guards[0].At)
+}
+
+// beside reports whether a place is on the run, or at the junction, at an end of a cable.
+func beside(at scheme.Ref, c scheme.Cable) bool {
+	return (at.Kind == scheme.StationRef || at.Kind == scheme.JunctionRef) && (at.Element == c.From.Element || at.Element == c.To.Element)
 }
 
 // izOf is what each pole of a cable may carry, the same in every case.

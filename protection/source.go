@@ -2,6 +2,8 @@ package protection
 
 import (
 	"fmt"
+	"slices"
+	"strconv"
 	"strings"
 
 	"farend/finding"
@@ -22,18 +24,18 @@ var sourceLimit = study.Source{
 var sourceFuse = study.Rule{
 	Name: "protection/source-fuse", Title: "Fuse at the source", Scope: study.Cables, Safety: true,
 	Doc: study.Doc{
-		What: "Every end of a cable from which a supply can feed it against having a fuse there. Where an end reaches supplies without one, what they give together, with what the fuses beside them let through, is held against what the cable may carry.",
+		What: "Every end of a cable that stands at a supply against having a fuse there. Where it has none, what supplies give without a fuse, with what the fuses beside them let through, is held against what the cable may carry, and every other that hangs on it without a fuse.",
 		Why:  "A fault in the cable draws from every end that leads to a supply. Without a fuse there it draws what the supply gives, for as long as the supply gives it: the cable is the fuse.",
 		Formula: []string{
-			"N_f ≥ 1 at each end, or I_l ≤ I_z",
+			"N_f ≥ 1 at each end that stands at a supply, or I_l ≤ I_z",
 			"I_l = Σ I_s + Σ I_2",
 		},
 		Symbols: []study.Symbol{
-			{Sign: "N_f", Unit: "1", Means: "fuses on every way from the end to a supply, through copper of the positive"},
-			{Sign: "I_l", Unit: "A", Means: "what may flow into the end for ever"},
-			{Sign: "I_s", Unit: "A", Means: "what each supply that is reached without a fuse gives: the upper end of its limit, or what its source resistance lets through"},
-			{Sign: "I_2", Unit: "A", Means: "least current at which each fuse that feeds the end beside them surely opens"},
-			{Sign: "I_z", Unit: "A", Means: "what each pole of the cable may carry where it lies: that of protection/cable-current"},
+			{Sign: "N_f", Unit: "1", Means: "fuses at the end"},
+			{Sign: "I_l", Unit: "A", Means: "what may flow for ever into the cable that is worst off: this one, or one that the supply feeds without a fuse as well"},
+			{Sign: "I_s", Unit: "A", Means: "what each supply that feeds it without a fuse gives: the upper end of its limit, or what its source resistance lets through"},
+			{Sign: "I_2", Unit: "A", Means: "least current at which each fuse that feeds it beside them surely opens"},
+			{Sign: "I_z", Unit: "A", Means: "what each pole of that cable may carry where it lies: that of protection/cable-current"},
 		},
 		Sources: append(append([]study.Source{}, deviceSources...), sourceLimit,
 			study.Source{Title: "IEC 60364-4-43", Edition: "2008", Clause: "434.2.1", Basis: parts.Memory, Says: "up to 3 m without a device may be allowed where a short is made unlikely and nothing near can burn: the less careful of the two, not used"},
@@ -43,13 +45,13 @@ var sourceFuse = study.Rule{
 			"Supplies that pulse or shut down count as if they gave their limit for ever; a boost of some seconds is left out.",
 			"It asks for a fuse, not for the right one: that is protection/coordination. Whether it opens in a short at the far end is not judged.",
 			"A set point that is trimmed down is not taken to raise a limit, nor one that is trimmed up to lower it.",
-			"A link of the return alone has no fuse, and is held to what feeds the place that its current comes from.",
-			"Where the lead at the supply lacks the fuse, and that is as bad there, it is said of that lead alone: what lies behind it is mended with it.",
+			"A link of the return alone has no fuse, and is held to what feeds the place that its current comes from; it is said of the lead at the supply.",
+			"Supplies reach further where another rule finds what lets them: over a way without a fuse, or the spare cores of a data lead.",
 		},
 		Grades: []study.Graded{
-			{Grade: finding.Danger, When: "an end is fed without a fuse by more than the cable may carry"},
-			{Grade: finding.Unknown, When: "such a supply gives more for some seconds and does not say how much, or what follows; or the cable hangs on no supply and some part is not chosen yet"},
-			{Grade: finding.Tight, When: "an end is fed without a fuse by no more than the cable may carry: it rests on the limit of the supply"},
+			{Grade: finding.Danger, When: "the lead, or a cable behind it, is fed without a fuse by more than it may carry"},
+			{Grade: finding.Unknown, When: "such a supply gives more for some seconds and does not say how much, or what follows; a fuse beside it is not chosen or does not say when it opens; or the cable hangs on no supply and some part is not chosen yet"},
+			{Grade: finding.Tight, When: "each is fed without a fuse by no more than it may carry: that rests on the limit of the supply"},
 		},
 		Example: study.Example{
 			Given: []string{
@@ -62,171 +64,180 @@ var sourceFuse = study.Rule{
 		},
 	},
 	Judge: func(s *study.Study, id string) []study.Assessment {
-		part, rating, ok := rated(s, id)
-		if !ok {
+		if _, _, ok := rated(s, id); !ok {
 			return nil // cable-current says so
 		}
-		fed := false
 		var found []study.Assessment
-		for _, end := range sourceEnds(s, id) {
-			b := s.Network.Behind(id, end)
-			fed = fed || len(b.Fuses)+len(b.Bare) > 0
-			if len(b.Bare) == 0 {
-				continue
-			}
-			if at := bare(s, id, end, b, part, rating); !elsewhere(s, id, end, b, at[0].Grade) {
-				found = append(found, at...)
-			}
+		for _, r := range roots(s, id) {
+			found = append(found, r.judge(s))
 		}
 		switch open := s.Open(); {
 		case found != nil:
 			return found
-		case !fed && len(open) > 0:
+		case !hangs(s, id) && len(open) > 0:
 			return study.Unknown(fmt.Sprintf("%s hangs on no supply yet; not chosen: %s.", id, strings.Join(open, ", ")), "Choose these parts.")
-		case !fed:
-			return study.Passes("No supply can feed " + id + ".")
 		}
-		return study.Passes("At each end of " + id + " a fuse stands on every way to a supply, or the lead at the supply is what lacks one.")
+		return study.Passes(id + " has a fuse wherever it stands at a supply.")
 	},
 }
 
-// sourceEnds lists the ends of a cable that may be fed: both; of a link of the return alone those from which current comes home.
-func sourceEnds(s *study.Study, id string) []scheme.End {
+// A root is an end of a cable that stands at a supply, with its plus and without a fuse: where a fuse belongs.
+type root struct {
+	cable  string
+	end    scheme.End
+	supply string
+}
+
+// roots lists such ends of a cable.
+func roots(s *study.Study, id string) []root {
+	c := s.Scheme.Cables[id]
+	if !c.Pole.Has(scheme.Plus) {
+		return nil
+	}
+	var list []root
+	for _, r := range []root{{id, "from", c.From.Element}, {id, "to", c.To.Element}} {
+		at := c.From
+		if r.end == "to" {
+			at = c.To
+		}
+		fused := c.Fuse != "" && (c.FuseAt == "to") == (r.end == "to")
+		if at.Kind == scheme.SupplyRef && !fused && slices.Contains(s.Network.Behind(id, r.end).Bare, r.supply) {
+			list = append(list, r)
+		}
+	}
+	return list
+}
+
+// A strand is an end of a cable that a supply feeds without a fuse: at the root itself or behind it.
+type strand struct {
+	cable string
+	end   scheme.End
+	b     network.Behind
+	amps  unit.Ampere // what may flow into it for ever
+	iz    unit.Ampere // what the cable may carry
+	open  string      // what is not known of it
+}
+
+// strands lists what a supply feeds through a root without a fuse: the root's own end first.
+func (r root) strands(s *study.Study) []strand {
+	list := []strand{newStrand(s, r.cable, r.end, s.Network.Behind(r.cable, r.end))}
+	for _, at := range s.Network.Hanging(r.cable, r.end) {
+		if _, _, ok := rated(s, at.Cable); !ok || !slices.Contains(fedEnds(s, at.Cable), at.End) {
+			continue
+		}
+		if b := s.Network.Behind(at.Cable, at.End); slices.Contains(b.Bare, r.supply) {
+			list = append(list, newStrand(s, at.Cable, at.End, b))
+		}
+	}
+	return list
+}
+
+// fedEnds lists the ends of a cable that may be fed: both; of a link of the return alone those from which current comes home.
+func fedEnds(s *study.Study, id string) []scheme.End {
 	if s.Scheme.Cables[id].Pole == scheme.Return {
 		return entered(s, id)
 	}
 	return []scheme.End{"from", "to"}
 }
 
-// bare judges an end that supplies feed without a fuse.
-func bare(s *study.Study, id string, end scheme.End, b network.Behind, part *parts.Cable, rating parts.Value[unit.Ampere]) []study.Assessment {
-	for _, t := range b.Bare {
-		name := s.Scheme.Supplies[t].Part
+func newStrand(s *study.Study, id string, end scheme.End, b network.Behind) strand {
+	t := strand{cable: id, end: end, b: b, iz: izOf(s, id)}
+	for _, supply := range b.Bare {
+		name := s.Scheme.Supplies[supply].Part
 		if p, _ := parts.Get[parts.Supply](s.Scheme.Library, name); p.Limit == parts.Boost && (!p.Boost.Given || p.Then == "") {
-			return study.Unknown(fmt.Sprintf("%s has no fuse between it and %s, and %s does not say how much it gives for some seconds, or what follows.", id, t, name), "Fit a fuse at the supply, or give the part boost and then from its sheet.")
+			t.open = fmt.Sprintf("%s does not say how much %s gives for some seconds, or what follows.", name, supply)
 		}
 	}
-	each, sum := s.GivenBy(b.Bare)
 	beside := newSet(s, id, end, b.Fuses)
 	if beside.open != "" {
-		return study.Unknown(fmt.Sprintf("%s Beside it %s feeds %s without a fuse.", beside.open, strings.Join(b.Bare, " and "), id), "Choose a fuse whose part names the curve of its family, and fit one at the supply.")
+		t.open = beside.open
 	}
-	sum += beside.fusing
-	iz := izOf(s, id)
-	a := study.Upper(float64(sum), float64(iz), 0, finding.Danger).Fill("", "A", parts.Weaker(rating.Basis, part.Insulation.Basis), cited(rating.Source))
-	a.At, a.Grade = beside.place(s).String(), max(a.Grade, finding.Tight)
-	a = a.On(func() []study.Number {
-		numbers := append(s.GivesOf(each), izNumbers(s, id, part, rating)...)
+	_, sum := s.GivenBy(b.Bare)
+	t.amps = sum + beside.fusing
+	return t
+}
+
+// judge judges a root by the worst of what hangs on it without a fuse.
+func (r root) judge(s *study.Study) study.Assessment {
+	var worst strand
+	for _, t := range r.strands(s) {
+		switch {
+		case t.open != "":
+			return study.Unknown(fmt.Sprintf("%s has no fuse at %s, and %s", r.cable, r.supply, t.open), "Fit a fuse at the supply, or give the part what it leaves unsaid, from its sheet.")[0]
+		case worst.cable == "", t.amps*worst.iz > worst.amps*t.iz:
+			worst = t
+		}
+	}
+	part, rating, _ := rated(s, worst.cable)
+	each, _ := s.GivenBy(worst.b.Bare)
+	beside := newSet(s, worst.cable, worst.end, worst.b.Fuses)
+	a := study.Upper(float64(worst.amps), float64(worst.iz), 0, finding.Danger).Fill("", "A", parts.Weaker(rating.Basis, part.Insulation.Basis), cited(rating.Source))
+	a.At, a.Grade = r.supply, max(a.Grade, finding.Tight)
+	rests := a.Grade == finding.Tight
+	return a.On(func() []study.Number {
+		numbers := append(s.GivesOf(each), izNumbers(s, worst.cable, part, rating)...)
 		for _, g := range beside.guards {
 			numbers = append(numbers, s.FusingOf(g)...)
 		}
-		if a.Grade == finding.Tight {
+		if rests {
 			numbers = append(numbers, study.Taken("a supply's limit in the place of a fuse", sourceLimit))
 		}
 		return numbers
-	}).Say(bareWords(id, a, b, sum, iz, part), bareRemedy(s, id, end, iz)).Worked(func(w *study.Working) {
+	}).Say(r.words(s, worst, part, rests), r.remedy(s, worst)).Fixed(func() []finding.Edit { return r.fix(s) }).Worked(func(w *study.Working) {
 		w.Gives(s, "I_s", each)
 		signs := []string{"I_s"}
 		for i, g := range beside.guards {
-			n := fmt.Sprint(i + 1)
+			n := strconv.Itoa(i + 1)
 			w.Fusing(s, "I_o"+n, "I_n"+n, n, g)
 			signs = append(signs, "I_o"+n)
 		}
-		w.Step("What may flow into it for ever", "I_l = "+strings.Join(signs, " + "))
-		mayCarry(w, s, id, part, rating)
+		w.Step("What may flow into "+worst.cable+" for ever", "I_l = "+strings.Join(signs, " + "))
+		mayCarry(w, s, worst.cable, part, rating)
 		w.Upper("I_l", "I_max", 0, finding.Danger)
 		w.Fact(finding.Tight, "There is no fuse: it rests on the limit of the supply.")
 	})
-	return []study.Assessment{a.Fixed(func() []finding.Edit { return sourceFix(s, id, end) })}
 }
 
-// bareWords says what feeds an end, and what follows.
-func bareWords(id string, a study.Assessment, b network.Behind, sum, iz unit.Ampere, part *parts.Cable) string {
-	feeds, gives := strings.Join(b.Bare, " and "), "gives"
-	if len(b.Bare) > 1 {
+// words says what feeds the worst of what hangs on the root, and what follows.
+func (r root) words(s *study.Study, t strand, part *parts.Cable, rests bool) string {
+	feeds, gives := strings.Join(t.b.Bare, " and "), "gives"
+	if len(t.b.Bare) > 1 {
 		gives = "together give"
 	}
-	if len(b.Fuses) > 0 {
-		feeds, gives = feeds+" beside "+strings.Join(b.Fuses, " and "), "together give"
+	if len(t.b.Fuses) > 0 {
+		feeds, gives = feeds+" beside "+strings.Join(t.b.Fuses, " and "), "together give"
 	}
-	text := fmt.Sprintf("%s has no fuse at %s: %s %s it up to %v, and %v may carry %v.", id, a.At, feeds, gives, sum, part.Area.Is, iz)
-	if a.Grade == finding.Danger {
-		return text + " In a fault it burns."
+	text := fmt.Sprintf("%s has no fuse at %s", r.cable, r.supply)
+	if t.cable == r.cable {
+		text += fmt.Sprintf(": %s %s it up to %v, and %v may carry %v.", feeds, gives, t.amps, part.Area.Is, t.iz)
+	} else {
+		place := set{cable: t.cable, end: t.end}.place(s)
+		text += fmt.Sprintf(", nor has %s at %s, which hangs on it: %s %s that up to %v, and %v may carry %v.", t.cable, place, feeds, gives, t.amps, part.Area.Is, t.iz)
 	}
-	return text + " It rests on the limit of the supply, which is no protective device."
+	if rests {
+		return text + " It rests on the limit of the supply, which is no protective device."
+	}
+	return text + " In a fault it burns."
 }
 
-func bareRemedy(s *study.Study, id string, end scheme.End, iz unit.Ampere) string {
-	c := s.Scheme.Cables[id]
-	if c.Fuse != "" {
-		return fmt.Sprintf("Move its fuse to the end at the supply (fuse_at: %s), and have one at the other end too if that is fed.", end)
-	}
-	return fmt.Sprintf("Fit a fuse of %v or less at the supply.", iz)
-}
-
-// A root is an end of a cable at a supply: where its fuse belongs.
-type root struct {
-	cable string
-	end   scheme.End
-}
-
-// roots lists the ends of cables that stand at a supply with their plus and have no fuse there.
-func roots(s *study.Study, supply string) []root {
-	var list []root
-	for _, id := range s.Network.Landings(supply) {
-		c, end := s.Scheme.Cables[id], scheme.End("from")
-		if c.From.String() != supply {
-			end = "to"
-		}
-		if c.Pole.Has(scheme.Plus) && (c.Fuse == "" || (c.FuseAt == "to") != (end == "to")) {
-			list = append(list, root{id, end})
-		}
-	}
-	return list
-}
-
-// elsewhere reports whether what is found of an end is said of the leads at the supplies already, each at least as bad: a fuse there
-// mends it here too.
-func elsewhere(s *study.Study, id string, end scheme.End, b network.Behind, grade finding.Grade) bool {
-	for _, t := range b.Bare {
-		for _, r := range roots(s, t) {
-			if r.cable == id && r.end == end || s.Scheme.Cables[r.cable].Pole == scheme.Return {
-				return false
-			}
-			if r.cable == id {
-				continue // its other end, which is judged by itself
-			}
-			part, rating, known := rated(s, r.cable)
-			if !known {
-				return false
-			}
-			if at := bare(s, r.cable, r.end, s.Network.Behind(r.cable, r.end), part, rating); at[0].Grade < grade {
-				return false
-			}
-		}
-	}
-	return s.Scheme.Cables[id].Pole != scheme.Return
-}
-
-// sourceFix gives every lead at the supplies that feed an end a fuse there, or moves it there. Where a lead is fed at both ends one
-// fuse will not do, and where it goes is not plain.
-func sourceFix(s *study.Study, id string, end scheme.End) []finding.Edit {
-	var edits []finding.Edit
-	for _, t := range s.Network.Behind(id, end).Bare {
-		for _, r := range roots(s, t) {
-			fitted := fitAt(s, r)
-			if fitted == nil {
-				return nil
-			}
-			edits = append(edits, fitted...)
-		}
-	}
-	return edits
-}
-
-// fitAt gives a lead a fuse at its end at the supply.
-func fitAt(s *study.Study, r root) []finding.Edit {
+func (r root) remedy(s *study.Study, t strand) string {
 	if s.Scheme.Cables[r.cable].Fuse != "" {
+		return fmt.Sprintf("Move its fuse to the end at the supply (fuse_at: %s), and have one at the other end too if that is fed.", r.end)
+	}
+	return fmt.Sprintf("Fit a fuse of %v or less at the supply.", t.iz)
+}
+
+// fix gives the lead a fuse at the supply, or moves it there. Where its other end is fed as well, one fuse will not do, and where
+// the second goes is not plain.
+func (r root) fix(s *study.Study) []finding.Edit {
+	if s.Scheme.Cables[r.cable].Fuse != "" {
+		other := scheme.End("to")
+		if r.end == "to" {
+			other = "from"
+		}
+		if far := s.Network.Behind(r.cable, other); len(far.Fuses)+len(far.Bare) > 0 {
+			return nil
+		}
 		return []finding.Edit{{Path: finding.Pointer("cables", r.cable, "fuse_at"), Value: atEnd(r.end)}}
 	}
 	edits := remedy.InlineFuse(s, r.cable)
@@ -234,6 +245,16 @@ func fitAt(s *study.Study, r root) []finding.Edit {
 		return edits
 	}
 	return append(edits, finding.Edit{Path: finding.Pointer("cables", r.cable, "fuse_at"), Value: "to"})
+}
+
+// hangs reports whether a supply can feed a cable at all.
+func hangs(s *study.Study, id string) bool {
+	for _, end := range []scheme.End{"from", "to"} {
+		if b := s.Network.Around(id, end); len(b.Fuses)+len(b.Bare) > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // atEnd is what fuse_at says of an end: nothing of the one that is meant where it says nothing.
