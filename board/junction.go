@@ -54,8 +54,12 @@ var junctionCurrent = study.Rule{
 
 // arriving is what one core of each cable brings to a junction; cores in parallel land on a contact each.
 func arriving(s *study.Study, c network.Case, id string) []flow {
+	landed := s.Network.Landings(id)
+	if len(landed) == 0 {
+		return []flow{one("rms current of a core: none lands on it", 0)}
+	}
 	flows := []flow{}
-	for _, w := range s.Network.Landings(id) {
+	for _, w := range landed {
 		at := s.Result(c.Name).Cables[w]
 		cores := unit.Ampere(max(s.Scheme.Cables[w].CoresPerPole, 1))
 		flows = append(flows, one("rms current that one core of "+w+" brings", max(at.Plus.RMS, at.Return.RMS)/cores))

@@ -2,6 +2,7 @@ package light
 
 import (
 	"fmt"
+	"math"
 
 	"farend/finding"
 	"farend/network"
@@ -186,17 +187,31 @@ func needing(w *study.Working, name string, tape *parts.Tape, channel string) {
 	c, key := tape.Channels[channel], "channels."+channel
 	w.Stated("U_n", "nominal voltage of the tape", study.Stated(name, "volts", tape.Volts))
 	w.Stated("U_1", "where the current of its "+channel+" begins", study.Stated(name, key+".lo", c.Lo))
-	w.Stated("U_e", "softness of its knees", study.Stated(name, key+".soft", c.Soft))
+	soft(w, study.Stated(name, key+".soft", c.Soft), c.Soft.Is)
 	w.Taken("k_c", "share of its current at nominal voltage that the channel must keep", study.Plain(regulated), regulatedSource)
 	w.Step("The lower knee at nominal voltage", "s_1 = max(0 V, U_n − U_1) + U_e · ln(1 + e^(−|U_n − U_1|/U_e))")
+	rests := float64(c.Soft.Is)*math.Log1p(math.Exp(-float64(c.Lo.Is/c.Soft.Is))) > 1e-6*float64(tape.Volts.Is)
+	if rests {
+		w.Step("The same at 0 V, where no current flows", "s_0 = U_e · ln(1 + e^(−U_1/U_e))")
+	}
 	if c.String.Given {
-		w.Step("The same at the share that must flow: current goes with it, over the resistor", "z = k_c · s_1")
+		z := "z = k_c · s_1"
+		if rests {
+			z = "z = k_c · (s_1 − s_0) + s_0"
+		}
+		w.Step("The knee at the share that must flow: current goes with it, over the resistor", z)
 		w.Step("The voltage with that knee", "U_c = U_1 + z + U_e · ln(1 − e^(−z/U_e))")
 	} else {
 		w.Stated("U_2", "where it is full", study.Stated(name, key+".hi", c.Hi))
-		w.Step("The upper knee at nominal voltage", "s_2 = max(0 V, U_n − U_2) + U_e · ln(1 + e^(−|U_n − U_2|/U_e))")
-		w.Step("The share of the set current that must flow", "y = k_c · (s_1 − s_2)/(U_2 − U_1)")
-		w.Step("The voltage at which it does", "U_c = U_1 + y · (U_2 − U_1) + U_e · ln((1 − e^(−y · (U_2 − U_1)/U_e))/(1 − e^(−(1 − y) · (U_2 − U_1)/U_e)))")
+		w.Step("From where it begins to where it is full, 1 mV at least", "U_w = max(1 mV, U_2 − U_1)")
+		w.Step("The upper knee at nominal voltage", "s_2 = max(0 V, U_n − U_1 − U_w) + U_e · ln(1 + e^(−|U_n − U_1 − U_w|/U_e))")
+		y := "y = k_c · (s_1 − s_2)/U_w"
+		if rests {
+			w.Step("The upper knee at 0 V", "s_3 = U_e · ln(1 + e^(−(U_1 + U_w)/U_e))")
+			y = "y = (k_c · (s_1 − s_2 − s_0 + s_3) + s_0 − s_3)/U_w"
+		}
+		w.Step("The share of the set current that must flow", y)
+		w.Step("The voltage at which it does", "U_c = U_1 + y · U_w + U_e · ln((1 − e^(−y · U_w/U_e))/(1 − e^(−(1 − y) · U_w/U_e)))")
 	}
 	if tape.VoltsMin.Given {
 		w.Stated("U_min", "lowest voltage for which the chip is specified", study.Stated(name, "volts_min", tape.VoltsMin))
@@ -204,4 +219,14 @@ func needing(w *study.Working, name string, tape *parts.Tape, channel string) {
 	} else {
 		w.Step("What its colour needs", "U_need = U_c")
 	}
+}
+
+// soft takes the softness of knees, U_e: 1 mV where a part states less, for the network needs a slope.
+func soft(w *study.Working, stated study.Number, is unit.Volt) {
+	if is >= 1e-3 {
+		w.Stated("U_e", "softness of its knees", stated)
+		return
+	}
+	w.Stated("U_f", "softness of its knees", stated)
+	w.Step("Softness of its knees, 1 mV at least", "U_e = max(1 mV, U_f)")
 }
