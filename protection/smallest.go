@@ -144,7 +144,7 @@ var smallestCore = study.Rule{
 		return []study.Assessment{a.On(func() []study.Number {
 			return []study.Number{study.Stated(name, "area", part.Area), study.Taken("0.1 mm² at least", signalSource)}
 		}).Say(fmt.Sprintf("Each core of %s has %v; IEC 60364-5-52 (table 52.2) asks 0.1 mm² for signals of electronic equipment.", id, part.Area.Is),
-			"Use a lead with thicker cores.").Worked(func(w *study.Working) {
+			"Use a lead with thicker cores.").Fixed(func() []finding.Edit { return remedy.LeadOfArea(s, id, leastSignal) }).Worked(func(w *study.Working) {
 			w.Stated("A", "copper of one core", study.Stated(name, "area", part.Area))
 			w.Taken("A_lo", "least for signals of electronic equipment", study.Of(leastSignal), signalSource)
 			w.Lower("A", "A_lo", 0, finding.Fails)

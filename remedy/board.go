@@ -96,6 +96,18 @@ func Rails(s *study.Study, run string) []finding.Edit { return Feed(s, run, lowe
 
 // ReturnTerminal relieves the return terminal of a way that carries what other ways send out: each feed brings its own return home.
 func ReturnTerminal(s *study.Study, way string) []finding.Edit {
+	if edits := returned(s, way); edits != nil {
+		return edits
+	}
+	return Way(s, way)
+}
+
+// returned gives a return of its own to a feed that sends its current home by a way that brings home more than it sends out.
+func returned(s *study.Study, way string) []finding.Edit {
+	out := most(s, func(r *network.Result) unit.Ampere { return r.Ways[way].Amps.RMS })
+	if home := most(s, func(r *network.Result) unit.Ampere { return homeward(s, r, way) }); float64(home) < 1.05*float64(out) {
+		return nil
+	}
 	for _, run := range fedBy(s, way) {
 		for _, id := range scheme.IDs(s.Scheme.Cables) {
 			if c := s.Scheme.Cables[id]; c.Pole == scheme.Plus && (lands(c.From, run) || lands(c.To, run)) {
@@ -105,7 +117,7 @@ func ReturnTerminal(s *study.Study, way string) []finding.Edit {
 			}
 		}
 	}
-	return Way(s, way)
+	return nil
 }
 
 func lands(ref scheme.Ref, run string) bool {

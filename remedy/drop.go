@@ -13,8 +13,8 @@ import (
 	"farend/unit"
 )
 
-// Lossless makes a feed lose so much less between its supply and its run in a case: by thicker cables; where those do not do, by one more
-// feed of the run. What is lost for another reason is mended there: no circuit reaches the run, or its return is a data ground.
+// Lossless makes a feed lose so much less between its supply and its run in a case, by thicker cables. What is lost for another reason is
+// mended there: no circuit reaches the run, or its return is a data ground.
 func Lossless(s *study.Study, feed string, c network.Case, less unit.Volt) []finding.Edit {
 	run := ""
 	for _, at := range ends(s.Scheme.Cables[feed]) {
@@ -30,10 +30,7 @@ func Lossless(s *study.Study, feed string, c network.Case, less unit.Volt) []fin
 			return Return(s, run, f.From)
 		}
 	}
-	if edits := thickened(s, feed, c, less); edits != nil {
-		return edits
-	}
-	return Feed(s, run, lowest(s, run))
+	return thickened(s, feed, c, less)
 }
 
 // thickened thickens a feed, and the cables that lead to it, until it loses so much less: each time the cable that saves most for its
@@ -66,7 +63,9 @@ func thickened(s *study.Study, feed string, c network.Case, less unit.Volt) []fi
 			continue
 		}
 		for _, other := range beside(s, feed) {
-			lanes = append(lanes, &lane{cable: other, taken: l.taken})
+			if replaced(s, other, l.taken) != nil {
+				lanes = append(lanes, &lane{cable: other, taken: l.taken})
+			}
 		}
 	}
 	var edits []finding.Edit
@@ -116,7 +115,9 @@ func laneOf(s *study.Study, id string, c network.Case) *lane {
 	}
 	amps := math.Abs(float64(at.Plus.Mean)) + math.Abs(float64(at.Return.Mean))
 	ohms := float64(now.R20.Is) * float64(*cable.Length) / float64(max(cable.CoresPerPole, 1)) * conductor.Factor(at.Celsius)
-	return &lane{cable: id, length: float64(*cable.Length), lost: amps * ohms, now: now, larger: sizes(s, cable.Part, func(p *parts.Cable) bool { return p.R20.Is < now.R20.Is })}
+	larger := sizes(s, cable.Part, func(p *parts.Cable) bool { return p.R20.Is < now.R20.Is })
+	larger = slices.DeleteFunc(larger, func(p named[parts.Cable]) bool { return replaced(s, id, p.name) == nil }) // nothing takes its cores
+	return &lane{cable: id, length: float64(*cable.Length), lost: amps * ohms, now: now, larger: larger}
 }
 
 // saving is what the next size saves, in volts.

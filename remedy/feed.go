@@ -284,11 +284,11 @@ func (f feed) fromLargerBoard() []finding.Edit {
 
 // edits are the new cable from a way, and the fuse there.
 func (f feed) edits(way string, at parts.Way, board string) []finding.Edit {
-	cable, iz := f.cable()
+	length, label, known := f.length(board)
+	cable, iz := f.cable(length)
 	link := seat{
 		holder: at.Holder, like: f.s.Scheme.Fuses[f.root.String()], load: f.load, iz: iz, most: at.Amps.Is, volts: volts(f.s, board), short: short(f.s, board), air: f.s.Scheme.Ambient(),
 	}.smallest(f.s)
-	length, label, known := f.length(board)
 	if cable == "" || link == "" || !known {
 		return nil
 	}
@@ -309,12 +309,12 @@ func (f feed) fromSupply() []finding.Edit {
 	if _, ok := f.s.Scheme.Supplies[supply]; !ok {
 		return nil
 	}
-	cable, iz := f.cable()
+	length, label, known := f.length(supply)
+	cable, iz := f.cable(length)
 	link := seat{
 		holder: "inline", like: f.s.Scheme.Cables[f.model.cable].Fuse, load: f.load, iz: iz, most: iz, volts: volts(f.s, supply), short: short(f.s, supply),
 		air: f.s.Scheme.Ambient(), clamp: f.load,
 	}.smallest(f.s)
-	length, label, known := f.length(supply)
 	if cable == "" || link == "" || !known {
 		return nil
 	}
@@ -385,22 +385,60 @@ func (f feed) laid(part, from, length, label, fuse string) finding.Edit {
 	return edit(values, "cables", f.name())
 }
 
-// cable is what the feed is made of: what the nearest one is, as a pair, if that carries what it must; else the thinnest flexible pair from
-// 1.5 mm² on that does. With it comes what each pole may carry.
-func (f feed) cable() (string, unit.Ampere) {
+// cable is what a feed of a length is made of: what the nearest one is, as a pair, or the thinnest flexible pair from 1.5 mm² on; or the
+// next size of those that carries what it must, and loses no more than is allowed. With it comes what each pole may carry.
+func (f feed) cable(length string) (string, unit.Ampere) {
 	const thinnest = 1.5e-6 // m²: IEC 60364-7-715 wants 1.5 mm² of copper, and less only for short flexible leads
 	like := f.s.Scheme.Cables[f.model.cable]
 	laid := scheme.Cable{Method: like.Method, Bundle: like.Bundle, Ambient: like.Ambient}
-	if p, ok := parts.Get[parts.Cable](f.s.Scheme.Library, like.Part); ok && p.Cores >= 2 && float64(f.load) <= roomy*float64(carries(f.s, laid, p)) {
-		return like.Part, carries(f.s, laid, p)
+	kin, least := "cable/flex-", unit.SquareMetre(thinnest*0.999)
+	if p, ok := parts.Get[parts.Cable](f.s.Scheme.Library, like.Part); ok && p.Cores == 2 {
+		kin, least = family(like.Part), p.Area.Is
+	} else if ok {
+		least = max(least, p.Area.Is*0.999)
 	}
 	list := fitting(f.s, "cable", func(name string, p *parts.Cable) bool {
-		return family(name) == "cable/flex-" && p.Cores == 2 && float64(p.Area.Is) > thinnest*0.999 && float64(f.load) <= roomy*float64(carries(f.s, laid, p))
+		return family(name) == kin && p.Cores == 2 && p.Area.Is >= least && float64(f.load) <= roomy*float64(carries(f.s, laid, p))
 	}, func(a, b named[parts.Cable]) int { return cmp.Compare(a.part.Area.Is, b.part.Area.Is) })
 	if len(list) == 0 {
 		return "", 0
 	}
+	metres, _ := unit.Parse[unit.Metre](length)
+	for _, p := range list {
+		if f.loses(p.part, metres) <= f.allowed() {
+			return p.name, carries(f.s, laid, p.part)
+		}
+	}
 	return list[0].name, carries(f.s, laid, list[0].part)
+}
+
+// loses is what a cable of a length loses at the load, warm, over both cores.
+func (f feed) loses(p *parts.Cable, length unit.Metre) unit.Volt {
+	const warm = 1.2 // over 20 °C: copper at 70 °C (IEC 60364-5-52: PVC insulation)
+	return unit.Volt(2 * warm * float64(p.R20.Is) * float64(length) * float64(f.load))
+}
+
+// allowed is what a feed itself may lose: of 5 % of nominal voltage (IEC 60364-7-715, 715.525) what is left after that on which the nearest
+// feed hangs.
+func (f feed) allowed() unit.Volt {
+	tape := f.s.Scheme.Tape(f.run)
+	left := 0.05 * tape.Volts.Is
+	if f.model.cable == "" {
+		return left
+	}
+	upstream := unit.Volt(0)
+	for _, c := range f.s.Cases() {
+		for _, t := range suppliesOf(f.s, f.run) {
+			end := scheme.End("to")
+			if !lands(f.s.Scheme.Cables[f.model.cable].To, f.run) {
+				end = "from"
+			}
+			if lost, ok := f.s.Network.Lost(f.s.Solution(c.Name), t, f.model.cable, end); ok && c.Kind == network.State {
+				upstream = max(upstream, lost-f.s.Result(c.Name).Cables[f.model.cable].Drop)
+			}
+		}
+	}
+	return roomy*left - upstream
 }
 
 // name is an identifier that is not taken: the letters that cables go by here, and the next number.

@@ -174,9 +174,12 @@ func WayLoad(s *study.Study, way string) []finding.Edit {
 	if !ok {
 		return nil
 	}
+	if edits := returned(s, way); edits != nil {
+		return edits
+	}
 	more, ok := relieve(s, way+".fuse")
-	if edits := changed(p.smallest(s), p.like, "fuses", way); ok && edits != nil {
-		return append(edits, more...)
+	if name := p.smallest(s); ok && larger(s, name, p.like) {
+		return merged(changed(name, p.like, "fuses", way), more)
 	}
 	if !ok {
 		return moved(s, way)
@@ -190,14 +193,34 @@ func WayLoad(s *study.Study, way string) []finding.Edit {
 	return Way(s, way)
 }
 
+// larger reports whether one fuse is rated higher than another, or there is no other.
+func larger(s *study.Study, name, than string) bool {
+	a, ok := parts.Get[parts.Fuse](s.Scheme.Library, name)
+	b, there := parts.Get[parts.Fuse](s.Scheme.Library, than)
+	return ok && (!there || a.Rating.Is > b.Rating.Is)
+}
+
+// merged is edits with others after them, without those of a place that they change already.
+func merged(edits, more []finding.Edit) []finding.Edit {
+	for _, e := range more {
+		if !slices.ContainsFunc(edits, func(d finding.Edit) bool { return d.Path == e.Path }) {
+			edits = append(edits, e)
+		}
+	}
+	return edits
+}
+
 // InlineFuse fits a cable with the smallest inline fuse that carries its load and protects it, and the cable with thicker cores where
 // they must be; and stronger what relies on the fuse that is there. A cable that has none, and carries more than any does, gets the
 // largest that protects it: it may tire, and that is said then, but nothing burns.
 func InlineFuse(s *study.Study, cable string) []finding.Edit {
 	c := s.Scheme.Cables[cable]
-	more, ok := relieve(s, cable+".fuse")
-	if !ok {
-		return nil
+	var more []finding.Edit
+	if c.Fuse != "" { // else nothing relies on it
+		var ok bool
+		if more, ok = relieve(s, cable+".fuse"); !ok {
+			return nil
+		}
 	}
 	beyond := c.To
 	if c.FuseAt == "to" {
@@ -211,7 +234,7 @@ func InlineFuse(s *study.Study, cable string) []finding.Edit {
 	if edits == nil {
 		return nil
 	}
-	return append(edits, more...)
+	return merged(edits, more)
 }
 
 // fit puts the smallest fuse that does into its place; behind are the cables that it protects.
@@ -235,7 +258,7 @@ func (p seat) fit(s *study.Study, behind []string, keys ...string) []finding.Edi
 		if thicker == nil {
 			return p.branched(s, name, need, behind, keys...)
 		}
-		edits = append(edits, thicker...)
+		edits = merged(edits, thicker)
 	}
 	return edits
 }

@@ -20,11 +20,7 @@ func relieve(s *study.Study, fuse string) (edits []finding.Edit, ok bool) {
 	whole := true
 	add := func(more []finding.Edit) {
 		whole = whole && more != nil
-		for _, e := range more {
-			if !slices.ContainsFunc(edits, func(d finding.Edit) bool { return d.Path == e.Path }) {
-				edits = append(edits, e)
-			}
-		}
+		edits = merged(edits, more)
 	}
 	for _, id := range scheme.IDs(s.Scheme.Cables) {
 		if through(s, id, fuse) {
