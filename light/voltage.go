@@ -184,7 +184,23 @@ func needing(w *study.Working, name string, tape *parts.Tape, channel string) {
 		w.Taken("U_need", "what it needs: nothing, for no channel is lit", study.Of(unit.Volt(0)), study.Source{Title: "nothing is lit", Basis: parts.Derived})
 		return
 	}
+	keeping(w, name, tape, channel)
+	if tape.VoltsMin.Given {
+		w.Stated("U_min", "lowest voltage for which the chip is specified", study.Stated(name, "volts_min", tape.VoltsMin))
+		w.Step("What its colour needs", "U_need = max(U_min, U_c)")
+	} else {
+		w.Step("What its colour needs", "U_need = U_c")
+	}
+}
+
+// keeping works out U_c, the voltage at which a channel still carries the share of its current at nominal voltage that it must keep.
+func keeping(w *study.Working, name string, tape *parts.Tape, channel string) {
 	c, key := tape.Channels[channel], "channels."+channel
+	if c.Lo.Is >= tape.Volts.Is { // it carries next to nothing there, and its law has no end that a calculator finds
+		v := network.Channel(c, false).VoltageAt(regulated, tape.Volts.Is)
+		w.Taken("U_c", "voltage at which its "+channel+", which begins above the tape's nominal voltage, keeps that: found by halving", study.Of(v), regulatedSource)
+		return
+	}
 	w.Stated("U_n", "nominal voltage of the tape", study.Stated(name, "volts", tape.Volts))
 	w.Stated("U_1", "where the current of its "+channel+" begins", study.Stated(name, key+".lo", c.Lo))
 	soft(w, study.Stated(name, key+".soft", c.Soft), c.Soft.Is)
@@ -212,12 +228,6 @@ func needing(w *study.Working, name string, tape *parts.Tape, channel string) {
 		}
 		w.Step("The share of the set current that must flow", y)
 		w.Step("The voltage at which it does", "U_c = U_1 + y · U_w + U_e · ln((1 − e^(−y · U_w/U_e))/(1 − e^(−(1 − y) · U_w/U_e)))")
-	}
-	if tape.VoltsMin.Given {
-		w.Stated("U_min", "lowest voltage for which the chip is specified", study.Stated(name, "volts_min", tape.VoltsMin))
-		w.Step("What its colour needs", "U_need = max(U_min, U_c)")
-	} else {
-		w.Step("What its colour needs", "U_need = U_c")
 	}
 }
 
