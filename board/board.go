@@ -1,7 +1,7 @@
 // Package board judges the distribution board and other places where copper is clamped: inlets, ways, port grounds,
 // junctions, connectors and fuse holders under load, against the ratings of their parts. There is no thermal curve yet: up to 1.2 times its rating a
-// contact fails, beyond it is a danger (common practice, no source). With the cap failed it is tight where fuses surely end that within
-// 60 s. Cores of data leads are cable: above what they may carry they are a danger, unless a fuse ends it before they take harm.
+// contact fails, beyond it is a danger (common practice, no source). With the cap failed it is tight where fuses surely end whatever is
+// above the rating within 60 s. Cores of data leads are cable: above what they may carry they are a danger, unless a fuse ends it before they take harm.
 package board
 
 import (
@@ -58,29 +58,26 @@ func (c contact) judge(s *study.Study, flows []flow, in network.Case, drawn func
 	over, words := a.Grade >= finding.Fails, ""
 	var end study.Ending
 	if over && in.Kind == network.CapFailed {
-		end = s.Ending(in, c.rating.Is, by()...)
-		words = " " + end.Words(study.Patience)
+		end = s.Ending(in, amps, c.rating.Is, study.Patient, by()...)
+		a.Grade, words = end.Grade(a.Grade, true), " "+end.Words()
 	}
-	ended := words != "" && end.Within <= study.Patience
-	if ended {
-		a.Grade = finding.Tight
-	}
+	helps, grave := words != "" && end.Helps(), a.Grade >= finding.Fails
 	return a.On(func() []study.Number {
 		numbers := append(drawn(), study.Stated(c.part, c.key, c.rating))
-		switch {
-		case ended:
+		if helps {
 			numbers = append(append(numbers, s.EndedBy(end)...), study.Taken("60 s for a fuse to end it", study.PatienceSource()))
-		case over:
+		}
+		if grave {
 			numbers = append(numbers, study.Taken("danger from 1.2 times a rating on", study.GraveSource()))
 		}
 		return numbers
 	}).Say(fmt.Sprintf("%s carries %v in %s; it is rated for %v.%s", c.name, amps, study.CaseWords(in), c.rating.Is, words), remedy).Worked(func(w *study.Working) {
 		through(w, flows, in)
 		w.Stated("I_r", "rating of one contact", study.Stated(c.part, c.key, c.rating))
-		if ended {
+		if helps {
 			w.Taken("t_p", "how long it may be over its rating", study.Of(study.Patience), study.PatienceSource())
-			w.Compare("I", "I_r")
-			w.Ended(s, in, end, "t_p")
+			w.Ended(s, in, end, "I", "I_r", true)
+			return
 		}
 		w.Overload("I", "I_r")
 	})
@@ -146,9 +143,9 @@ func contactSources(sheet string) []study.Source {
 
 func contactGrades(unknown string) []study.Graded {
 	return []study.Graded{
-		{Grade: finding.Danger, When: "the current is above 1.2 times the rating; with the cap failed only where no fuse surely ends that within 60 s"},
-		{Grade: finding.Fails, When: "the current is above the rating; with the cap failed only where no fuse surely ends that within 60 s"},
+		{Grade: finding.Danger, When: "the current is above 1.2 times the rating; with the cap failed, what no fuse surely ends within 60 s"},
+		{Grade: finding.Fails, When: "the current is above the rating; with the cap failed, what no fuse surely ends within 60 s"},
 		{Grade: finding.Unknown, When: unknown},
-		{Grade: finding.Tight, When: "the current is above 95 % of the rating, or, with the cap failed, above it until a fuse opens"},
+		{Grade: finding.Tight, When: "the current is above 95 % of the rating, or, with the cap failed, above it, and a fuse ends whatever is"},
 	}
 }

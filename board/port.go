@@ -58,10 +58,10 @@ var portGround = study.Rule{
 			"Where the ground is open (ground: open) nothing flows, and nothing can be said against it.",
 		},
 		Grades: []study.Graded{
-			{Grade: finding.Danger, When: "the current is above what the core may carry, or above 1.2 times the rating of the contact; with the cap failed only where no fuse surely ends that before the core takes harm, and within 60 s"},
+			{Grade: finding.Danger, When: "the current is above what the core may carry, or above 1.2 times the rating of the contact; with the cap failed, what no fuse surely ends before the core takes harm, and within 60 s"},
 			{Grade: finding.Fails, When: "the current is above the rating of the contact, or above 75 % of that of the fuse, or what warm air leaves of it"},
 			{Grade: finding.Unknown, When: "the port does not say what its ground may carry, the cable what its cores may, or the curve of the fuse what it holds in such air"},
-			{Grade: finding.Tight, When: "the current is above 95 % of any of these, or, with the cap failed, above it until a fuse opens"},
+			{Grade: finding.Tight, When: "the current is above 95 % of any of these, or, with the cap failed, above it, and a fuse ends whatever is"},
 		},
 		Example: study.Example{
 			Given: []string{
@@ -177,18 +177,15 @@ func core(s *study.Study, id string, amps unit.Ampere, rating parts.Value[unit.A
 	part, _ := parts.Get[parts.Cable](s.Scheme.Library, name)
 	a := study.Upper(float64(amps), float64(rating.Is), 0.05, finding.Danger).Fill(c.Name, "A", rating.Basis, rating.Source)
 	copper := conductor.Core{Iz: rating.Is, Ambient: s.Scheme.Ambient(), Limit: part.Insulation.Is}
-	end, words, ended := study.Ending{}, "", false
+	end, words := study.Ending{}, ""
 	if a.Grade == finding.Danger && c.Kind == network.CapFailed {
-		bears := copper.Bears(amps, part.Area.Is)
-		end = s.Ending(c, rating.Is, grounded(s, id)...)
-		words, ended = " "+end.Words(bears), end.Within <= bears
+		end = s.Ending(c, amps, rating.Is, func(i unit.Ampere) unit.Second { return copper.Bears(i, part.Area.Is) }, grounded(s, id)...)
+		a.Grade, words = end.Grade(a.Grade, false), " "+end.Words()
 	}
-	if ended {
-		a.Grade = finding.Tight
-	}
+	helps := words != "" && end.Helps()
 	return a.On(func() []study.Number {
 		numbers := append(append(drawn(), study.Stated(name, "iz.conduit", rating)), s.Ambient()...)
-		if ended {
+		if helps {
 			numbers = append(append(numbers, s.EndedBy(end)...), study.Taken("1.45 times its ampacity for an hour", study.ConventionalSource()))
 		}
 		return numbers
@@ -198,10 +195,10 @@ func core(s *study.Study, id string, amps unit.Ampere, rating parts.Value[unit.A
 		w.Stated("T_max", "what its insulation stands for ever", study.Stated(name, "insulation", part.Insulation))
 		w.Air(s, "T_a", "air around it", nil)
 		w.Step("What the core may carry here", "I_k = I_30 · √((T_max − T_a)/(T_max − 30 °C))")
-		if ended {
+		if helps {
 			w.Bears(copper, amps, 1, study.Stated(name, "area", part.Area))
-			w.Compare("I", "I_k")
-			w.Ended(s, c, end, "t_p")
+			w.Ended(s, c, end, "I", "I_k", false)
+			return
 		}
 		w.Upper("I", "I_k", 0.05, finding.Danger)
 	})

@@ -62,16 +62,16 @@ var cableCurrent = study.Rule{
 		},
 		Limits: []string{
 			"Above the limit it is a danger at once in every state: with nothing wrong no cable may be overloaded, whatever fuse would end it. Shorts are not judged.",
-			"With the cap failed a fuse may end it: by its slow edge, cold, in the coldest air, before the core takes harm. A core that would get to 160 °C is a danger whatever opens.",
+			"With the cap failed a fuse may end it: by its slow edge, cold, in the coldest air, before the core takes harm. The drive may then be anything up to full, so it has to end whatever is above the limit. A core that would get to 160 °C is a danger whatever opens.",
 			"T_a is the air that the scheme states. Sun, a hot box or warm neighbours count only if they are in it.",
 			"It holds for copper, and for circuits of a bundle that are loaded alike. A bundle of unlike cables may be hotter at its thinnest.",
 			"IEC 60364-5-52 begins at 1.5 mm²; below it the part's own source is all there is.",
 			"Terminals at the ends are judged by other rules, and may stand less than the insulation.",
 		},
 		Grades: []study.Graded{
-			{Grade: finding.Danger, When: "the current is above I_max; with the cap failed only where no fuse surely ends that before the core takes harm"},
+			{Grade: finding.Danger, When: "the current is above I_max; with the cap failed, where fuses do not surely end whatever is above it before the core takes harm"},
 			{Grade: finding.Unknown, When: "the cable has no part yet, or its part states no current for the way it is installed"},
-			{Grade: finding.Tight, When: "the current is above 95 % of I_max, or, with the cap failed, above it until a fuse opens"},
+			{Grade: finding.Tight, When: "the current is above 95 % of I_max, or, with the cap failed, above it, and a fuse ends whatever is"},
 		},
 		Example: study.Example{
 			Given: []string{
@@ -111,18 +111,18 @@ var cableCurrent = study.Rule{
 			}
 			text := fmt.Sprintf("%s carries %v in %s; %s in %v air%s may carry %v, and %s.", id, amps, study.CaseWords(cs), part.Area.Is, ambient, bundleText(bundle), r.Iz, heat)
 			o := overloaded(s, id, cs, part, amps, a.Grade == finding.Danger)
-			if o.ended {
-				a.Grade = finding.Tight
+			if o.words != "" {
+				a.Grade = o.end.Grade(a.Grade, false)
 			}
 			found = append(found, a.On(func() []study.Number { return append(cableNumbers(s, id, cs, part, rating), o.numbers(s)...) }).
 				Say(text+o.words, "Use a larger cross-section, cooler air, fewer circuits in the bundle, or split the load over another feed.").
 				Worked(func(w *study.Working) {
 					poles(w, cs, r)
 					installed(w, s, id, part, rating)
-					if o.ended {
+					if o.helps {
 						w.Bears(o.core, amps, perPole, study.Stated(c.Part, "area", part.Area))
-						w.Compare("I", "I_max")
-						w.Ended(s, cs, o.end, "t_p")
+						w.Ended(s, cs, o.end, "I", "I_max", false)
+						return
 					}
 					w.Upper("I", "I_max", 0.05, finding.Danger)
 				}))
@@ -135,7 +135,7 @@ var cableCurrent = study.Rule{
 type overload struct {
 	core  conductor.Core
 	end   study.Ending
-	ended bool   // before the cable takes harm
+	helps bool   // fuses end some of it before the cable takes harm
 	words string // to go on with after another sentence; none where it is no such overload
 }
 
@@ -144,16 +144,16 @@ func overloaded(s *study.Study, id string, c network.Case, part *parts.Cable, am
 	air, _, _, perPole := s.Scheme.Cables[id].Env(s.Scheme)
 	o := overload{core: conductor.Core{Iz: s.Result(c.Name).Cables[id].Iz, Ambient: air, Limit: part.Insulation.Is}}
 	if over && c.Kind == network.CapFailed {
-		bears := o.core.Bears(amps, part.Area.Is*unit.SquareMetre(perPole))
-		o.end = s.Ending(c, o.core.Iz, s.Through(c, id)...)
-		o.ended, o.words = o.end.Within <= bears, " "+o.end.Words(bears)
+		bears := func(i unit.Ampere) unit.Second { return o.core.Bears(i, part.Area.Is*unit.SquareMetre(perPole)) }
+		o.end = s.Ending(c, amps, o.core.Iz, bears, s.Through(c, id)...)
+		o.helps, o.words = o.end.Helps(), " "+o.end.Words()
 	}
 	return o
 }
 
-// numbers lists what decides that an overload ends in time.
+// numbers lists what decides how far an overload ends.
 func (o overload) numbers(s *study.Study) []study.Number {
-	if !o.ended {
+	if !o.helps {
 		return nil
 	}
 	return append(s.EndedBy(o.end), study.Taken("1.45 times its ampacity for an hour", study.ConventionalSource()))

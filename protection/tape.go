@@ -40,10 +40,10 @@ var railCurrent = study.Rule{
 			"How an overload ends is asked with the cap failed alone. Rails are fed from several places mostly, and all of their fuses have to open.",
 		},
 		Grades: []study.Graded{
-			{Grade: finding.Danger, When: "the current is above 1.2 times what the rails may carry; with the cap failed only where no fuses surely end that within 60 s"},
+			{Grade: finding.Danger, When: "the current is above 1.2 times what the rails may carry; with the cap failed, what no fuses surely end within 60 s"},
 			{Grade: finding.Fails, When: "the current is above what they may carry, likewise"},
 			{Grade: finding.Unknown, When: "the run has no tape yet, or its tape does not say"},
-			{Grade: finding.Tight, When: "the current is above 95 % of it, or, with the cap failed, above it until fuses open"},
+			{Grade: finding.Tight, When: "the current is above 95 % of it, or, with the cap failed, above it, and fuses end whatever is"},
 		},
 		Example: study.Example{
 			Given: []string{"800 pixels of 10 mA are fed at one end of a tape whose rails may carry 6 A."},
@@ -77,25 +77,23 @@ var railCurrent = study.Rule{
 func rails(s *study.Study, id, name string, tape *parts.Tape, c network.Case) study.Assessment {
 	amps, limit := s.Result(c.Name).Runs[id].RailAmps, tape.RailAmps.Lower()
 	a := study.Upper(float64(amps), float64(limit), 0.05, study.Overload(float64(amps), float64(limit))).Fill(c.Name, "A", tape.RailAmps.Basis, tape.RailAmps.Source)
-	over, ended, words := a.Grade >= finding.Fails, false, ""
+	words := ""
 	var end study.Ending
-	if over && c.Kind == network.CapFailed {
-		end = s.Ending(c, limit, s.Network.Fed(id))
-		ended, words = end.Within <= study.Patience, " "+end.Words(study.Patience)
+	if a.Grade >= finding.Fails && c.Kind == network.CapFailed {
+		end = s.Ending(c, amps, limit, study.Patient, s.Network.Fed(id))
+		a.Grade, words = end.Grade(a.Grade, true), " "+end.Words()
 	}
-	if ended {
-		a.Grade = finding.Tight
-	}
+	helps, grave := words != "" && end.Helps(), a.Grade >= finding.Fails
 	may := fmt.Sprintf("they may carry %v", limit)
 	if tape.RailAmps.Spread.Low < 0 {
 		may += fmt.Sprintf(", the lower end of what is stated, %v", tape.RailAmps.Is)
 	}
 	return a.On(func() []study.Number {
 		numbers := append(s.Draw(c, []string{id}), study.Stated(name, "rail_amps", tape.RailAmps))
-		switch {
-		case ended:
+		if helps {
 			numbers = append(append(numbers, s.EndedBy(end)...), study.Taken("60 s for a fuse to end it", study.PatienceSource()))
-		case over:
+		}
+		if grave {
 			numbers = append(numbers, study.Taken("danger from 1.2 times a rating on", study.GraveSource()))
 		}
 		return numbers
@@ -105,10 +103,10 @@ func rails(s *study.Study, id, name string, tape *parts.Tape, c network.Case) st
 		w.Stated("I_n", "what the tape states for its rails", study.Stated(name, "rail_amps", tape.RailAmps))
 		w.Taken("k_l", "share of that which is the lower end of its spread", study.Plain(1+tape.RailAmps.Spread.Low), study.Source{Title: cmp.Or(tape.RailAmps.Source, name), Basis: tape.RailAmps.Basis})
 		w.Step("What the rails of this reel may carry for sure", "I_a = k_l · I_n")
-		if ended {
+		if helps {
 			w.Taken("t_p", "how long they may be over that", study.Of(study.Patience), study.PatienceSource())
-			w.Compare("I_t", "I_a")
-			w.Ended(s, c, end, "t_p")
+			w.Ended(s, c, end, "I_t", "I_a", true)
+			return
 		}
 		w.Overload("I_t", "I_a")
 	})

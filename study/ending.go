@@ -24,29 +24,115 @@ func PatienceSource() Source {
 	return Source{Title: "common practice, no source", Basis: parts.Practice, Says: "an overload that a fuse surely ends within 60 s does a contact, a board or a rail no harm, where there is no thermal curve"}
 }
 
-// An Ending is how an overload ends: the fuses that must all open to end it, what each is sure to carry until it does, and after how
-// long they have opened. Within is fuse.Never where it may last.
+// An Ending is how far fuses end an overload of a part with the cap failed. The drive may then be anything up to full, so that the
+// current may be anything up to what it is at full drive: what counts is the largest current that may last.
 type Ending struct {
-	Guards []Guard
-	Amps   []unit.Ampere
-	Within unit.Second
+	Guards []Guard     // the fuses that must all open
+	Shares []float64   // what each carries for an ampere of the part
+	Limit  unit.Ampere // what the part may carry
+	Amps   unit.Ampere // what it carries at full drive
+	Lasts  unit.Ampere // the largest current up to that which may last longer than the part bears it; the limit where none above it does
+	Within unit.Second // how soon what is just above the limit has ended
+	bears  unit.Second // how long the part bears Amps
+	opens  unit.Second // within which all have opened at Amps
 }
 
-// Ending is how an overload of a part ends in a case by the fuses through which its current comes: the soonest of several ways to be
-// relieved, each of which is what feeds the part there. A supply without a fuse goes on feeding it. Limit is what the part may
-// carry.
+// Ended reports whether no current above the limit may last.
+func (e Ending) Ended() bool { return e.Lasts <= e.Limit }
+
+// Helps reports whether fuses end some of what is above the limit, the current at full drive among it.
+func (e Ending) Helps() bool { return e.Lasts < e.Amps }
+
+// Ending is how an overload of a part ends in a case by the fuses through which its current comes: by the best of several ways to be
+// relieved, each of which is what feeds the part there. A supply without a fuse goes on feeding it. Bears is for how long the part
+// bears a current above its limit: no longer for a larger one.
 //
-// The fuses are cold and in the coldest air when it begins, and each carries what it does in the case as long as nothing else takes
-// some of that away. Where a fuse beyond it may open too, the overload may become less: as long as it is one, a fuse that feeds
-// the part alone carries more than the part's limit, and of several none is sure to carry anything.
-func (s *Study) Ending(c network.Case, limit unit.Ampere, ways ...network.Behind) Ending {
-	best := Ending{Within: fuse.Never}
+// The fuses are cold and in the coldest air when it begins, and each carries in proportion to the part what it does in the case, as
+// long as nothing else takes some of that away. Where a fuse beyond it may open too, the overload may become less: a fuse that feeds
+// the part alone then carries no less than the part, and of several none is sure to carry anything.
+func (s *Study) Ending(c network.Case, amps, limit unit.Ampere, bears func(unit.Ampere) unit.Second, ways ...network.Behind) Ending {
+	best := Ending{Limit: limit, Amps: amps, Lasts: amps, Within: fuse.Never, bears: bears(amps), opens: fuse.Never}
 	for i, b := range ways {
-		if e := s.endingBy(c, limit, b); i == 0 || e.Within < best.Within {
+		if e := s.endingBy(c, amps, limit, bears, b); i == 0 || e.Lasts < best.Lasts || e.Lasts == best.Lasts && e.Within < best.Within {
 			best = e
 		}
 	}
 	return best
+}
+
+// Grade is what becomes of the grade of an overload by its ending: tight where all that is above the limit ends in time; where some of
+// it may last, as that is graded: for contacts, boards and rails up to 1.2 times the limit it fails, else it is a danger.
+func (e Ending) Grade(was finding.Grade, grave bool) finding.Grade {
+	switch {
+	case e.Ended():
+		return finding.Tight
+	case e.Helps() && grave:
+		return Overload(float64(e.Lasts), float64(e.Limit))
+	}
+	return was
+}
+
+// Patient is for how long contacts, boards and rails bear any current above their rating.
+func Patient(unit.Ampere) unit.Second { return Patience }
+
+func (s *Study) endingBy(c network.Case, amps, limit unit.Ampere, bears func(unit.Ampere) unit.Second, b network.Behind) Ending {
+	e := Ending{Limit: limit, Amps: amps, Lasts: amps, Within: fuse.Never, bears: bears(amps), opens: fuse.Never}
+	var bands []fuse.Band
+	for _, name := range b.Fuses {
+		g, ok := s.Guard(name)
+		band, known := s.Band(g, g.Cold)
+		if !ok || !known {
+			return e
+		}
+		e.Guards, e.Shares = append(e.Guards, g), append(e.Shares, s.share(c, g, amps, b.Fuses))
+		bands = append(bands, band)
+	}
+	if len(bands) == 0 || len(b.Bare) > 0 {
+		return e
+	}
+	within := func(i unit.Ampere) unit.Second {
+		last := unit.Second(0)
+		for k, band := range bands {
+			last = max(last, band.Opens(i*unit.Ampere(e.Shares[k])))
+		}
+		return last
+	}
+	above := next(limit, true)
+	e.Within, e.opens, e.Lasts = within(above), within(amps), limit
+	for _, i := range s.tops(e, above) {
+		if within(i) > bears(i) {
+			e.Lasts = max(e.Lasts, i)
+		}
+	}
+	return e
+}
+
+// tops are the currents of a part at which to ask: that at full drive and just above the limit, and just below each at which one of
+// the fuses comes to another gate. Between two of them fuses open no sooner, and at the upper one the part bears it for least.
+func (s *Study) tops(e Ending, above unit.Ampere) []unit.Ampere {
+	tops := []unit.Ampere{above, e.Amps}
+	for k, g := range e.Guards {
+		curve, _ := network.Curve(s.Scheme.Library, g.Fuse)
+		factor, _ := curve.Factor(g.Cold)
+		for _, gate := range curve.Gates {
+			at := unit.Ampere(gate.Multiple*factor*float64(g.Fuse.Rating.Is)) / unit.Ampere(e.Shares[k])
+			if below := next(at, false); below > above && below < e.Amps {
+				tops = append(tops, below)
+			}
+		}
+	}
+	if bearable := conductor.Bearable * e.Limit; bearable > above && bearable < e.Amps {
+		tops = append(tops, bearable, next(bearable, true))
+	}
+	return tops
+}
+
+// next is the neighbour of a current, farther off than rounding.
+func next(amps unit.Ampere, up bool) unit.Ampere {
+	if up {
+		return amps * (1 + 1e-9)
+	}
+	return amps * (1 - 1e-9)
 }
 
 // Through is by what the current of a cable comes in a case, one way of several: its own fuse, and what feeds the end at which its
@@ -74,33 +160,12 @@ func entered(mean unit.Ampere) scheme.End {
 // rounding is a relative difference of currents that is none.
 const rounding = 1e-6
 
-func (s *Study) endingBy(c network.Case, limit unit.Ampere, b network.Behind) Ending {
-	e := Ending{Within: fuse.Never}
-	last := unit.Second(0)
-	for _, name := range b.Fuses {
-		g, ok := s.Guard(name)
-		if !ok {
-			return e
-		}
-		carried := s.sure(c, g, limit, b.Fuses)
-		e.Guards, e.Amps = append(e.Guards, g), append(e.Amps, carried)
-		opens := fuse.Never
-		if band, known := s.Band(g, g.Cold); known {
-			opens = band.Opens(carried)
-		}
-		last = max(last, opens)
-	}
-	if len(b.Fuses) > 0 && len(b.Bare) == 0 {
-		e.Within = last
-	}
-	return e
-}
-
-// sure is what a fuse, one of all that feed a part, surely carries in a case as long as the part is over its limit.
-func (s *Study) sure(c network.Case, g Guard, limit unit.Ampere, all []string) unit.Ampere {
+// share is what a fuse, one of all that feed a part, carries in a case for an ampere of the part.
+func (s *Study) share(c network.Case, g Guard, amps unit.Ampere, all []string) float64 {
 	carried := s.CarriedBy(g, c)
+	ratio := float64(carried.RMS / amps)
 	if strings.HasSuffix(g.Name, ".ground fuse") {
-		return carried.RMS // nothing is beyond it but its lead
+		return ratio // nothing is beyond it but its lead
 	}
 	for _, name := range s.Network.Beyond(g.Name, carried.Mean >= 0) {
 		switch {
@@ -108,10 +173,10 @@ func (s *Study) sure(c network.Case, g Guard, limit unit.Ampere, all []string) u
 		case len(all) > 1:
 			return 0
 		default:
-			return min(carried.RMS, limit)
+			return min(ratio, 1)
 		}
 	}
-	return carried.RMS
+	return ratio
 }
 
 // mayOpen reports whether a fuse may open in a case that lasts, in its warmest air.
@@ -124,8 +189,8 @@ func (s *Study) mayOpen(c network.Case, name string) bool {
 	return !known || band.Lasting(s.CarriedBy(g, c).RMS) != fuse.HoldsForEver
 }
 
-// Words says how an overload ends, or why none may be sure of it, in a sentence that goes on after another.
-func (e Ending) Words(allowed unit.Second) string {
+// Words says how far an overload ends, in a sentence that goes on after another.
+func (e Ending) Words() string {
 	if len(e.Guards) == 0 {
 		return "No fuse ends that."
 	}
@@ -133,35 +198,38 @@ func (e Ending) Words(allowed unit.Second) string {
 	for _, g := range e.Guards {
 		names = append(names, g.Name)
 	}
-	list := strings.Join(names, " and ")
-	switch {
-	case e.Within == fuse.Never && len(names) > 1:
-		return fmt.Sprintf("%s may hold that for ever.", list)
-	case e.Within == fuse.Never && e.Amps[0] > 0:
-		return fmt.Sprintf("%s may hold %v for ever.", list, e.Amps[0])
-	case e.Within == fuse.Never:
-		return fmt.Sprintf("%s may hold that for ever.", list)
-	case e.Within > allowed:
-		return fmt.Sprintf("%s surely opens only within %v; it has %v.", list, e.Within, allowed)
+	list, ends, opens := strings.Join(names, " and "), "ends", "opens"
+	if len(names) > 1 {
+		ends, opens = "end", "open"
 	}
-	return fmt.Sprintf("%s opens within %v.", list, e.Within)
+	switch {
+	case e.Ended():
+		return fmt.Sprintf("%s surely %s what is above that within %v.", list, ends, e.Within)
+	case e.Helps():
+		return fmt.Sprintf("%s surely %s it in time only from %v on; what is below may last.", list, ends, e.Lasts)
+	case e.opens < fuse.Never:
+		return fmt.Sprintf("%s surely %s only within %v; it has %v.", list, opens, e.opens, e.bears)
+	}
+	return fmt.Sprintf("%s may hold that for ever.", list)
 }
 
-// EndedBy lists the numbers that decide how an overload ends: of each fuse its rating, the gate by which it opens, and what cold air
+// EndedBy lists the numbers that decide how far an overload ends: of each fuse its rating, the gate by which it opens, and what cold air
 // makes of its rating.
 func (s *Study) EndedBy(e Ending) []Number {
 	var numbers []Number
 	for i, g := range e.Guards {
-		if g.Fuse == nil {
-			continue
-		}
 		numbers = append(numbers, Stated(g.Part, "rating", g.Fuse.Rating))
-		if gate := s.gate(g, e.Amps[i]); gate != nil {
+		if gate := s.gate(g, e.from(i)); gate != nil {
 			numbers = append(numbers, gate[0])
 		}
 		numbers = append(numbers, s.derated(g)...)
 	}
 	return numbers
+}
+
+// from is what a fuse carries just above the largest current of the part that may last.
+func (e Ending) from(guard int) unit.Ampere {
+	return next(e.Lasts, true) * unit.Ampere(e.Shares[guard])
 }
 
 // gate is the gate by which a cold fuse opens at a current: its time, and the multiple of the rating from which on it holds; nothing
@@ -210,22 +278,41 @@ func around(rows []parts.Derate, air unit.Celsius) []int {
 	return []int{i - 1, i}
 }
 
-// Ended works out how an overload ends, and asks whether that is within a time which has a sign already: it is tight then.
-func (w *Working) Ended(s *Study, c network.Case, e Ending, allowed string) {
-	var times []string
+// Ended works out from which current of a part on fuses surely end it in time, where that helps, and what grade follows: the sign of
+// its current and of its limit are known, and t_p, for how long it bears its overload. Grave says whether there is a grade between
+// tight and danger, up to 1.2 times the limit.
+func (w *Working) Ended(s *Study, c network.Case, e Ending, value, limit string, grave bool) {
+	w.Compare(value, limit)
+	var ends []string
 	for i, g := range e.Guards {
 		n := strconv.Itoa(i + 1)
-		w.Solved("I_f"+n, "what "+g.Name+" is sure to carry", Of(e.Amps[i]), c)
+		if e.Shares[i] == 1 {
+			w.Taken("q_"+n, "what "+g.Name+" carries at least for what the part does", Plain(1), Source{Title: "Kirchhoff's current law", Basis: parts.Derived})
+		} else {
+			w.Solved("I_f"+n, "what "+g.Name+" carries at full drive", s.carried(g, c), c)
+			w.Step("What "+g.Name+" carries for what the part does", "q_"+n+" = I_f"+n+"/"+value)
+		}
 		w.Stated("I_n"+n, "rating of "+g.Name, Stated(g.Part, "rating", g.Fuse.Rating))
 		w.Cold(s, "k_c"+n, g)
-		w.Step("What "+g.Name+" carries over its rating in the coldest air", "m_"+n+" = I_f"+n+"/(k_c"+n+" · I_n"+n+")")
-		gate := s.gate(g, e.Amps[i])
-		w.Stated("t_"+n, fmt.Sprintf("time within which it has opened from %v times its rating on", gate[1].Is.is), gate[0])
-		times = append(times, "t_"+n)
+		gate := s.gate(g, e.from(i))
+		w.Stated("m_"+n, "multiple of its rating from which on it opens in time", gate[1])
+		w.Stated("t_"+n, "within which time", gate[0])
+		w.Step("The current from which on "+g.Name+" opens in time", "I_e"+n+" = m_"+n+" · k_c"+n+" · I_n"+n+"/q_"+n)
+		ends = append(ends, "I_e"+n)
 	}
-	w.Step("When all have opened that feed it", "t_o = max("+strings.Join(times, ", ")+")")
-	w.When(finding.Tight, "t_o ≤ "+allowed)
+	w.Step("The current from which on all have opened in time that feed it", "I_e = max("+strings.Join(ends, ", ")+")")
+	if grave {
+		w.Taken("k_d", "multiple of a rating above which it is a danger", Plain(Grave), GraveSource())
+		w.When(finding.Danger, "I_e > k_d · "+limit)
+		w.When(finding.Fails, "I_e > "+limit)
+	} else {
+		w.When(finding.Danger, "I_e > "+limit)
+	}
+	w.Fact(finding.Tight, "What is above the limit is ended in time.")
 }
+
+// carried is what a fuse carries in a case, as a measure.
+func (s *Study) carried(g Guard, c network.Case) Measure { return Of(s.CarriedBy(g, c).RMS) }
 
 // ConventionalSource says how long a core may carry more than its ampacity.
 func ConventionalSource() Source {
