@@ -52,6 +52,41 @@ func TestWithstandMeetsWorkedValues(t *testing.T) {
 	}
 }
 
+// Worked examples of a cable sizing guide and of a textbook: the cross-section that stands a current for a time, and the time that
+// copper in XLPE stands one, by its factor from 90 °C to 250 °C.
+func TestShortsMeetWorkedExamples(t *testing.T) {
+	for _, c := range []struct {
+		id   string
+		unit float64
+		got  func() float64
+	}{
+		{"ADI02", 1, func() float64 { return float64(conductor.Warms(50e-6, 90, 250)) / (5000 * 5000) }},
+		{"ADI05", 1e-6, func() float64 { return areaFor(t, 3000*3000*0.4) }},
+		{"ADI06", 1e-6, func() float64 { return areaFor(t, 90*90*0.4) }},
+	} {
+		row := reference.Where(t, reference.Rows(t, "coordination_examples.csv"), "id", c.id)[0]
+		if got, want := c.got()/c.unit, reference.Number(t, row, "expected"); math.Abs(got/want-1) > reference.Number(t, row, "tolerance_pct")/100 {
+			t.Errorf("%s: %v, want %v", c.id, got, want)
+		}
+	}
+}
+
+// areaFor is the cross-section that just stands an I²t, found by halves.
+func areaFor(t *testing.T, i2t float64) float64 {
+	low, high := 0.0, 300e-6
+	for range 60 {
+		middle := (low + high) / 2
+		if limit, ok := conductor.Withstand(70, unit.SquareMetre(middle)); !ok {
+			t.Fatal("no factor")
+		} else if float64(limit) < i2t {
+			low = middle
+		} else {
+			high = middle
+		}
+	}
+	return high
+}
+
 func TestWithstandIsKnownForPVCOf70DegreesAlone(t *testing.T) {
 	for _, insulation := range []unit.Celsius{60, 90, 105, 180} {
 		if _, ok := conductor.Withstand(insulation, 1e-6); ok {

@@ -27,7 +27,7 @@ var sourceFuse = study.Rule{
 		What: "Every end of a cable that stands at a supply against having a fuse there. Where it has none, what supplies give without a fuse, with what the fuses beside them let through, is held against what the cable may carry, and every other that hangs on it without a fuse.",
 		Why:  "A fault in the cable draws from every end that leads to a supply. Without a fuse there it draws what the supply gives, for as long as the supply gives it: the cable is the fuse.",
 		Formula: []string{
-			"N_f ≥ 1 at each end that stands at a supply, or I_l ≤ I_z",
+			"N_f ≥ 1 at each end at supplies, or I_l ≤ I_z",
 			"I_l = Σ I_s + Σ I_2",
 		},
 		Symbols: []study.Symbol{
