@@ -20,7 +20,7 @@ type Step struct {
 	What    string // in words
 	Formula string // with signs: "I_max = I_30 · k_g"; empty where nothing is worked out
 	Sum     string // with numbers put in: "16.5 A × 0.7 = 11.55 A", or "12 A > 11.55 A"
-	Result  string // "11.55 A", "danger", "not danger"; for a fact alone its grade
+	Result  string // "11.55 A"; of a question "no", or "yes: danger"; of a fact alone its grade, empty for a pass
 	Inputs  []Input
 }
 
