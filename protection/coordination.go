@@ -241,7 +241,7 @@ func (g set) rating(s *study.Study, part *parts.Cable, rating parts.Value[unit.A
 	names, feeds, _ := g.words()
 	a := study.Upper(float64(g.in), float64(iz), 0, finding.Fails).Fill("", "A", parts.Weaker(rating.Basis, part.Insulation.Basis), cited(rating.Source))
 	a.At = g.place(s).String()
-	return a.On(func() []study.Number { return append(g.ratings(), izNumbers(s, g.cable, part, rating)...) }).
+	return a.On(func() []study.Number { return append(g.fusings(s), izNumbers(s, g.cable, part, rating)...) }).
 		Say(fmt.Sprintf("%s, %v, %s %s at %s; %v may carry %v.", names, g.in, feeds, g.cable, g.place(s), part.Area.Is, iz), g.remedy(iz)).Worked(func(w *study.Working) {
 		g.add(w, "I_n", func(n string, guard study.Guard) string {
 			w.Stated("I_n"+n, "rating of "+guard.Name, study.Stated(guard.Part, "rating", guard.Fuse.Rating))
@@ -258,13 +258,7 @@ func (g set) opening(s *study.Study, part *parts.Cable, rating parts.Value[unit.
 	bears := conductor.Bearable * iz
 	a := study.Upper(float64(g.fusing), float64(bears), 0, finding.Danger).Fill("", "A", parts.Weaker(rating.Basis, part.Insulation.Basis), cited(rating.Source))
 	a.At = g.place(s).String()
-	return a.On(func() []study.Number {
-		var numbers []study.Number
-		for _, guard := range g.guards {
-			numbers = append(numbers, s.FusingOf(guard)...)
-		}
-		return append(numbers, izNumbers(s, g.cable, part, rating)...)
-	}).Say(fmt.Sprintf("%s, %v, %s %s at %s and surely %s only from %v on. %v may carry %v and bears %v for an hour: what is between lasts.",
+	return a.On(func() []study.Number { return append(g.fusings(s), izNumbers(s, g.cable, part, rating)...) }).Say(fmt.Sprintf("%s, %v, %s %s at %s and surely %s only from %v on. %v may carry %v and bears %v for an hour: what is between lasts.",
 		names, g.in, feeds, g.cable, g.place(s), opens, g.fusing, part.Area.Is, iz, bears), g.remedy(iz)).Worked(func(w *study.Working) {
 		g.add(w, "I_2", func(n string, guard study.Guard) string {
 			w.Fusing(s, "I_o"+n, "I_n"+n, n, guard)
@@ -284,6 +278,15 @@ func (g set) add(w *study.Working, sign string, each func(n string, guard study.
 		signs = append(signs, each(strconv.Itoa(i+1), guard))
 	}
 	w.Step("Of all fuses that feed it there", sign+" = "+strings.Join(signs, " + "))
+}
+
+// fusings lists what decides from where on the fuses open: whether it is that or the rating alone that is too high rests on it.
+func (g set) fusings(s *study.Study) []study.Number {
+	var numbers []study.Number
+	for _, guard := range g.guards {
+		numbers = append(numbers, s.FusingOf(guard)...)
+	}
+	return numbers
 }
 
 func (g set) ratings() []study.Number {

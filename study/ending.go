@@ -249,7 +249,7 @@ func (s *Study) gate(g Guard, amps unit.Ampere) []Number {
 	return nil
 }
 
-// derated is what cold air makes of a fuse's rating: the shares that its curve states around that air, where they differ from all.
+// derated is what cold air makes of a fuse's rating: the shares that its curve states around that air.
 func (s *Study) derated(g Guard) []Number {
 	var numbers []Number
 	curve, ok := parts.Get[parts.Curve](s.Scheme.Library, g.Fuse.Curve)
@@ -257,9 +257,7 @@ func (s *Study) derated(g Guard) []Number {
 		return nil
 	}
 	for _, i := range around(curve.Derating, g.Cold) {
-		if d := curve.Derating[i]; d.Factor.Is != 1 {
-			numbers = append(numbers, Stated(g.Fuse.Curve, fmt.Sprintf("derating.%d.factor", i+1), d.Factor))
-		}
+		numbers = append(numbers, Stated(g.Fuse.Curve, fmt.Sprintf("derating.%d.factor", i+1), curve.Derating[i].Factor))
 	}
 	return numbers
 }
