@@ -19,8 +19,8 @@ var usualSource = study.Source{Title: "common practice, no source", Basis: parts
 var ratedVolts = study.Rule{
 	Name: "board/rated-volts", Title: "Rated voltage", Scope: study.Fittings, Safety: true,
 	Doc: study.Doc{
-		What:    "The highest voltage that the supplies on their copper bring, against what boards, junctions, connectors, fuse holders and contactors are made for.",
-		Why:     "Above it a board's own parts give way, mostly as a short, and contacts that open do not break what they should.",
+		What:    "The highest voltage that the supplies on their copper bring, against what boards, junctions, connectors, fuse holders, contactors and capacitors are made for.",
+		Why:     "Above it a board's own parts and capacitors give way, mostly as a short and with a bang, and contacts that open do not break what they should.",
 		Formula: []string{"U = k_u · U_s ≤ U_r"},
 		Symbols: []study.Symbol{
 			{Sign: "U", Unit: "V", Means: "highest voltage that a supply on the copper brings"},
@@ -38,7 +38,7 @@ var ratedVolts = study.Rule{
 			"Coils of contactors are not judged.",
 		},
 		Grades: []study.Graded{
-			{Grade: finding.Danger, When: "the voltage is above what a board or a contactor is made for"},
+			{Grade: finding.Danger, When: "the voltage is above what a board, a contactor or a capacitor is made for"},
 			{Grade: finding.Fails, When: "it is above what a junction, connector or holder is made for"},
 			{Grade: finding.Unknown, When: "a board or contactor does not say; what is not chosen yet is said by other rules"},
 		},
@@ -68,7 +68,7 @@ type fitting struct {
 	fix   func() []finding.Edit
 }
 
-// fittings is the board, junction or contactor, or the connectors and the holder of the cable, that an identifier names; what is not
+// fittings is the board, junction, contactor or capacitor, or the connectors and the holder of the cable, that an identifier names; what is not
 // chosen is left out.
 func fittings(s *study.Study, id string) []fitting {
 	var list []fitting
@@ -84,6 +84,10 @@ func fittings(s *study.Study, id string) []fitting {
 	relay := s.Scheme.Contactors[id]
 	if part, ok := parts.Get[parts.Relay](s.Scheme.Library, relay.Part); ok {
 		add(id, relay.In, relay.Part, part.VoltsMax, finding.Danger, func() []finding.Edit { return remedy.Contactor(s, id) })
+	}
+	capacitor := s.Scheme.Capacitors[id]
+	if part, ok := parts.Get[parts.Capacitor](s.Scheme.Library, capacitor.Part); ok {
+		add(id, capacitor.At.Element, capacitor.Part, part.VoltsMax, finding.Danger, func() []finding.Edit { return remedy.Capacitor(s, id) })
 	}
 	for _, e := range ends(s, id) {
 		if part, ok := parts.Get[parts.Connector](s.Scheme.Library, e.part); ok {

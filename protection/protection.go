@@ -1,8 +1,10 @@
 // Package protection judges whether what carries current may carry it: cables, fuses, supplies and tape rails under load, in
-// every solved state and with the cap failed; tape on the wrong voltage; ways without a fuse and copper that bypasses one.
+// every solved state and with the cap failed; tape on the wrong voltage; ways without a fuse and copper that bypasses one; and whether
+// fuses stand where they must, suit the cables they guard, break what they may have to, and hold at a start.
 //
-// Limits are the more careful of the sources the parts cite and never replace the local code. Times are not judged yet:
-// a conductor above its limit is called a danger whether or not a fuse would end it in time.
+// Limits are the more careful of the sources the parts cite and never replace the local code. In a state a conductor above its limit
+// is a danger whether or not a fuse would end it in time; with the cap failed it is tight where fuses surely end whatever is above the limit,
+// before it takes harm. Shorts and outages are not judged yet.
 package protection
 
 import (

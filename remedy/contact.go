@@ -104,6 +104,25 @@ func Contactor(s *study.Study, id string) []finding.Edit {
 	return changed(name, s.Scheme.Contactors[id].Part, "contactors", id, "part")
 }
 
+// Capacitor puts one of no less capacitance in the place of a capacitor, the smallest that stands the voltage of its run for good.
+func Capacitor(s *study.Study, id string) []finding.Edit {
+	now := s.Scheme.Capacitors[id]
+	was, ok := parts.Get[parts.Capacitor](s.Scheme.Library, now.Part)
+	top, _, fed := s.Highest(now.At.Element)
+	if !ok || !fed {
+		return nil
+	}
+	name := first(fitting(s, "capacitor", func(_ string, p *parts.Capacitor) bool {
+		return p.Capacitance.Is >= was.Capacitance.Is && top <= p.VoltsMax.Is
+	}, func(a, b named[parts.Capacitor]) int {
+		return cmp.Or(cmp.Compare(a.part.Capacitance.Is, b.part.Capacitance.Is), cmp.Compare(a.part.VoltsMax.Is, b.part.VoltsMax.Is))
+	}))
+	if name == "" {
+		return nil
+	}
+	return changed(name, now.Part, "capacitors", id, "part")
+}
+
 // A plug is the connector at one end of a cable.
 type plug struct{ side, part string }
 

@@ -114,8 +114,8 @@ func TestWhatNoRuleJudgesIsNoted(t *testing.T) {
 	}
 	want := map[string]string{
 		"D1":    "no rule judges the buffers of D1 yet: neither levels nor edges",
-		"Q1":    "no rule judges Q1 yet: neither what its contacts carry and make, nor their resistance, which is not in the solved network",
-		"C1":    "no rule judges C1 and C2 yet: neither voltage nor ripple nor inrush",
+		"Q1":    "no rule judges Q1 in full yet: neither what its contacts carry and make, nor their resistance, which is not in the solved network",
+		"C1":    "no rule judges C1 and C2 in full yet: not what ripple warms them",
 		"B1":    "how warm it gets inside B1 and B2 is not worked out yet, so ambient must be that of the air in the box",
 		"mains": "nothing is computed yet from mains, tariff, frame_rate and duty",
 		"E1":    "no rule judges yet which rails are within reach of each other; E1, E2 and E3 are taken down as separate",

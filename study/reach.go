@@ -11,7 +11,7 @@ import (
 	"farend/unit"
 )
 
-// sources lists the supplies, with a part each, that copper joins to the positive of a thing: a supply, board, way, cable or port.
+// sources lists the supplies, with a part each, that copper joins to the positive of a thing: a supply, board, way, cable, port, junction or run.
 func (s *Study) sources(id string) []string {
 	if board, socket, is := strings.Cut(id, "."); is && strings.HasPrefix(socket, "P") {
 		id = board
@@ -24,6 +24,15 @@ func (s *Study) sources(id string) []string {
 			}
 		}
 		return scheme.IDs(joined)
+	}
+	if _, is := s.Scheme.Runs[id]; is {
+		fed := map[string]bool{}
+		for _, f := range s.Network.Feeds(id) {
+			for _, t := range f.Plus {
+				fed[t] = true
+			}
+		}
+		return scheme.IDs(fed)
 	}
 	return s.Network.SuppliesOn(id)
 }

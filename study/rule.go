@@ -34,7 +34,7 @@ const (
 	Runs      Scope = "runs"
 	Junctions Scope = "junctions"
 	Fuses     Scope = "fuses"    // by where they stand: ways A1.1, cables W1, ports A1.P1
-	Fittings  Scope = "fittings" // boards, junctions and contactors, and cables with connectors or a fuse
+	Fittings  Scope = "fittings" // boards, junctions, contactors and capacitors, and cables with connectors or a fuse
 	Tapes     Scope = "tapes"    // catalogue parts in use
 	Whole     Scope = "scheme"
 )
@@ -112,10 +112,10 @@ func (s *Study) subjects(scope Scope) []string {
 	return []string{""}
 }
 
-// fittings lists boards, junctions and contactors, and cables with connectors or a fuse.
+// fittings lists boards, junctions, contactors and capacitors, and cables with connectors or a fuse.
 func (s *Study) fittings() []string {
 	sch := s.Scheme
-	list := slices.Concat(scheme.IDs(sch.Boards), scheme.IDs(sch.Junctions), scheme.IDs(sch.Contactors))
+	list := slices.Concat(scheme.IDs(sch.Boards), scheme.IDs(sch.Junctions), scheme.IDs(sch.Contactors), scheme.IDs(sch.Capacitors))
 	for _, id := range scheme.IDs(sch.Cables) {
 		if c := sch.Cables[id]; c.Ends != (scheme.Ends{}) || c.Fuse != "" {
 			list = append(list, id)
@@ -288,6 +288,8 @@ func (s *Study) thing(id string) finding.Pos {
 		section = "junctions"
 	case has(sch.Contactors, id):
 		section = "contactors"
+	case has(sch.Capacitors, id):
+		section = "capacitors"
 	default:
 		id = network.BoardOf(id)
 	}
