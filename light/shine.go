@@ -70,7 +70,7 @@ var evenness = study.Rule{
 			return a.On(func() []study.Number {
 				return append(shining(s, c, id), aimed("aims.evenness", s.Scheme.Aims.Evenness != nil)...)
 			}).Say(fmt.Sprintf("%s is %s as bright at its dimmest pixel, %d, as at its brightest; the aim is %s.", id, study.Percent(*r.Evenness), r.LowAt, study.Percent(aim)),
-				fmt.Sprintf("Add a feed near %s@px%d, or thicker feeds.", id, r.LowAt)).Fixed(func() []finding.Edit { return remedy.Feed(s, id, r.LowAt) }).Worked(func(w *study.Working) {
+				fmt.Sprintf("Add a feed near %s@px%d, or thicker feeds.", id, r.LowAt)).Fixed(func() []finding.Edit { return remedy.Dim(s, id, c) }).Worked(func(w *study.Working) {
 				g := glowing(s, c, id)
 				g.intensity(w, g.dimmest(), "dimmest", "a")
 				g.intensity(w, g.brightest(), "brightest", "b")
@@ -141,7 +141,7 @@ var colourShift = study.Rule{
 			if hue := pixel.Hue(r.DimU-r.U, r.DimV-r.V); hue != "" && *r.ColourShift > aim {
 				text = fmt.Sprintf("%s changes colour by Δu′v′ %s along its length, %s where it is dim; the aim is %s.", id, unit.Number(*r.ColourShift, 2), hue, unit.Number(aim, 2))
 			}
-			return a.Say(text, fmt.Sprintf("Add a feed near %s@px%d, or thicker feeds.", id, r.LowAt)).Fixed(func() []finding.Edit { return remedy.Feed(s, id, r.LowAt) }).Worked(func(w *study.Working) {
+			return a.Say(text, fmt.Sprintf("Add a feed near %s@px%d, or thicker feeds.", id, r.LowAt)).Fixed(func() []finding.Edit { return remedy.Dim(s, id, c) }).Worked(func(w *study.Working) {
 				g := glowing(s, c, id)
 				one := g.farthest(g.brightest())
 				g.chromaticity(w, one, "a")

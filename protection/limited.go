@@ -6,6 +6,7 @@ import (
 
 	"farend/finding"
 	"farend/parts"
+	"farend/remedy"
 	"farend/scheme"
 	"farend/study"
 	"farend/unit"
@@ -338,6 +339,7 @@ func outgoing(s *study.Study, supply string, part *parts.Supply, cable string, o
 	a.At = cable
 	return a.On(func() []study.Number { return append(numbers, study.Taken("25 A an output circuit", outputSource)) }).
 		Say(fmt.Sprintf("%s leaves %s as a circuit of up to %v; the NEC (411.4) allows low-voltage lighting 25 A, where it is the code.", cable, supply, amps), "Split the load over several cables, each with a fuse of 25 A or less at the supply.").
+		Fixed(func() []finding.Edit { return remedy.Outgoing(s, cable, outputAmps) }).
 		Worked(func(w *study.Working) {
 			w.Stated("I", "rating of the circuit: its fuse, or what the supply gives", numbers[0])
 			w.Taken("I_p", "what an output circuit may be rated for", study.Of(outputAmps), outputSource)

@@ -7,6 +7,7 @@ import (
 
 	"farend/finding"
 	"farend/parts"
+	"farend/remedy"
 	"farend/scheme"
 	"farend/study"
 	"farend/unit"
@@ -139,7 +140,7 @@ var selfResetting = study.Rule{
 			}
 			return numbers
 		}).Say(fmt.Sprintf("%s and what works in parallel with it give %v; %s resets itself, which IEC 60364-7-715 (715.43) allows up to 50 VA.", id, watts, several(resets)),
-			"Use fuses that somebody has to replace.").Worked(func(w *study.Working) {
+			"Use fuses that somebody has to replace.").Fixed(func() []finding.Edit { return remedy.Links(s, resets) }).Worked(func(w *study.Working) {
 			var signs []string
 			for i, t := range on {
 				sign := fmt.Sprintf("P_%d", i+1)

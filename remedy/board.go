@@ -3,6 +3,7 @@ package remedy
 import (
 	"cmp"
 	"math"
+	"slices"
 	"strings"
 
 	"farend/finding"
@@ -82,7 +83,7 @@ func Way(s *study.Study, way string) []finding.Edit {
 // split is one more feed of what a way feeds, with a fuse of its own, from the board as it is.
 func split(s *study.Study, way string) []finding.Edit {
 	for _, run := range fedBy(s, way) {
-		if f, ok := feedFor(s, run, lowest(s, run)); ok {
+		if f, ok := feedFor(s, run, lowest(s, run)); ok && f.draws() {
 			if edits := f.from(f.fromWay, f.fromSupply); edits != nil {
 				return edits
 			}
@@ -91,8 +92,86 @@ func split(s *study.Study, way string) []finding.Edit {
 	return nil
 }
 
-// Rails relieves the rails of a run by one more feed where it is lowest: there they are longest.
-func Rails(s *study.Study, run string) []finding.Edit { return Feed(s, run, lowest(s, run)) }
+// Rails relieves the rails of a run by one more feed in the piece whose rails carry most, and in those whose rails carry nearly as much.
+func Rails(s *study.Study, run string) []finding.Edit {
+	const nearly = 0.9
+	worst := network.Case{}
+	for _, c := range s.Cases() {
+		if worst.Name == "" || s.Result(c.Name).Runs[run].RailAmps > s.Result(worst.Name).Runs[run].RailAmps {
+			worst = c
+		}
+	}
+	pieces := piecesOf(s, run, worst)
+	most := 0.0
+	for _, p := range pieces {
+		most = max(most, p.amps)
+	}
+	var pixels []int
+	for _, p := range pieces {
+		if p.amps >= nearly*most {
+			pixels = append(pixels, p.lowest)
+		}
+	}
+	return Feeds(s, run, pixels)
+}
+
+// Dim lights a run by one more feed where it is lowest in a case, and in the other pieces that are nearly as low.
+func Dim(s *study.Study, run string, c network.Case) []finding.Edit {
+	const nearly = 0.2 // of what is lost along the run
+	r := s.Result(c.Name).Runs[run]
+	var pixels []int
+	for _, p := range piecesOf(s, run, c) {
+		if p.volts <= float64(r.VoltsLow)+nearly*float64(r.VoltsHigh-r.VoltsLow) {
+			pixels = append(pixels, p.lowest)
+		}
+	}
+	return Feeds(s, run, pixels)
+}
+
+// A piece is one between two places of a run where copper lands.
+type piece struct {
+	lowest int     // its lowest pixel, to which current flows from both ends
+	volts  float64 // there
+	amps   float64 // what its rails carry at the heavier end: what the pixels up to the lowest draw
+}
+
+// piecesOf lists the pieces of a run as they are in a case.
+func piecesOf(s *study.Study, run string, c network.Case) []piece {
+	profile, ok := s.Network.Profile(s.Solution(c.Name), run)
+	if !ok {
+		return nil
+	}
+	marks, fed := []int{0, len(profile.Amps)}, map[int]bool{}
+	for _, l := range landings(s, run) {
+		marks, fed[l.mark] = append(marks, l.mark), true
+	}
+	slices.Sort(marks)
+	marks = slices.Compact(marks)
+	var pieces []piece
+	for i := 1; i < len(marks); i++ {
+		low, high := marks[i-1], marks[i]
+		lowest := low
+		for k := low; k < high; k++ {
+			if profile.Lowest[k] < profile.Lowest[lowest] {
+				lowest = k
+			}
+		}
+		left, right := sum(profile.Amps[low:lowest]), sum(profile.Amps[lowest:high])
+		if !fed[low] || !fed[high] { // it gets all from the one end that is fed
+			left, right = left+right, 0
+		}
+		pieces = append(pieces, piece{lowest, profile.Lowest[lowest], max(left, right)})
+	}
+	return pieces
+}
+
+func sum(list []float64) float64 {
+	total := 0.0
+	for _, x := range list {
+		total += x
+	}
+	return total
+}
 
 // ReturnTerminal relieves the return terminal of a way that carries what other ways send out: each feed brings its own return home.
 func ReturnTerminal(s *study.Study, way string) []finding.Edit {

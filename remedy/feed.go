@@ -28,10 +28,33 @@ func Feed(s *study.Study, run string, pixel int) []finding.Edit {
 	return f.from(f.fromWay, f.fromLargerBoard, f.fromSupply, f.fromJunction)
 }
 
+// Feeds is one more feed in each of the pieces of a run that some pixels lie in, so that pieces that are alike stay alike; only that of
+// the first where there is not room for all.
+func Feeds(s *study.Study, run string, pixels []int) []finding.Edit {
+	if len(pixels) == 0 {
+		return nil
+	}
+	taken, board := map[string]bool{}, ""
+	var edits []finding.Edit
+	for _, pixel := range pixels {
+		f, ok := feedFor(s, run, pixel)
+		if !ok {
+			continue
+		}
+		f.taken, f.larger, f.more = taken, &board, len(pixels)
+		one := f.from(f.fromWay, f.fromLargerBoard, f.fromSupply, f.fromJunction)
+		if one == nil {
+			return Feed(s, run, pixels[0])
+		}
+		edits = merged(edits, one)
+	}
+	return edits
+}
+
 // feedFor is one more feed of a run near a pixel; it is not ok where there is no place for one.
 func feedFor(s *study.Study, run string, pixel int) (feed, bool) {
 	g, ok := gapOf(s, run, pixel)
-	f := feed{s: s, run: run, mark: g.mark, station: g.station(run, s.Scheme.Runs[run].Count)}
+	f := feed{s: s, run: run, mark: g.mark, station: g.station(run, s.Scheme.Runs[run].Count), taken: map[string]bool{}, larger: new(string), more: 1}
 	f.model, f.root = nearest(s, run, g.mark)
 	f.load = share(s, run, g)
 	return f, ok
@@ -138,6 +161,10 @@ type feed struct {
 	load    unit.Ampere // what it is expected to carry
 	model   landing     // the nearest feed of the run; its cable is "" where there is none
 	root    scheme.Ref  // where that comes from: a way, a supply
+
+	taken  map[string]bool // ways and names that feeds before it took
+	larger *string         // the part of the larger board that a feed before it comes from; "" where none does
+	more   int             // how many feeds there are to be
 }
 
 // nearest is the feed of a run that lands nearest to a mark, and where its copper begins: it is followed through junctions.
@@ -204,6 +231,22 @@ func lit(s *study.Study, run string) unit.Ampere {
 	return unit.Ampere(largest * float64(s.Scheme.Runs[run].Count))
 }
 
+// draws reports whether a feed would take a fair part of what it is there for off the nearest one: along rails that hardly drop, current
+// stays with the shorter cable.
+func (f feed) draws() bool {
+	const fair = 0.25
+	tape, c := f.s.Scheme.Tape(f.run), f.s.Scheme.Cables[f.model.cable]
+	part, ok := parts.Get[parts.Cable](f.s.Scheme.Library, c.Part)
+	if !ok || tape == nil || c.Length == nil {
+		return true
+	}
+	between := pitches(f.s, f.run, abs(f.model.mark-f.mark))
+	old := 2 * float64(part.R20.Is) * float64(*c.Length)
+	rail := 2 * float64(tape.Rail.Is) * float64(between)
+	added := 2 * float64(part.R20.Is) * float64(*c.Length+between) // laid along it, then along the run
+	return old+rail/2 >= fair*(old+rail+added)
+}
+
 // boards lists the boards that may feed the run: that of the nearest feed, that which sends it data, then the others whose supply has
 // the voltage of its tape.
 func (f feed) boards() []string {
@@ -252,7 +295,7 @@ func (f feed) fromWay() []finding.Edit {
 	for _, board := range f.boards() {
 		part, _ := f.s.Scheme.BoardPart(board)
 		for _, socket := range scheme.IDs(part.Ways) {
-			if way := board + "." + socket; isFree(f.s, way) {
+			if way := board + "." + socket; isFree(f.s, way) && !f.taken[way] {
 				if edits := f.edits(way, part.Ways[socket], board); edits != nil {
 					return edits
 				}
@@ -264,17 +307,18 @@ func (f feed) fromWay() []finding.Edit {
 
 func (f feed) fromLargerBoard() []finding.Edit {
 	for _, board := range f.boards() {
-		name := boardFor(f.s, board, 1)
+		name := cmp.Or(*f.larger, boardFor(f.s, board, f.more), boardFor(f.s, board, 1))
 		larger, ok := parts.Get[parts.Board](f.s.Scheme.Library, name)
 		if !ok {
 			continue
 		}
 		needs := waysInUse(f.s, board)
 		for _, socket := range scheme.IDs(larger.Ways) {
-			if _, used := needs[socket]; used {
+			if _, used := needs[socket]; used || f.taken[board+"."+socket] {
 				continue
 			}
 			if edits := f.edits(board+"."+socket, larger.Ways[socket], board); edits != nil {
+				*f.larger = name
 				return append([]finding.Edit{edit(name, "boards", board, "part")}, edits...)
 			}
 		}
@@ -285,13 +329,13 @@ func (f feed) fromLargerBoard() []finding.Edit {
 // edits are the new cable from a way, and the fuse there.
 func (f feed) edits(way string, at parts.Way, board string) []finding.Edit {
 	length, label, known := f.length(board)
-	cable, iz := f.cable(length)
-	link := seat{
-		holder: at.Holder, like: f.s.Scheme.Fuses[f.root.String()], load: f.load, iz: iz, most: at.Amps.Is, volts: volts(f.s, board), short: short(f.s, board), air: f.s.Scheme.Ambient(),
-	}.smallest(f.s)
-	if cable == "" || link == "" || !known {
+	cable, link := f.made(length, seat{
+		holder: at.Holder, like: f.s.Scheme.Fuses[f.root.String()], load: f.load, most: at.Amps.Is, volts: volts(f.s, board), short: short(f.s, board), air: f.s.Scheme.Ambient(),
+	})
+	if cable == "" || !known {
 		return nil
 	}
+	f.taken[way] = true
 	return append([]finding.Edit{f.laid(cable, way, length, label, ""), edit(link, "fuses", way)}, f.branches(link)...)
 }
 
@@ -310,12 +354,11 @@ func (f feed) fromSupply() []finding.Edit {
 		return nil
 	}
 	length, label, known := f.length(supply)
-	cable, iz := f.cable(length)
-	link := seat{
-		holder: "inline", like: f.s.Scheme.Cables[f.model.cable].Fuse, load: f.load, iz: iz, most: iz, volts: volts(f.s, supply), short: short(f.s, supply),
+	cable, link := f.made(length, seat{
+		holder: "inline", like: f.s.Scheme.Cables[f.model.cable].Fuse, load: f.load, most: unit.Ampere(math.Inf(1)), volts: volts(f.s, supply), short: short(f.s, supply),
 		air: f.s.Scheme.Ambient(), clamp: f.load,
-	}.smallest(f.s)
-	if cable == "" || link == "" || !known {
+	})
+	if cable == "" || !known {
 		return nil
 	}
 	return append([]finding.Edit{f.laid(cable, supply, length, label, link)}, f.branches(link)...)
@@ -382,12 +425,15 @@ func (f feed) laid(part, from, length, label, fuse string) finding.Edit {
 	if fuse != "" {
 		values["fuse"] = fuse
 	}
-	return edit(values, "cables", f.name())
+	name := f.name()
+	f.taken[name] = true
+	return edit(values, "cables", name)
 }
 
-// cable is what a feed of a length is made of: what the nearest one is, as a pair, or the thinnest flexible pair from 1.5 mm² on; or the
-// next size of those that carries what it must, and loses no more than is allowed. With it comes what each pole may carry.
-func (f feed) cable(length string) (string, unit.Ampere) {
+// made is what a feed of a length is made of, with the fuse that guards it in its seat: of the cable of the nearest one, as a pair, or
+// the thinnest flexible pair from 1.5 mm² on; or of the next size of those that carries what it must, and with its fuse loses no more
+// than is allowed. "" where no cable has a fuse that does.
+func (f feed) made(length string, at seat) (cable, link string) {
 	const thinnest = 1.5e-6 // m²: IEC 60364-7-715 wants 1.5 mm² of copper, and less only for short flexible leads
 	like := f.s.Scheme.Cables[f.model.cable]
 	laid := scheme.Cable{Method: like.Method, Bundle: like.Bundle, Ambient: like.Ambient}
@@ -400,16 +446,31 @@ func (f feed) cable(length string) (string, unit.Ampere) {
 	list := fitting(f.s, "cable", func(name string, p *parts.Cable) bool {
 		return family(name) == kin && p.Cores == 2 && p.Area.Is >= least && float64(f.load) <= roomy*float64(carries(f.s, laid, p))
 	}, func(a, b named[parts.Cable]) int { return cmp.Compare(a.part.Area.Is, b.part.Area.Is) })
-	if len(list) == 0 {
-		return "", 0
-	}
 	metres, _ := unit.Parse[unit.Metre](length)
+	allowed := f.allowed()
 	for _, p := range list {
-		if f.loses(p.part, metres) <= f.allowed() {
-			return p.name, carries(f.s, laid, p.part)
+		at.iz = carries(f.s, laid, p.part)
+		own := at.smallest(f.s)
+		if own == "" {
+			continue
+		}
+		if cable == "" {
+			cable, link = p.name, own
+		}
+		if f.loses(p.part, metres)+inFuse(f.s, own, f.load) <= allowed {
+			return p.name, own
 		}
 	}
-	return list[0].name, carries(f.s, laid, list[0].part)
+	return cable, link
+}
+
+// inFuse is what a fuse loses at a current, taken as hot.
+func inFuse(s *study.Study, name string, amps unit.Ampere) unit.Volt {
+	p, ok := parts.Get[parts.Fuse](s.Scheme.Library, name)
+	if !ok {
+		return 0
+	}
+	return unit.Volt(float64(p.ResistanceHot.Or(p.Resistance).Is) * float64(amps))
 }
 
 // loses is what a cable of a length loses at the load, warm, over both cores.
@@ -418,23 +479,25 @@ func (f feed) loses(p *parts.Cable, length unit.Metre) unit.Volt {
 	return unit.Volt(2 * warm * float64(p.R20.Is) * float64(length) * float64(f.load))
 }
 
-// allowed is what a feed itself may lose: of 5 % of nominal voltage (IEC 60364-7-715, 715.525) what is left after that on which the nearest
-// feed hangs.
+// allowed is what a feed with its fuse may lose: of 5 % of nominal voltage (IEC 60364-7-715, 715.525) what is left after that on which the
+// nearest feed hangs.
 func (f feed) allowed() unit.Volt {
-	tape := f.s.Scheme.Tape(f.run)
-	left := 0.05 * tape.Volts.Is
+	left := 0.05 * f.s.Scheme.Tape(f.run).Volts.Is
+	model := f.s.Scheme.Cables[f.model.cable]
 	if f.model.cable == "" {
 		return left
+	}
+	end := scheme.End("to")
+	if !lands(model.To, f.run) {
+		end = "from"
 	}
 	upstream := unit.Volt(0)
 	for _, c := range f.s.Cases() {
 		for _, t := range suppliesOf(f.s, f.run) {
-			end := scheme.End("to")
-			if !lands(f.s.Scheme.Cables[f.model.cable].To, f.run) {
-				end = "from"
-			}
-			if lost, ok := f.s.Network.Lost(f.s.Solution(c.Name), t, f.model.cable, end); ok && c.Kind == network.State {
-				upstream = max(upstream, lost-f.s.Result(c.Name).Cables[f.model.cable].Drop)
+			lost, ok := f.s.Network.Lost(f.s.Solution(c.Name), t, f.model.cable, end)
+			if r := f.s.Result(c.Name); ok && c.Kind == network.State {
+				own := r.Cables[f.model.cable].Drop + inFuse(f.s, f.s.Scheme.Fuses[f.root.String()], r.Ways[f.root.String()].Amps.RMS)
+				upstream = max(upstream, lost-own)
 			}
 		}
 	}
@@ -451,8 +514,9 @@ func (f feed) name() string {
 		}
 	}
 	for taken := f.s.Scheme.Identifiers(); ; {
-		if last++; !taken[letters+strconv.Itoa(last)] {
-			return letters + strconv.Itoa(last)
+		last++
+		if name := letters + strconv.Itoa(last); !taken[name] && !f.taken[name] {
+			return name
 		}
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strings"
 
 	"farend/finding"
 	"farend/network"
@@ -32,6 +33,11 @@ type seat struct {
 // largest is the fuse with the highest rating that does all that is asked but carry the load.
 func (p seat) largest(s *study.Study) string {
 	p.load = 0
+	return p.highest(s)
+}
+
+// highest is the fuse with the highest rating that does all that is asked. "" if none does.
+func (p seat) highest(s *study.Study) string {
 	return first(fitting(s, "fuse", func(_ string, f *parts.Fuse) bool { return p.takes(s, f) }, func(a, b named[parts.Fuse]) int {
 		return cmp.Compare(b.part.Rating.Is, a.part.Rating.Is)
 	}))
@@ -235,6 +241,30 @@ func InlineFuse(s *study.Study, cable string) []finding.Edit {
 		return nil
 	}
 	return merged(edits, more)
+}
+
+// Outgoing fits a cable with the largest fuse of at most some rating that carries its load and protects it: it loses least.
+func Outgoing(s *study.Study, cable string, most unit.Ampere) []finding.Edit {
+	p := inlineSeat(s, cable)
+	p.most = most
+	return changed(p.highest(s), p.like, "cables", cable, "fuse")
+}
+
+// Links puts links, which stay open, in the place of the fuses of cables that reset themselves. Those of ways are soldered to their board.
+func Links(s *study.Study, fuses []string) []finding.Edit {
+	var edits []finding.Edit
+	for _, name := range fuses {
+		cable := strings.TrimSuffix(name, ".fuse")
+		if _, is := s.Scheme.Cables[cable]; !is {
+			return nil
+		}
+		link := InlineFuse(s, cable)
+		if link == nil {
+			return nil
+		}
+		edits = merged(edits, link)
+	}
+	return edits
 }
 
 // fit puts the smallest fuse that does into its place; behind are the cables that it protects.

@@ -40,7 +40,7 @@ func Lift(s *study.Study, run string, c network.Case, by unit.Volt) []finding.Ed
 		lead = s.Result(c.Name).Cables[model.cable].Drop
 	}
 	lead = max(lead, -lead)
-	feed := lift{rails*(1-quarter) + lead/unit.Volt(1+max(1, len(landings(s, run)))), func() []finding.Edit { return Feed(s, run, r.LowAt) }}
+	feed := lift{rails*(1-quarter) + lead/unit.Volt(1+max(1, len(landings(s, run)))), func() []finding.Edit { return Dim(s, run, c) }}
 	larger := lift{lead * (1 - twice), func() []finding.Edit { return thickerFeed(s, model.cable, float64(1-by/max(lead, by/(1-twice)))) }}
 	trimmed, gained := trimUp(s, run, by)
 	trim := lift{gained, func() []finding.Edit { return trimmed }}

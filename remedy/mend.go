@@ -153,7 +153,7 @@ func (w *mending) make(ctx context.Context, list []finding.Finding) (why string,
 		return "", err
 	}
 	found := st.Findings(st.Assess(w.rules))
-	if why := unwell(w.Study, w.Findings, found, list); why != "" {
+	if why := unwell(w.Study, st, w.Findings, found, list); why != "" {
 		return why, nil
 	}
 	w.Study, w.Findings, w.Text, w.Steps = st, found, text, append(w.Steps, steps...)
@@ -162,8 +162,8 @@ func (w *mending) make(ctx context.Context, list []finding.Finding) (why string,
 
 // unwell says why what was found after some edits is no better than before: a finding that they were for is not better, or another is
 // worse now, and as bad as the least of those. Of a run that nothing feeds, nothing that is asked of its light could be judged: it
-// failed all of that.
-func unwell(st *study.Study, before, after, mended []finding.Finding) string {
+// failed all of that; and a new cable may be as bad as the cables beside it are.
+func unwell(st, now *study.Study, before, after, mended []finding.Finding) string {
 	was, is := byID(before), byID(after)
 	least := finding.Danger
 	for _, f := range mended {
@@ -177,6 +177,9 @@ func unwell(st *study.Study, before, after, mended []finding.Finding) string {
 		if dark(st, f.Subject) {
 			grade = max(grade, finding.Fails)
 		}
+		for _, other := range siblings(st, now, f.Subject) {
+			grade = max(grade, was[f.Rule+":"+other].Grade)
+		}
 		if f.Grade >= least && f.Grade > grade && (f.Grade != finding.Unknown || f.Safety) { // what is unknown and no question of safety proves nothing
 			return fmt.Sprintf("%s would be %s: %s", f.ID, f.Grade, f.Text)
 		}
@@ -187,6 +190,23 @@ func unwell(st *study.Study, before, after, mended []finding.Finding) string {
 // dark reports whether nothing feeds a run, or some stretch of it.
 func dark(st *study.Study, run string) bool {
 	return slices.ContainsFunc(st.Network.Feeds(run), func(f network.Feed) bool { return !f.Closed() })
+}
+
+// siblings lists, of a cable that is new, the cables that were there and land on the same run.
+func siblings(st, now *study.Study, cable string) []string {
+	c, is := now.Scheme.Cables[cable]
+	if _, was := st.Scheme.Cables[cable]; was || !is {
+		return nil
+	}
+	var list []string
+	for _, at := range ends(c) {
+		if at.Kind == scheme.StationRef {
+			for _, l := range landings(st, at.Element) {
+				list = append(list, l.cable)
+			}
+		}
+	}
+	return list
 }
 
 // better reports whether a finding is better than it was: gone, of a better grade, or with more margin.
