@@ -17,7 +17,7 @@ import (
 
 // Rules lists the rules of this room.
 func Rules() []study.Rule {
-	return []study.Rule{inletCurrent, wayCurrent, portGround, junctionCurrent, junctionFit, connectorCurrent, connectorFit, ratedVolts}
+	return []study.Rule{inletCurrent, wayCurrent, portGround, junctionCurrent, junctionFit, connectorCurrent, connectorFit, ratedVolts, enclosureDegree}
 }
 
 // A contact is a place where a current goes through a clamp, with what its part says of it.

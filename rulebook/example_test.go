@@ -46,6 +46,8 @@ func instances() map[string]instance {
 		"protection/limited-power":       {"limited", "T1", ""},
 		"protection/output-circuit":      {"limited", "T4", ""},
 		"protection/protective-measures": {"sound", "", ""},
+		"protection/weather":             {"weather", "", ""},
+		"board/enclosure-degree":         {"wet", "B1", ""},
 		"protection/smallest-conductor":  {"thin", "W1", ""},
 		"protection/smallest-core":       {"thin", "D1", ""},
 		"board/inlet-current":            {"contacts", "A1", "state/full"},

@@ -35,7 +35,8 @@ const (
 	Junctions Scope = "junctions"
 	Fuses     Scope = "fuses"    // by where they stand: ways A1.1, cables W1, ports A1.P1
 	Fittings  Scope = "fittings" // boards, junctions, contactors and capacitors, and cables with connectors or a fuse
-	Tapes     Scope = "tapes"    // catalogue parts in use
+	Boxes     Scope = "enclosures"
+	Tapes     Scope = "tapes" // catalogue parts in use
 	Whole     Scope = "scheme"
 )
 
@@ -102,6 +103,8 @@ func (s *Study) subjects(scope Scope) []string {
 		return at
 	case Fittings:
 		return s.fittings()
+	case Boxes:
+		return scheme.IDs(sch.Enclosures)
 	case Tapes:
 		used := map[string]bool{}
 		for _, r := range sch.Runs {
