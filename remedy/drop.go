@@ -13,8 +13,8 @@ import (
 	"farend/unit"
 )
 
-// Lossless makes a feed lose so much less between its supply and its run in a case, by thicker cables. What is lost for another reason is
-// mended there: no circuit reaches the run, or its return is a data ground.
+// Lossless makes a feed lose so much less between its supply and its run in a case, by thicker cables, or where nothing takes their cores by
+// one more feed of its run. What is lost for another reason is mended there: no circuit reaches the run, or its return is a data ground.
 func Lossless(s *study.Study, feed string, c network.Case, less unit.Volt) []finding.Edit {
 	run := ""
 	for _, at := range ends(s.Scheme.Cables[feed]) {
@@ -30,7 +30,13 @@ func Lossless(s *study.Study, feed string, c network.Case, less unit.Volt) []fin
 			return Return(s, run, f.From)
 		}
 	}
-	return thickened(s, feed, c, less)
+	if edits := thickened(s, feed, c, less); edits != nil {
+		return edits
+	}
+	if f, ok := feedFor(s, run, lowest(s, run)); ok && f.draws() {
+		return f.from(f.fromWay, f.fromLargerBoard, f.fromSupply)
+	}
+	return nil
 }
 
 // thickened thickens a feed, and the cables that lead to it, until it loses so much less: each time the cable that saves most for its

@@ -329,7 +329,7 @@ func (f feed) fromLargerBoard() []finding.Edit {
 // edits are the new cable from a way, and the fuse there.
 func (f feed) edits(way string, at parts.Way, board string) []finding.Edit {
 	length, label, known := f.length(board)
-	cable, link := f.made(length, seat{
+	cable, link := f.made(board, length, seat{
 		holder: at.Holder, like: f.s.Scheme.Fuses[f.root.String()], load: f.load, most: at.Amps.Is, volts: volts(f.s, board), short: short(f.s, board), air: f.s.Scheme.Ambient(),
 	})
 	if cable == "" || !known {
@@ -354,7 +354,7 @@ func (f feed) fromSupply() []finding.Edit {
 		return nil
 	}
 	length, label, known := f.length(supply)
-	cable, link := f.made(length, seat{
+	cable, link := f.made(supply, length, seat{
 		holder: "inline", like: f.s.Scheme.Cables[f.model.cable].Fuse, load: f.load, most: unit.Ampere(math.Inf(1)), volts: volts(f.s, supply), short: short(f.s, supply),
 		air: f.s.Scheme.Ambient(), clamp: f.load,
 	})
@@ -430,10 +430,10 @@ func (f feed) laid(part, from, length, label, fuse string) finding.Edit {
 	return edit(values, "cables", name)
 }
 
-// made is what a feed of a length is made of, with the fuse that guards it in its seat: of the cable of the nearest one, as a pair, or
+// made is what a feed of a length from a board or supply is made of, with the fuse that guards it in its seat: of the cable of the nearest one, as a pair, or
 // the thinnest flexible pair from 1.5 mm² on; or of the next size of those that carries what it must, and with its fuse loses no more
 // than is allowed. "" where no cable has a fuse that does.
-func (f feed) made(length string, at seat) (cable, link string) {
+func (f feed) made(from, length string, at seat) (cable, link string) {
 	const thinnest = 1.5e-6 // m²: IEC 60364-7-715 wants 1.5 mm² of copper, and less only for short flexible leads
 	like := f.s.Scheme.Cables[f.model.cable]
 	laid := scheme.Cable{Method: like.Method, Bundle: like.Bundle, Ambient: like.Ambient}
@@ -447,7 +447,7 @@ func (f feed) made(length string, at seat) (cable, link string) {
 		return family(name) == kin && p.Cores == 2 && p.Area.Is >= least && float64(f.load) <= roomy*float64(carries(f.s, laid, p))
 	}, func(a, b named[parts.Cable]) int { return cmp.Compare(a.part.Area.Is, b.part.Area.Is) })
 	metres, _ := unit.Parse[unit.Metre](length)
-	allowed := f.allowed()
+	allowed := f.allowed(from)
 	for _, p := range list {
 		at.iz = carries(f.s, laid, p.part)
 		own := at.smallest(f.s)
@@ -479,12 +479,12 @@ func (f feed) loses(p *parts.Cable, length unit.Metre) unit.Volt {
 	return unit.Volt(2 * warm * float64(p.R20.Is) * float64(length) * float64(f.load))
 }
 
-// allowed is what a feed with its fuse may lose: of 5 % of nominal voltage (IEC 60364-7-715, 715.525) what is left after that on which the
-// nearest feed hangs.
-func (f feed) allowed() unit.Volt {
+// allowed is what a feed from a place may lose with its fuse: of 5 % of nominal voltage (IEC 60364-7-715, 715.525) what is left after that on
+// which the nearest feed hangs; all where it comes from the supply itself.
+func (f feed) allowed(from string) unit.Volt {
 	left := 0.05 * f.s.Scheme.Tape(f.run).Volts.Is
 	model := f.s.Scheme.Cables[f.model.cable]
-	if f.model.cable == "" {
+	if _, supply := f.s.Scheme.Supplies[from]; supply || f.model.cable == "" {
 		return left
 	}
 	end := scheme.End("to")

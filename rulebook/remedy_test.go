@@ -39,6 +39,7 @@ func without() map[string]string {
 		"protection/touch-voltage":       "another voltage is another installation: tape, supplies and boards",
 		"protection/limited-power":       "it says what a supply is; nothing is to be mended",
 		"protection/protective-measures": "they are questions to an electrician",
+		"protection/weather":             "what a thing is made for its sheet says",
 	}
 }
 
@@ -56,7 +57,6 @@ func stuck() map[string]string {
 		"protection/ended protection/rail-current:E6":               "a fuse ends it in time; one more feed is one more fuse that has to",
 		"board/connectors protection/smallest-conductor:W3":         "its cable is the scheme's own, and has one size",
 		"board/connectors protection/voltage-drop:W2":               "its connector takes no thicker cores, and more is lost elsewhere",
-		"board/connectors protection/voltage-drop:W3":               "its cable is the scheme's own, and has one size",
 		"board/contacts protection/source-fuse:W0":                  "no holder of the catalogue carries its 50 A",
 		"protection/nothing light/unfed-run:E1":                     "there is no supply yet",
 		"board/ended protection/cable-current:W11":                  "no cable of the catalogue is thicker",
@@ -80,6 +80,9 @@ func stuck() map[string]string {
 		"board/junctions protection/voltage-drop:W3":                "no splice takes thicker cores",
 		"board/junctions protection/voltage-drop:W9":                "no splice takes thicker cores",
 		"board/junctions board/junction-current:X1":                 "no junction of the catalogue carries that on three cores",
+		"board/boxed light/unfed-run:E1":                            "there is no board yet",
+		"board/wet board/enclosure-degree:B8":                       "where it is dry only people know",
+		"board/wet board/enclosure-degree:B9":                       "no box of the catalogue is made to be under water",
 		"board/junctions board/junction-fit:X1":                     "no junction of the catalogue takes three cores of 6 mm²",
 	}
 }
