@@ -112,9 +112,10 @@ func nearestSizes(name string, names []string) []string {
 
 // framed is a name in small letters with # for its numbers, and the numbers.
 func framed(name string) (frame string, numbers []float64) {
+	name = strings.ToLower(name) // as a whole: token cuts inside other characters than those of ASCII
 	for name != "" {
 		var first string
-		first, name = token(strings.ToLower(name))
+		first, name = token(name)
 		n, err := strconv.ParseFloat(first, 64)
 		if err == nil && n > 0 && (first[0] != '0' || strings.HasPrefix(first, "0.")) {
 			first, numbers = "#", append(numbers, n)

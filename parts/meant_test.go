@@ -30,11 +30,27 @@ func TestNamesOfPartsAreMeantByTheirNumbers(t *testing.T) {
 		{"tape", "tape/5v-rgb-50", "tape/5v-rgb-60"},
 		{"tape", "", ""},
 		{"tape", "/", ""},
+		{"fuse", "fuse/blade-7A – slow", ""}, // so long a tail is no slip; letters of more than one byte have hung it,
+		{"fuse", "fuse/b\xffl\xe2\x80", ""},
 	} {
 		if got := strings.Join(library.Meant(c.kind, c.name), " "); got != c.want {
 			t.Errorf("%s %q is meant to be %q, want %q", c.kind, c.name, got, c.want)
 		}
 	}
+}
+
+func FuzzMeant(f *testing.F) {
+	library := parts.Catalogue()
+	for _, name := range []string{"fuse/blade-7A", "cable/flex-2x3", "µ–\xff7", "İ2"} {
+		f.Add(name)
+	}
+	f.Fuzz(func(t *testing.T, name string) {
+		for _, meant := range library.Meant("cable", name) {
+			if _, ok := library.Find(meant); !ok {
+				t.Errorf("%q is said to be %q, which is no part", name, meant)
+			}
+		}
+	})
 }
 
 func TestARatingStandsForAPart(t *testing.T) {

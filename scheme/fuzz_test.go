@@ -71,6 +71,7 @@ func FuzzRead(f *testing.F) {
 		"farend: 1\nstates: {full: {colour: \"#ff00\", runs: {E1: {level: 3 %}}}}\nduty: {full: 1e308 h/day}",
 		"farend: 1\ndrawing: {E1: [[1e308, -1e308], [-1e308, 1e308]]}\nruns: {E1: {tape: choose}}",
 		"farend: 1\n? [a, b]\n: c", "farend: 1\n<<: {a: b}", "--- !!map\nfarend: !!float 1", "%YAML 1.2\n---\nfarend: 1", "farend: 1\ncables: {\"/~\": 5}",
+		"farend: 1\nfuses: {A1.1: fuse/blade-7A – träge}",
 	} {
 		f.Add([]byte(seed))
 	}
