@@ -22,7 +22,23 @@ func (m Mistake) Error() string {
 	if m.Pos.Line > 0 {
 		place = fmt.Sprintf("%s:%d:%d", m.Pos.File, m.Pos.Line, m.Pos.Column)
 	}
-	return place + ": " + m.Text
+	return place + ": " + shortened(m.Text)
+}
+
+// shortened is a text whose words longer than a line, as only a file without sense has them, are cut: the line of the source shows
+// where they stand.
+func shortened(text string) string {
+	const most, head = 100, 60
+	if len(text) <= most {
+		return text
+	}
+	words := strings.Split(text, " ")
+	for i, word := range words {
+		if letters := []rune(word); len(letters) > most {
+			words[i] = string(letters[:head]) + "…"
+		}
+	}
+	return strings.Join(words, " ")
 }
 
 // Mistakes is every mistake of one file, in the order of the file. It is an error when it is not empty.
@@ -213,6 +229,10 @@ func cells(r rune) int {
 // and dashes only is the better, and then one that goes on where the word ends: 2x15 was meant to be 2x1.5 rather than 2x1, and
 // inline-30 inline-30A rather than inline-3A.
 func DidYouMean(word string, candidates []string) string {
+	const longest = 500 // letters: a longer word is none
+	if len(word) > longest {
+		return ""
+	}
 	best, bestSlips, bestLike := "", 3, 0
 	for _, c := range candidates {
 		slips := distance(strings.ToLower(word), strings.ToLower(c))

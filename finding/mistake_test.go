@@ -180,3 +180,11 @@ func TestDidYouMean(t *testing.T) {
 		t.Errorf("without candidates it means %q", got)
 	}
 }
+
+func TestWordsLongerThanALineAreCut(t *testing.T) {
+	long := strings.Repeat("ä", 99)
+	said := finding.Mistake{Pos: finding.Pos{File: "f"}, Text: "there is no " + long + " and no " + long + "äb"}.Error()
+	if want := "f: there is no " + long + " and no " + strings.Repeat("ä", 60) + "…"; said != want {
+		t.Errorf("got %q, want %q", said, want)
+	}
+}

@@ -10,9 +10,15 @@ import (
 	"farend/finding"
 )
 
+// longest is the length of a name that may still be meant to be another, in bytes: several times that of the longest in the catalogue.
+const longest = 200
+
 // Meant is the names that a name which no part of a kind has was probably meant to be, the likeliest first: none, one, or the two
 // sizes between which it lies. The kind may be left out of the name: flex-2x2.5 is cable/flex-2x2.5.
 func (l *Library) Meant(kind, name string) []string {
+	if len(name) > longest {
+		return nil
+	}
 	names := l.Names(kind)
 	full := kind + "/" + strings.TrimPrefix(strings.TrimPrefix(name, Kind(name)), "/")
 	if i := slices.IndexFunc(names, func(n string) bool { return strings.EqualFold(n, full) }); i >= 0 {
