@@ -62,6 +62,7 @@ func (c contact) judge(s *study.Study, flows []flow, in network.Case, drawn func
 		a.Grade, words = end.Grade(a.Grade, true), " "+end.Words()
 	}
 	helps, grave := words != "" && end.Helps(), a.Grade >= finding.Fails
+	got, most := unit.Apart(amps, c.rating.Is)
 	return a.On(func() []study.Number {
 		numbers := append(drawn(), study.Stated(c.part, c.key, c.rating))
 		if helps {
@@ -71,7 +72,7 @@ func (c contact) judge(s *study.Study, flows []flow, in network.Case, drawn func
 			numbers = append(numbers, study.Taken("danger from 1.2 times a rating on", study.GraveSource()))
 		}
 		return numbers
-	}).Say(fmt.Sprintf("%s carries %v in %s; it is rated for %v.%s", c.name, amps, study.CaseWords(in), c.rating.Is, words), remedy).Worked(func(w *study.Working) {
+	}).Say(fmt.Sprintf("%s carries %s in %s; it is rated for %s.%s", c.name, got, study.CaseWords(in), most, words), remedy).Worked(func(w *study.Working) {
 		through(w, flows, in)
 		w.Stated("I_r", "rating of one contact", study.Stated(c.part, c.key, c.rating))
 		if helps {

@@ -156,7 +156,8 @@ func fitted(s *study.Study, id string, at scheme.Ref, name string) []study.Asses
 	perPole := max(c.CoresPerPole, 1)
 	together := cable.Area.Is * unit.SquareMetre(perPole)
 	a := study.Upper(float64(together), float64(part.AreaMax.Is), 0, finding.Fails).Fill("", "m2", parts.Weaker(part.AreaMax.Basis, cable.Area.Basis), part.AreaMax.Source)
-	a = a.On(numbers("area_max", part.AreaMax)).Say(fmt.Sprintf("%s brings %v a pole; %s takes up to %v.", id, together, what, part.AreaMax.Is), "Use a connector for thicker cores, or a thinner cable where its current allows it.")
+	got, most := unit.Apart(together, part.AreaMax.Is)
+	a = a.On(numbers("area_max", part.AreaMax)).Say(fmt.Sprintf("%s brings %s a pole; %s takes up to %s.", id, got, what, most), "Use a connector for thicker cores, or a thinner cable where its current allows it.")
 	found := []study.Assessment{a.Worked(noThicker(perPole, numbers("area_max", part.AreaMax)))}
 	if part.AreaMin.Given {
 		a := study.Lower(float64(cable.Area.Is), float64(part.AreaMin.Is), 0, finding.Fails).Fill("", "m2", parts.Weaker(part.AreaMin.Basis, cable.Area.Basis), part.AreaMin.Source)

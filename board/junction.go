@@ -155,7 +155,8 @@ func sized(s *study.Study, id string, part *parts.Junction) []study.Assessment {
 			}
 		}
 		a := study.Upper(float64(cable.Area.Is), float64(part.AreaMax.Is), 0, finding.Fails).Fill("", "m2", parts.Weaker(part.AreaMax.Basis, cable.Area.Basis), part.AreaMax.Source)
-		a = a.On(numbers("area_max", part.AreaMax)).Say(fmt.Sprintf("%s has cores of %v; %s takes up to %v.", w, cable.Area.Is, id, part.AreaMax.Is), "Use a junction for thicker cores, or a thinner cable where its current allows it.")
+		got, most := unit.Apart(cable.Area.Is, part.AreaMax.Is)
+		a = a.On(numbers("area_max", part.AreaMax)).Say(fmt.Sprintf("%s has cores of %s; %s takes up to %s.", w, got, id, most), "Use a junction for thicker cores, or a thinner cable where its current allows it.")
 		found = append(found, a.Worked(noThicker(1, numbers("area_max", part.AreaMax))))
 		if part.AreaMin.Given {
 			a := study.Lower(float64(cable.Area.Is), float64(part.AreaMin.Is), 0, finding.Fails).Fill("", "m2", parts.Weaker(part.AreaMin.Basis, cable.Area.Basis), part.AreaMin.Source)

@@ -151,13 +151,14 @@ func portContact(s *study.Study, id string, p parts.Port, c network.Case, drawn 
 	}
 	limit := unit.Ampere(min(held, warm.Share)) * link.Rating.Is
 	a := study.Upper(float64(amps), float64(limit), 0.05, finding.Fails).Fill(c.Name, "A", parts.Weaker(link.Rating.Basis, heldSources[0].Basis), link.Rating.Source)
+	got, most := unit.Apart(amps, limit)
 	return append(found, a.On(func() []study.Number {
 		numbers := append(drawn(), study.Stated(p.GroundFuse, "rating", link.Rating))
 		if warm.Share < held {
 			return append(numbers, warm.Numbers...)
 		}
 		return append(numbers, study.Taken("75 % of a fuse's rating", heldSources[0]))
-	}).Say(fmt.Sprintf("The fuse in the ground of %s carries %v in %s; it holds %v for sure, and when it opens the data fails.", port, amps, study.CaseWords(c), limit), remedyGround).Worked(func(w *study.Working) {
+	}).Say(fmt.Sprintf("The fuse in the ground of %s carries %s in %s; it holds %s for sure, and when it opens the data fails.", port, got, study.CaseWords(c), most), remedyGround).Worked(func(w *study.Working) {
 		w.Solved("I_g", throughGround, study.Of(amps), c)
 		w.Stated("I_n", "rating of the fuse in the port's ground", study.Stated(p.GroundFuse, "rating", link.Rating))
 		w.Taken("k_h", "share that a link holds for ever", study.Plain(held), heldSources[0])
@@ -183,13 +184,14 @@ func core(s *study.Study, id string, amps unit.Ampere, rating parts.Value[unit.A
 		a.Grade, words = end.Grade(a.Grade, false), " "+end.Words()
 	}
 	helps := words != "" && end.Helps()
+	got, may := unit.Apart(amps, rating.Is)
 	return a.On(func() []study.Number {
 		numbers := append(append(drawn(), study.Stated(name, "iz.conduit", rating)), s.Ambient()...)
 		if helps {
 			numbers = append(append(numbers, s.EndedBy(end)...), study.Taken("1.45 times its ampacity for an hour", study.ConventionalSource()))
 		}
 		return numbers
-	}).Say(fmt.Sprintf("The ground core of %s carries %v in %s; it may carry %v.%s", id, amps, study.CaseWords(c), rating.Is, words), remedyGround).Worked(func(w *study.Working) {
+	}).Say(fmt.Sprintf("The ground core of %s carries %s in %s; it may carry %s.%s", id, got, study.CaseWords(c), may, words), remedyGround).Worked(func(w *study.Working) {
 		w.Solved("I", throughGround, study.Of(amps), c)
 		w.Stated("I_30", "what the core may carry in conduit, in air of 30 °C", study.Stated(name, "iz.conduit", part.Iz.Conduit))
 		w.Stated("T_max", "what its insulation stands for ever", study.Stated(name, "insulation", part.Insulation))

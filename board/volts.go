@@ -115,8 +115,9 @@ func (f fitting) judge(s *study.Study) []study.Assessment {
 	if f.volts == usual {
 		stated = study.Taken("50 V for a contact that states none", usualSource)
 	}
+	got, most := unit.Apart(volts, f.volts.Is)
 	return []study.Assessment{a.On(func() []study.Number { return append(s.HighestOf(from), stated) }).
-		Say(fmt.Sprintf("%s is on up to %v, from %s; it is made for %v.", f.name, volts, from, f.volts.Is), "Use a part made for that voltage, or hang it on another supply.").
+		Say(fmt.Sprintf("%s is on up to %s, from %s; it is made for %s.", f.name, got, from, most), "Use a part made for that voltage, or hang it on another supply.").
 		Fixed(f.fix).Worked(func(w *study.Working) {
 		w.Highest(s, "U", from)
 		if f.volts == usual {

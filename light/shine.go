@@ -2,6 +2,7 @@ package light
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"farend/finding"
@@ -67,9 +68,14 @@ var evenness = study.Rule{
 			aim := s.Scheme.EvennessAim()
 			a := study.Lower(*r.Evenness, aim, 0.02, finding.Fails).Fill(c.Name, "1", aimBasis(s.Scheme.Aims.Evenness != nil), "the scheme's aim; U1 = Lmin/Lmax as in photometry textbooks")
 			a.At = fmt.Sprintf("%s@px%d", id, r.LowAt)
+			least := *r.Evenness
+			if math.Abs(least) < 1e-5 {
+				least = 0 // what the solver leaves of nothing
+			}
+			got, wanted := unit.Apart(unit.Ratio(least), unit.Ratio(aim))
 			return a.On(func() []study.Number {
 				return append(shining(s, c, id), aimed("aims.evenness", s.Scheme.Aims.Evenness != nil)...)
-			}).Say(fmt.Sprintf("%s is %s as bright at its dimmest pixel, %d, as at its brightest; the aim is %s.", id, study.Percent(*r.Evenness), r.LowAt, study.Percent(aim)),
+			}).Say(fmt.Sprintf("%s is %s as bright at its dimmest pixel, %d, as at its brightest; the aim is %s.", id, got, r.LowAt, wanted),
 				fmt.Sprintf("Add a feed near %s@px%d, or thicker feeds.", id, r.LowAt)).Fixed(func() []finding.Edit { return remedy.Dim(s, id, c) }).Worked(func(w *study.Working) {
 				g := glowing(s, c, id)
 				g.intensity(w, g.dimmest(), "dimmest", "a")
@@ -137,9 +143,10 @@ var colourShift = study.Rule{
 			a = a.On(func() []study.Number {
 				return append(append(shining(s, c, id), tints(s, c, id)...), aimed("aims.colour_shift", s.Scheme.Aims.ColourShift != nil)...)
 			})
-			text := fmt.Sprintf("%s changes colour by Δu′v′ %s along its length; the aim is %s.", id, unit.Number(*r.ColourShift, 2), unit.Number(aim, 2))
+			got, wanted := unit.NumbersApart(*r.ColourShift, aim, 2)
+			text := fmt.Sprintf("%s changes colour by Δu′v′ %s along its length; the aim is %s.", id, got, wanted)
 			if hue := pixel.Hue(r.DimU-r.U, r.DimV-r.V); hue != "" && *r.ColourShift > aim {
-				text = fmt.Sprintf("%s changes colour by Δu′v′ %s along its length, %s where it is dim; the aim is %s.", id, unit.Number(*r.ColourShift, 2), hue, unit.Number(aim, 2))
+				text = fmt.Sprintf("%s changes colour by Δu′v′ %s along its length, %s where it is dim; the aim is %s.", id, got, hue, wanted)
 			}
 			return a.Say(text, fmt.Sprintf("Add a feed near %s@px%d, or thicker feeds.", id, r.LowAt)).Fixed(func() []finding.Edit { return remedy.Dim(s, id, c) }).Worked(func(w *study.Working) {
 				g := glowing(s, c, id)

@@ -122,7 +122,8 @@ func pixelVolts(s *study.Study, id string, c network.Case, r network.Run, tape *
 	if low < 1e-6 && low > -1e-6 {
 		low = 0 // what the solver leaves of nothing
 	}
-	text := fmt.Sprintf("%s falls to %v at pixel %d; it needs %v", id, low, r.LowAt, limit)
+	got, needs := unit.Apart(low, limit)
+	text := fmt.Sprintf("%s falls to %s at pixel %d; it needs %s", id, got, r.LowAt, needs)
 	if channel != "" {
 		text += " for its " + channel
 	}

@@ -109,7 +109,8 @@ var cableCurrent = study.Rule{
 			if r.Clamped {
 				heat = "it finds no steady temperature below 160 °C"
 			}
-			text := fmt.Sprintf("%s carries %v in %s; %s in %v air%s may carry %v, and %s.", id, amps, study.CaseWords(cs), part.Area.Is, ambient, bundleText(bundle), r.Iz, heat)
+			got, may := unit.Apart(amps, r.Iz)
+			text := fmt.Sprintf("%s carries %s in %s; %s in %v air%s may carry %s, and %s.", id, got, study.CaseWords(cs), part.Area.Is, ambient, bundleText(bundle), may, heat)
 			o := overloaded(s, id, cs, part, amps, a.Grade == finding.Danger)
 			if o.words != "" {
 				a.Grade = o.end.Grade(a.Grade, false)

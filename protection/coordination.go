@@ -224,8 +224,9 @@ func (g set) load(s *study.Study) study.Assessment {
 	amps := max(worst.Plus.RMS, worst.Return.RMS)
 	a := study.Upper(float64(amps), float64(g.in), 0, finding.Fails).Fill(heavy.Name, "A", sizingSource.Basis, sizingSource.String())
 	a.At = g.place(s).String()
+	got, rated := unit.Apart(amps, g.in)
 	return a.On(func() []study.Number { return append(s.Carried(heavy, g.cable), g.ratings()...) }).
-		Say(fmt.Sprintf("%s carries %v in %s, more than the %v of %s.", g.cable, amps, study.CaseWords(heavy), g.in, names),
+		Say(fmt.Sprintf("%s carries %s in %s, more than the %s of %s.", g.cable, got, study.CaseWords(heavy), rated, names),
 			"Use the next larger fuse that the cable allows, or bring its current home by the cable that sends it.").Worked(func(w *study.Working) {
 		poles(w, heavy, worst)
 		g.add(w, "I_n", func(n string, guard study.Guard) string {
@@ -241,8 +242,9 @@ func (g set) rating(s *study.Study, part *parts.Cable, rating parts.Value[unit.A
 	names, feeds, _ := g.words()
 	a := study.Upper(float64(g.in), float64(iz), 0, finding.Fails).Fill("", "A", parts.Weaker(rating.Basis, part.Insulation.Basis), cited(rating.Source))
 	a.At = g.place(s).String()
+	rated, may := unit.Apart(g.in, iz)
 	return a.On(func() []study.Number { return append(g.fusings(s), izNumbers(s, g.cable, part, rating)...) }).
-		Say(fmt.Sprintf("%s, %v, %s %s at %s; %v may carry %v.", names, g.in, feeds, g.cable, g.place(s), part.Area.Is, iz), g.remedy(iz)).Worked(func(w *study.Working) {
+		Say(fmt.Sprintf("%s, %s, %s %s at %s; %v may carry %s.", names, rated, feeds, g.cable, g.place(s), part.Area.Is, may), g.remedy(iz)).Worked(func(w *study.Working) {
 		g.add(w, "I_n", func(n string, guard study.Guard) string {
 			w.Stated("I_n"+n, "rating of "+guard.Name, study.Stated(guard.Part, "rating", guard.Fuse.Rating))
 			return "I_n" + n
@@ -258,8 +260,9 @@ func (g set) opening(s *study.Study, part *parts.Cable, rating parts.Value[unit.
 	bears := conductor.Bearable * iz
 	a := study.Upper(float64(g.fusing), float64(bears), 0, finding.Danger).Fill("", "A", parts.Weaker(rating.Basis, part.Insulation.Basis), cited(rating.Source))
 	a.At = g.place(s).String()
-	return a.On(func() []study.Number { return append(g.fusings(s), izNumbers(s, g.cable, part, rating)...) }).Say(fmt.Sprintf("%s, %v, %s %s at %s and surely %s only from %v on. %v may carry %v and bears %v for an hour: what is between lasts.",
-		names, g.in, feeds, g.cable, g.place(s), opens, g.fusing, part.Area.Is, iz, bears), g.remedy(iz)).Worked(func(w *study.Working) {
+	fusing, borne := unit.Apart(g.fusing, bears)
+	return a.On(func() []study.Number { return append(g.fusings(s), izNumbers(s, g.cable, part, rating)...) }).Say(fmt.Sprintf("%s, %v, %s %s at %s and surely %s only from %s on. %v may carry %v and bears %s for an hour: what is between lasts.",
+		names, g.in, feeds, g.cable, g.place(s), opens, fusing, part.Area.Is, iz, borne), g.remedy(iz)).Worked(func(w *study.Working) {
 		g.add(w, "I_2", func(n string, guard study.Guard) string {
 			w.Fusing(s, "I_o"+n, "I_n"+n, n, guard)
 			return "I_o" + n

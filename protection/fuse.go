@@ -132,10 +132,11 @@ func linkLoad(s *study.Study, id, name string, part *parts.Fuse, means string, o
 		}
 		amps := of(s.Result(c.Name))
 		a := study.Upper(float64(amps), limit, 0.05, finding.Fails).Fill(c.Name, "A", parts.Weaker(part.Rating.Basis, continuousSource.Basis), "fuse application guide: continuous load at most 75 % of rating")
+		got, may := unit.Apart(amps, unit.Ampere(limit))
 		found = append(found, a.On(func() []study.Number {
 			numbers := append(drawn(c), study.Stated(name, "rating", part.Rating), study.Taken("75 % of a fuse's rating", continuousSource))
 			return append(numbers, warm.Numbers...)
-		}).Say(fmt.Sprintf("The fuse of %s carries %v in %s; a %v link carries %v for ever%s.", id, amps, study.CaseWords(c), part.Rating.Is, unit.Ampere(limit), warm.In(air)), remedy).Worked(func(w *study.Working) {
+		}).Say(fmt.Sprintf("The fuse of %s carries %s in %s; a %v link carries %s for ever%s.", id, got, study.CaseWords(c), part.Rating.Is, may, warm.In(air)), remedy).Worked(func(w *study.Working) {
 			w.Solved("I", means, study.Of(amps), c)
 			w.Stated("I_n", "rating of the link", study.Stated(name, "rating", part.Rating))
 			w.Taken("k_c", "share of its rating that a link carries for ever", study.Plain(continuous), continuousSource)

@@ -381,9 +381,10 @@ func (b burden) peaks(s *study.Study) []study.Assessment {
 		}
 		held := b.holding(s, peak)
 		a := study.Lower(holds, float64(cycle), 0, finding.Fails).Fill(c.Name, "s", held.Basis, held.Source)
+		lasts, must := unit.Apart(unit.Second(holds), cycle)
 		found = append(found, a.On(func() []study.Number {
 			return append(s.Draw(c, b.runs), study.Stated(b.guard.Part, "rating", b.guard.Fuse.Rating), held, study.Taken("2.5 ms for a pulse-width cycle", cycleSource))
-		}).Say(fmt.Sprintf("%s carries up to %v within a cycle in %s; warm it surely holds that for %v, and a cycle may last %v.", b.guard.Name, peak, study.CaseWords(c), unit.Second(holds), cycle),
+		}).Say(fmt.Sprintf("%s carries up to %v within a cycle in %s; warm it surely holds that for %s, and a cycle may last %s.", b.guard.Name, peak, study.CaseWords(c), lasts, must),
 			"Use a slower or larger fuse, or pixels whose cycles do not start together.").Worked(func(w *study.Working) {
 			w.Solved("I_k", "largest current within the cycle", study.Of(peak), c)
 			b.left(s, w)

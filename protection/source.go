@@ -208,11 +208,12 @@ func (r root) words(s *study.Study, t strand, part *parts.Cable, rests bool) str
 		feeds, gives = feeds+" beside "+strings.Join(t.b.Fuses, " and "), "together give"
 	}
 	text := fmt.Sprintf("%s has no fuse at %s", r.cable, r.supply)
+	got, may := unit.Apart(t.amps, t.iz)
 	if t.cable == r.cable {
-		text += fmt.Sprintf(": %s %s it up to %v, and %v may carry %v.", feeds, gives, t.amps, part.Area.Is, t.iz)
+		text += fmt.Sprintf(": %s %s it up to %s, and %v may carry %s.", feeds, gives, got, part.Area.Is, may)
 	} else {
 		place := set{cable: t.cable, end: t.end}.place(s)
-		text += fmt.Sprintf(", nor has %s at %s, which hangs on it: %s %s that up to %v, and %v may carry %v.", t.cable, place, feeds, gives, t.amps, part.Area.Is, t.iz)
+		text += fmt.Sprintf(", nor has %s at %s, which hangs on it: %s %s that up to %s, and %v may carry %s.", t.cable, place, feeds, gives, got, part.Area.Is, may)
 	}
 	if rests {
 		return text + " It rests on the limit of the supply, which is no protective device."

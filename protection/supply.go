@@ -90,11 +90,12 @@ func load(s *study.Study, c network.Case, id string, part *parts.Supply, warm st
 		over, spare = finding.Tight, 0
 	}
 	rated := r.Rated * unit.Ampere(warm.Share)
-	amps, asked := r.Amps.Peak, fmt.Sprintf("%s delivers %v", id, r.Amps.Peak)
+	got, most := unit.Apart(r.Amps.Peak, rated)
+	amps, asked := r.Amps.Peak, fmt.Sprintf("%s delivers %s", id, got)
 	if r.State == "folded" || r.State == "off" {
 		amps, asked = r.Limit, fmt.Sprintf("%s is asked for more than its limit of %v", id, r.Limit)
 	}
-	text := fmt.Sprintf("%s in %s; it is rated for %v%s.", asked, study.CaseWords(c), rated, warm.In(s.Scheme.Ambient()))
+	text := fmt.Sprintf("%s in %s; it is rated for %s%s.", asked, study.CaseWords(c), most, warm.In(s.Scheme.Ambient()))
 	words := atLimit(part, r)
 	a := study.Upper(float64(amps), float64(rated), spare, over).Fill(c.Name, "A", parts.Weaker(part.Amps.Basis, part.Watts.Basis), part.Amps.Source)
 	if words != "" {

@@ -10,6 +10,7 @@ import (
 	"farend/parts"
 	"farend/remedy"
 	"farend/study"
+	"farend/unit"
 )
 
 var railCurrent = study.Rule{
@@ -84,7 +85,8 @@ func rails(s *study.Study, id, name string, tape *parts.Tape, c network.Case) st
 		a.Grade, words = end.Grade(a.Grade, true), " "+end.Words()
 	}
 	helps, grave := words != "" && end.Helps(), a.Grade >= finding.Fails
-	may := fmt.Sprintf("they may carry %v", limit)
+	got, most := unit.Apart(amps, limit)
+	may := "they may carry " + most
 	if tape.RailAmps.Spread.Low < 0 {
 		may += fmt.Sprintf(", the lower end of what is stated, %v", tape.RailAmps.Is)
 	}
@@ -97,7 +99,7 @@ func rails(s *study.Study, id, name string, tape *parts.Tape, c network.Case) st
 			numbers = append(numbers, study.Taken("danger from 1.2 times a rating on", study.GraveSource()))
 		}
 		return numbers
-	}).Say(fmt.Sprintf("The rails of %s carry up to %v in %s; %s.%s", id, amps, study.CaseWords(c), may, words),
+	}).Say(fmt.Sprintf("The rails of %s carry up to %s in %s; %s.%s", id, got, study.CaseWords(c), may, words),
 		"Feed the run at more places, so that each stretch carries less.").Worked(func(w *study.Working) {
 		w.Solved("I_t", "largest current in either rail, anywhere and at any moment of the cycle", study.Of(amps), c)
 		w.Stated("I_n", "what the tape states for its rails", study.Stated(name, "rail_amps", tape.RailAmps))
@@ -178,8 +180,9 @@ var tapeVoltage = study.Rule{
 				continue
 			}
 			a := study.Upper(float64(r.VoltsHigh), float64(tape.VoltsMax.Is), 0, finding.Danger).Fill(c.Name, "V", tape.VoltsMax.Basis, tape.VoltsMax.Source)
+			got, most := unit.Apart(r.VoltsHigh, tape.VoltsMax.Is)
 			found = append(found, a.On(func() []study.Number { return append(s.SetPoints(id), study.Stated(name, "volts_max", tape.VoltsMax)) }).
-				Say(fmt.Sprintf("%s gets up to %v in %s; its chips allow %v.", id, r.VoltsHigh, study.CaseWords(c), tape.VoltsMax.Is),
+				Say(fmt.Sprintf("%s gets up to %s in %s; its chips allow %s.", id, got, study.CaseWords(c), most),
 					"Use a supply of the tape's voltage, or trim it down.").Worked(func(w *study.Working) {
 				w.Solved("U_hi", "voltage across the highest pixel", study.Of(r.VoltsHigh), c)
 				w.Stated("U_max", "highest voltage that the chip allows", study.Stated(name, "volts_max", tape.VoltsMax))

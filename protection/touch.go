@@ -72,9 +72,10 @@ var touchVoltage = study.Rule{
 			return study.Unknown(fmt.Sprintf("%s is on up to %v. In a dry place bare parts of that may be touched, in no other; the scheme does not say how wet the place is.", id, volts), "Write exposure under site.")
 		}
 		a := study.Upper(float64(volts), float64(limit), 0, finding.Danger).Fill("", "V", touchSource.Basis, touchSource.String())
+		got, most := unit.Apart(volts, limit)
 		return []study.Assessment{a.On(func() []study.Number {
 			return append(s.HighestOf(from), study.Taken(fmt.Sprintf("%v to touch", limit), touchSource))
-		}).Say(fmt.Sprintf("%s is on up to %v. Where a place is %s, bare parts may be touched up to %v, and tape has bare pads and ends.", id, volts, where, limit),
+		}).Say(fmt.Sprintf("%s is on up to %s. Where a place is %s, bare parts may be touched up to %s, and tape has bare pads and ends.", id, got, where, most),
 			"Use a lower voltage.").Worked(func(w *study.Working) {
 			w.Highest(s, "U_hi", from)
 			w.Taken("U_t", "voltage up to which bare parts may be touched where a place is "+where, study.Of(limit), touchSource)

@@ -8,7 +8,6 @@ import (
 	"farend/network"
 	"farend/parts"
 	"farend/scheme"
-	"farend/unit"
 )
 
 // A Rule judges one property of one kind of thing. It is a value, so that it can be listed, explained and tested. Judge
@@ -426,12 +425,4 @@ func CaseWords(c network.Case) string {
 		return "the peak of state " + c.State
 	}
 	return "state " + c.State
-}
-
-// Percent writes a fraction as people say it: below a thousandth of a per cent it is none.
-func Percent(fraction float64) string {
-	if math.Abs(fraction) < 1e-5 {
-		fraction = 0
-	}
-	return unit.Ratio(fraction).String()
 }

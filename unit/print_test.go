@@ -160,3 +160,25 @@ func TestEveryDimensionShowsAnExampleThatItReads(t *testing.T) {
 		seen[d.Name] = true
 	}
 }
+
+func TestTwoValuesArePrintedApart(t *testing.T) {
+	for _, c := range []struct {
+		a, b   unit.Volt
+		wa, wb string
+	}{
+		{10.82, 10.85, "10.82 V", "10.85 V"},
+		{10.8, 10.9, "10.8 V", "10.9 V"},
+		{10.8, 10.8, "10.8 V", "10.8 V"},
+		{1, 1 - 1e-12, "1.000000 V", "1.000000 V"}, // alike as far as seven figures go
+		{0.9996, 1, "999.6 mV", "1.000 V"},
+		{unit.Volt(math.Inf(1)), 1, "unlimited", "1.00 V"},
+		{unit.Volt(math.NaN()), unit.Volt(math.NaN()), "undefined", "undefined"},
+	} {
+		if a, b := unit.Apart(c.a, c.b); a != c.wa || b != c.wb {
+			t.Errorf("%v and %v print as %s and %s, want %s and %s", float64(c.a), float64(c.b), a, b, c.wa, c.wb)
+		}
+	}
+	if a, b := unit.NumbersApart(0.00401, 0.004, 2); a != "0.00401" || b != "0.00400" {
+		t.Errorf("got %s and %s", a, b)
+	}
+}

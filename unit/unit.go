@@ -300,6 +300,24 @@ func number(v float64, figures int) string {
 	return strings.ReplaceAll(text, "-", "−")
 }
 
+// Apart prints two values with three figures each, or with as many as it takes to tell them apart: "10.82 V" and "10.85 V", of which
+// the one is too little. Seven figures are the most: what differs beyond is alike.
+func Apart[T Quantity](a, b T) (string, string) {
+	return apart(a.Dimension().Format, float64(a), float64(b), 3)
+}
+
+// NumbersApart prints two plain numbers as Apart does quantities, with so many figures or more.
+func NumbersApart(a, b float64, figures int) (string, string) { return apart(Number, a, b, figures) }
+
+func apart(print func(v float64, figures int) string, a, b float64, figures int) (string, string) {
+	const most = 7
+	x, y := print(a, figures), print(b, figures)
+	for ; x == y && a != b && figures <= most; figures++ {
+		x, y = print(a, figures), print(b, figures)
+	}
+	return x, y
+}
+
 // Number prints a plain number with so many significant figures and a true minus sign.
 func Number(v float64, figures int) string {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
