@@ -80,7 +80,7 @@ type Library struct {
 
 // Catalogue is the library of the parts that come with the program. It reads none of them until it is asked.
 func Catalogue() *Library {
-	return &Library{shared: &shelf{texts: map[string]string{}, parts: map[string]any{}}}
+	return &Library{shared: &shelf{texts: map[string]string{}, parts: map[string]any{}, sorted: map[string][]string{}}}
 }
 
 // With is the library with the given parts before those it has; l is unchanged.
@@ -131,20 +131,24 @@ func (l *Library) Names(kind string) []string {
 			names = append(names, l.shared.names(k)...)
 		}
 	}
+	sorted := kind != ""
 	for name := range l.own {
 		if kind == "" || kind == Kind(name) {
-			names = append(names, name)
+			names, sorted = append(names, name), false
 		}
 	}
-	slices.SortFunc(names, natural)
+	if !sorted {
+		slices.SortFunc(names, natural)
+	}
 	return slices.Compact(names)
 }
 
-// A shelf is the embedded catalogue: the text of each kind, and the parts decoded so far.
+// A shelf is the embedded catalogue: the text of each kind, and the parts and lists of names made so far.
 type shelf struct {
-	lock  sync.Mutex
-	texts map[string]string
-	parts map[string]any
+	lock   sync.Mutex
+	texts  map[string]string
+	parts  map[string]any
+	sorted map[string][]string
 }
 
 // find decodes the part's own block of text, once.
@@ -168,15 +172,21 @@ func (s *shelf) find(name string) (any, bool) {
 	return part, true
 }
 
+// names is the name of every part of a kind, sorted once; nobody writes to it.
 func (s *shelf) names(kind string) []string {
 	s.lock.Lock()
 	defer s.lock.Unlock()
+	if names, done := s.sorted[kind]; done {
+		return names
+	}
 	var names []string
 	for line := range strings.Lines(s.text(kind)) {
 		if name, ok := heading(line); ok {
 			names = append(names, name)
 		}
 	}
+	slices.SortFunc(names, natural)
+	s.sorted[kind] = names
 	return names
 }
 
