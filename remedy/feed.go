@@ -141,14 +141,14 @@ type landing struct {
 
 func landings(s *study.Study, run string) []landing {
 	var list []landing
-	for _, id := range scheme.IDs(s.Scheme.Cables) {
-		c := s.Scheme.Cables[id]
+	for id, c := range s.Scheme.Cables {
 		for i, at := range ends(c) {
 			if lands(at, run) && c.Pole.Has(scheme.Plus) {
 				list = append(list, landing{id, ends(c)[1-i], at.Station.Mark, at.Station.Before})
 			}
 		}
 	}
+	slices.SortStableFunc(list, func(a, b landing) int { return finding.Natural(a.cable, b.cable) })
 	return list
 }
 
