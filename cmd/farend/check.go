@@ -226,7 +226,11 @@ func (c *checked) printRuns(p *page) {
 		if run.Length != nil {
 			length = figures(*run.Length, 1)
 		}
-		t.row(id, run.Label, fmt.Sprint(r.Pixels), length, figures(r.Amps.Mean, 1), figures(r.VoltsLow, 1), fmt.Sprint(r.LowAt), even, shift, cs.Name)
+		lowest, at := "–", "–" // where no supply reaches it
+		if r.Fed {
+			lowest, at = figures(r.VoltsLow, 1), fmt.Sprint(r.LowAt)
+		}
+		t.row(id, run.Label, fmt.Sprint(r.Pixels), length, figures(r.Amps.Mean, 1), lowest, at, even, shift, cs.Name)
 	}
 	t.print()
 }
