@@ -32,6 +32,9 @@ func (n *Network) settle(ctx context.Context, w *circuit.Worker, c Case, rising 
 // trip notes the supplies at their limit that shut down or pulse, and reports whether the case must be solved again. One that
 // pulses in times that are not known counts as on all the time, so it changes nothing.
 func (n *Network) trip(s *Solution) (again bool) {
+	if s.Case.Corner != "" {
+		return false
+	}
 	for i, t := range n.supplies {
 		if s.off[i] || s.pulsing[i] {
 			continue

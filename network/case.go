@@ -20,6 +20,10 @@ type Case struct {
 	Kind  Kind
 	State string // of states and peaks
 	Out   string // what is out, one of Outages; "" for the sound installation
+
+	Fault  Fault  // what is wrong
+	Corner Corner // on which side numbers are taken
+	Opened string // what has opened since, by the names of Outages and in order, with commas between
 }
 
 // Kind is the kind of a case.
@@ -150,6 +154,7 @@ func (n *Network) cycle(c Case) []slice {
 // known from the whole cycle; nil lets copper find its own temperature in this slice.
 func (n *Network) values(c Case, s slice, rms []float64) *circuit.Values {
 	v := n.Plan.NewValues()
+	v.SetBridge(n.bridge(c.Fault))
 	n.setWires(v, c, rms)
 	for _, t := range n.supplies {
 		v.SetSource(t.source, n.source(c, t))
@@ -230,9 +235,9 @@ func (n *Network) highest(c Case) float64 {
 func (n *Network) wire(c Case, e element, rms []float64, i int) circuit.Wire {
 	fixed := n.Scheme.Site.Conductors.Fixed
 	switch {
-	case e.core != nil && fixed != nil:
-		return circuit.Resistor(float64(e.core.R20) * conductor.Factor(*fixed))
-	case e.link != nil && fixed != nil:
+	case e.core != nil && (fixed != nil || c.Corner == Through):
+		return circuit.Resistor(float64(e.core.R20) * conductor.Factor(n.copper(c)))
+	case e.link != nil && (fixed != nil || c.Corner == Through):
 		return circuit.Resistor(float64(e.link.Cold))
 	case e.core != nil && rms != nil:
 		return circuit.Resistor(float64(e.core.Resistance(unit.Ampere(rms[i]))))
@@ -242,36 +247,78 @@ func (n *Network) wire(c Case, e element, rms []float64, i int) circuit.Wire {
 		return circuit.Wire{Law: *e.core}
 	case e.link != nil:
 		return circuit.Wire{Law: *e.link}
-	case e.lower > 0 && c.Kind == CapFailed:
-		return circuit.Resistor(float64(e.lower) * conductor.Factor(n.copper()))
+	case e.joint.Given:
+		return circuit.Resistor(float64(onSide(e.joint, c.railSide())) * conductor.Factor(n.copper(c)))
 	}
-	return circuit.Resistor(float64(e.ohms) * conductor.Factor(n.copper()))
+	return circuit.Resistor(float64(e.ohms) * conductor.Factor(n.copper(c)))
 }
 
-// copper is the temperature of copper that has no thermal model: rails, boards, contacts.
-func (n *Network) copper() unit.Celsius {
+// copper is the temperature of copper that has no thermal model: rails, boards, contacts; where most is to flow, of all copper.
+func (n *Network) copper(c Case) unit.Celsius {
 	if fixed := n.Scheme.Site.Conductors.Fixed; fixed != nil {
 		return *fixed
+	}
+	if c.Corner == Through {
+		return min(20, n.Scheme.Coldest())
 	}
 	return n.Scheme.Ambient()
 }
 
-// source is a supply's value: states use the lower end of its limit.
-func (n *Network) source(c Case, t supplyAt) circuit.Source {
-	at := n.set(c, t)
-	off := slices.Contains(n.outings[c.Out].sources, t.source)
-	return circuit.Source{E: float64(at.Volts), R: float64(at.SourceResistance), Limit: float64(at.LimitLow), Off: off}
+// A side is an end of the spread of a number.
+type side int
+
+const (
+	lower   side = -1
+	typical side = 0
+	upper   side = 1
+)
+
+func onSide[T unit.Quantity](v parts.Value[T], s side) T {
+	switch s {
+	case lower:
+		return v.Lower()
+	case upper:
+		return v.Upper()
+	}
+	return v.Is
 }
 
-// set is the supply at the set point it has in a case: as trimmed, at its upper spread where the cap has failed.
+// railSide is the end of the spread at which a case takes the copper of tapes, and setSide that of set points.
+func (c Case) railSide() side {
+	switch {
+	case c.Corner == Opens:
+		return upper
+	case c.Corner == Through || c.Kind == CapFailed:
+		return lower
+	}
+	return typical
+}
+
+func (c Case) setSide() side { return -c.railSide() }
+
+// source is a supply's value: the lower end of its limit, the upper where most is to flow.
+func (n *Network) source(c Case, t supplyAt) circuit.Source {
+	at := n.set(c, t)
+	limit := at.LimitLow
+	if c.Corner == Through {
+		limit = at.LimitHigh
+	}
+	off := slices.Contains(n.out(c).sources, t.source)
+	return circuit.Source{E: float64(at.Volts), R: float64(at.SourceResistance), Limit: float64(limit), Off: off}
+}
+
+// set is the supply at the set point it has in a case: as trimmed, at an end of its spread where the cap has failed or a corner asks so.
 func (n *Network) set(c Case, t supplyAt) supply.Supply {
 	p := t.part
 	volts := p.Volts.Is
 	if trim := n.Scheme.Supplies[t.id].Volts; trim != nil {
 		volts = *trim
 	}
-	if c.Kind == CapFailed {
+	switch c.setSide() {
+	case upper:
 		volts *= unit.Volt(1 + p.Volts.Spread.High)
+	case lower:
+		volts *= unit.Volt(1 + p.Volts.Spread.Low)
 	}
 	rating := supply.Supply{
 		Volts: p.Volts.Is, Amps: p.Amps.Is, Watts: p.Watts.Is, SourceResistance: p.SourceResistance.Is,
@@ -286,12 +333,9 @@ func (n *Network) set(c Case, t supplyAt) supply.Supply {
 
 func (n *Network) setRun(v *circuit.Values, c Case, r runAt, law circuit.Law) {
 	pitch := 1 / float64(r.tape.Pixels.Is)
-	factor := conductor.Factor(n.copper())
-	rail, back, joint := r.tape.Rail, r.tape.RailReturn.Or(r.tape.Rail), r.tape.Joint.Is
-	plus, minus := float64(rail.Is), float64(back.Is)
-	if c.Kind == CapFailed {
-		plus, minus, joint = float64(rail.Lower()), float64(back.Lower()), r.tape.Joint.Lower()
-	}
+	factor := conductor.Factor(n.copper(c))
+	at := c.railSide()
+	plus, minus, joint := float64(onSide(r.tape.Rail, at)), float64(onSide(r.tape.RailReturn.Or(r.tape.Rail), at)), onSide(r.tape.Joint, at)
 	var joints []float64
 	if !unequal(r.tape) {
 		joints = jointPlaces(n.Scheme.Runs[r.id], r.tape)

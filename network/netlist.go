@@ -42,6 +42,7 @@ func (n *Network) Netlist(w io.Writer, s *Solution, slice int) error {
 	d.wires()
 	d.sources()
 	d.runs()
+	d.fault()
 	d.ties()
 	d.line(".op")
 	d.line(".end")
@@ -70,10 +71,10 @@ func (d *deck) start(node string, volts float64) {
 	}
 }
 
-// node is the deck's name of a node: 0 for the datum of a piece. Names of schemes may differ in case only, which SPICE does
-// not see, so nodes are numbered and named in comments.
+// node is the deck's name of a node, or of a tap inside a chain: 0 for the datum of a piece. Names of schemes may differ in case only,
+// which SPICE does not see, so nodes are numbered and named in comments.
 func (d *deck) node(k int) string {
-	if d.point.Datum(k) {
+	if k < d.n.Plan.Shape().Nodes && d.point.Datum(k) {
 		return "0"
 	}
 	return fmt.Sprintf("n%d", k)
@@ -113,15 +114,15 @@ func (d *deck) wires() {
 
 // ohms is the resistance of a wire; plain is false where it follows from the current of this very slice.
 func (d *deck) ohms(i int) (ohms float64, plain bool) {
-	e, fixed := d.n.elements[i], d.n.Scheme.Site.Conductors.Fixed
+	e, fixed, most := d.n.elements[i], d.n.Scheme.Site.Conductors.Fixed, d.s.Case.Corner == Through
 	switch {
-	case e.link != nil && fixed != nil:
+	case e.link != nil && (fixed != nil || most):
 		return float64(e.link.Cold), true
 	case e.link != nil && d.s.rms != nil:
 		cold, hot, square := linkLaw(*e.link)
 		return cold + (hot-cold)*min(1, d.s.rms[i]*d.s.rms[i]/square), true
-	case e.core != nil && fixed != nil:
-		return float64(e.core.R20) * copperFactor(*fixed), true
+	case e.core != nil && (fixed != nil || most):
+		return float64(e.core.R20) * copperFactor(d.n.copper(d.s.Case)), true
 	case e.core != nil && standing(*e.core):
 		return float64(e.core.R20) * copperFactor(conductor.Clamp), true
 	case e.core != nil && d.s.rms != nil:
@@ -129,10 +130,10 @@ func (d *deck) ohms(i int) (ohms float64, plain bool) {
 		return cold / max(1-rise*d.s.rms[i]*d.s.rms[i], least), true
 	case e.core != nil || e.link != nil:
 		return 0, false
-	case d.s.Case.Kind == CapFailed && e.lower > 0:
-		return float64(e.lower) * copperFactor(d.n.copper()), true
+	case e.joint.Given:
+		return float64(onSide(e.joint, d.s.Case.railSide())) * copperFactor(d.n.copper(d.s.Case)), true
 	}
-	return float64(e.ohms) * copperFactor(d.n.copper()), true
+	return float64(e.ohms) * copperFactor(d.n.copper(d.s.Case)), true
 }
 
 // copperFactor is R(T)/R20 = (234.5 + T)/254.5 (IEC 60287-1-1).
@@ -287,12 +288,9 @@ type railOhms struct {
 }
 
 func (d *deck) rails(r runAt) railOhms {
-	rail, back, joint := r.tape.Rail, r.tape.RailReturn.Or(r.tape.Rail), r.tape.Joint
-	plus, minus, each := rail.Is, back.Is, joint.Is
-	if d.s.Case.Kind == CapFailed {
-		plus, minus, each = rail.Lower(), back.Lower(), joint.Lower()
-	}
-	scale := copperFactor(d.n.copper())
+	at := d.s.Case.railSide()
+	plus, minus, each := onSide(r.tape.Rail, at), onSide(r.tape.RailReturn.Or(r.tape.Rail), at), onSide(r.tape.Joint, at)
+	scale := copperFactor(d.n.copper(d.s.Case))
 	pitch := scale / float64(r.tape.Pixels.Is)
 	out := railOhms{plus: float64(plus) * pitch, minus: float64(minus) * pitch, joint: float64(each) * scale}
 	if !unequal(r.tape) {
@@ -334,14 +332,37 @@ func (d *deck) stretch(piece stretch, rails railOhms, law string) {
 			to = float64(piece.first+g) + 0.5
 		}
 		p, m := rails.between(from, to, g == 0, g == piece.count)
-		d.line("RP%d_%d %s %s %s", piece.chain, g, plus, nextPlus, num(p))
-		d.line("RM%d_%d %s %s %s", piece.chain, g, minus, nextMinus, num(m))
+		d.rail("P", piece.chain, g, plus, nextPlus, p)
+		d.rail("M", piece.chain, g, minus, nextMinus, m)
 		if g < piece.count {
 			d.load(piece.chain, g, law)
 			d.start(nextPlus, upper[g])
 			d.start(nextMinus, lower[g])
 		}
 		plus, minus, from = nextPlus, nextMinus, to
+	}
+}
+
+// rail writes the copper of one rail in one gap of a chain; in halves, where a fault lies in the middle of it.
+func (d *deck) rail(pole string, chain, gap int, from, to string, ohms float64) {
+	tap, minus := d.n.Plan.Tap(chain, gap)
+	if pole == "M" {
+		tap = minus
+	}
+	if b := d.values.Bridge(); b.A == b.B || tap != b.A && tap != b.B || tap < d.n.Plan.Shape().Nodes {
+		d.line("R%s%d_%d %s %s %s", pole, chain, gap, from, to, num(ohms))
+		return
+	}
+	d.line("R%s%d_%da %s %s %s", pole, chain, gap, from, d.node(tap), num(ohms/2))
+	d.line("R%s%d_%db %s %s %s", pole, chain, gap, d.node(tap), to, num(ohms/2))
+	d.start(d.node(tap), d.point.Volts(tap))
+}
+
+// fault writes what lies across the network.
+func (d *deck) fault() {
+	if b := d.values.Bridge(); b.A != b.B && b.G > 0 && d.point.Live(b.A) && d.point.Live(b.B) {
+		d.line("* fault: %s at %s", d.s.Case.Fault.Kind, d.s.Case.Fault.At)
+		d.line("RF %s %s %s", d.node(b.A), d.node(b.B), num(1/b.G))
 	}
 }
 

@@ -58,8 +58,8 @@ type Network struct {
 // An element is what one wire of the plan stands for. Exactly one of core and link is set, or ohms is above zero.
 type element struct {
 	name  string
-	ohms  unit.Ohm // contact or board copper at 20 °C
-	lower unit.Ohm // the same where the case takes rails at their lower spread: joints of tape; 0 elsewhere
+	ohms  unit.Ohm              // contact or board copper at 20 °C
+	joint parts.Value[unit.Ohm] // the same with its spread, of joints of tape
 	core  *conductor.Core
 	link  *fuse.Link
 }

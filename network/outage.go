@@ -36,9 +36,9 @@ func (c Case) within() string {
 	return string(c.Kind)
 }
 
-// Sound is the case with nothing out.
+// Sound is the case with nothing out and nothing wrong.
 func (c Case) Sound() Case {
-	c.Out = ""
+	c.Out, c.Fault, c.Opened = "", Fault{}, ""
 	switch c.Kind {
 	case State, Peak:
 		c.Name = string(c.Kind) + "/" + c.State
@@ -122,26 +122,27 @@ func (n *Network) atWay(way, cable string) []int {
 
 // open opens the wires of what is out in a case.
 func (n *Network) open(v *circuit.Values, c Case) {
-	for _, i := range n.outings[c.Out].wires {
+	for _, i := range n.out(c).wires {
 		v.SetWire(i, circuit.Wire{})
 	}
 }
 
-// SolveFrom finds the operating point of an outage from the solution of the sound case. Where no supply folds back, pulses or shuts
-// down, the kernel follows that solution, and the cost is that of what changed; the answer lies within 1 µV. Elsewhere it is
-// solved from cold.
+// SolveFrom finds the operating point of an outage or a fault from the solution of the sound case. Where no supply folds back, pulses
+// or shuts down, the kernel follows that solution, and the cost is that of what changed; the answer lies within 1 µV. Elsewhere it
+// is solved from cold.
 func (n *Network) SolveFrom(ctx context.Context, w *circuit.Worker, c Case, sound *Solution) *Solution {
 	if !n.plain(sound) {
 		return n.Solve(ctx, w, c)
 	}
 	return n.follow(ctx, w, c, sound, func(k int, rms []float64) *circuit.Values {
 		v := sound.values[k].Fork()
+		v.SetBridge(n.bridge(c.Fault))
 		if rms == nil {
 			n.open(v, c)
 		} else {
 			n.setWires(v, c, rms)
 		}
-		for _, i := range n.outings[c.Out].sources {
+		for _, i := range n.out(c).sources {
 			source := v.Source(i)
 			source.Off = true
 			v.SetSource(i, source)

@@ -424,4 +424,4 @@ func (n *Network) datum(s *Solution, r runAt) int {
 }
 
 // Copper is the temperature taken for rails, boards and contacts.
-func (n *Network) Copper() unit.Celsius { return n.copper() }
+func (n *Network) Copper() unit.Celsius { return n.copper(Case{}) }

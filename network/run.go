@@ -84,8 +84,11 @@ func unequal(tape *parts.Tape) bool {
 func (b *builder) mark(id string, m, count int, cut scheme.Pole, joints int, tape *parts.Tape) sides {
 	name := stationName(id, m, count)
 	landing := b.terminal(name)
-	n := unit.Ohm(joints)
-	joint := element{name: name + " joint", ohms: n * tape.Joint.Is, lower: n * tape.Joint.Lower()}
+	joint := element{name: name + " joint", ohms: unit.Ohm(joints) * tape.Joint.Is}
+	if joints > 0 {
+		joint.joint = tape.Joint
+		joint.joint.Is *= unit.Ohm(joints)
+	}
 	inner := terminal{
 		b.side(name+"- plus", landing.plus, cut != "" && cut.Has(scheme.Plus), joint),
 		b.side(name+"- return", landing.minus, cut != "" && cut.Has(scheme.Return), joint),

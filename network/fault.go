@@ -1,0 +1,160 @@
+package network
+
+import (
+	"slices"
+	"strings"
+
+	"farend/circuit"
+	"farend/parts"
+	"farend/unit"
+)
+
+// A FaultKind is a kind of fault.
+type FaultKind string
+
+const (
+	PolesMeet FaultKind = "poles"    // plus meets return
+	ToMetal   FaultKind = "metal"    // plus meets bonded metalwork, which leads to the minus of a supply without resistance
+	ToData    FaultKind = "data"     // plus meets the data core at data-in
+	Bridged   FaultKind = "bridge"   // plus meets the plus of another voltage
+	Reversed  FaultKind = "reversed" // a feed lands on its run the wrong way round
+	PoleOpen  FaultKind = "open"     // all returns of a run are open
+)
+
+// A Fault is something wrong at a place: bolted, or over Ohms. To is the other place of a bridge; the place of an open pole is the run.
+// The zero Fault is none.
+type Fault struct {
+	Kind FaultKind
+	At   string
+	To   string
+	Ohms unit.Ohm
+}
+
+// A Corner is the side on which numbers are taken where a fault is judged; without one they are what the kind of the case says.
+// In a corner supplies hold the current at their limit, whatever they would do next.
+type Corner string
+
+const (
+	Opens   Corner = "opens"   // least current: lowest set point, lower end of the limit, warm cores, rails high
+	Through Corner = "through" // most: highest set point, upper end of the limit, cold copper, rails low
+)
+
+// Taken is the case with its numbers on one side.
+func (c Case) Taken(side Corner) Case {
+	c.Corner = side
+	return c
+}
+
+// Struck is the case with something wrong: fault/poles/E1@px72/dark.
+func (c Case) Struck(f Fault) Case {
+	at := f.At
+	if f.To != "" {
+		at += "+" + f.To
+	}
+	c.Name = "fault/" + string(f.Kind) + "/" + at + "/" + c.within()
+	c.Fault = f
+	return c
+}
+
+// Past is the case once some things have opened, besides what is out already.
+func (c Case) Past(opened ...string) Case {
+	all := slices.Concat(split(c.Opened), opened)
+	slices.Sort(all)
+	c.Opened = strings.Join(slices.Compact(all), ",")
+	return c
+}
+
+func split(opened string) []string {
+	if opened == "" {
+		return nil
+	}
+	return strings.Split(opened, ",")
+}
+
+// out is all that is open or off in a case.
+func (n *Network) out(c Case) outing {
+	all := n.outings[c.Out]
+	for _, name := range split(c.Opened) {
+		o := n.outings[name]
+		all = outing{slices.Concat(all.wires, o.wires), slices.Concat(all.sources, o.sources)}
+	}
+	if c.Fault.Kind == PoleOpen {
+		all.wires = slices.Concat(all.wires, n.returnsOf(c.Fault.At))
+	}
+	return all
+}
+
+// returnsOf are the wires of the return cores of all cables that land on a run.
+func (n *Network) returnsOf(run string) []int {
+	var wires []int
+	for _, c := range n.cables {
+		cable := n.Scheme.Cables[c.id]
+		if c.cores[1] >= 0 && (cable.From.Element == run || cable.To.Element == run) {
+			wires = append(wires, c.cores[1])
+		}
+	}
+	return wires
+}
+
+// bridge is what a fault lays across the network; none where there is no such place, or nothing that it would meet.
+func (n *Network) bridge(f Fault) circuit.Bridge {
+	at, ok := n.place(f.At)
+	if !ok {
+		return circuit.Bridge{}
+	}
+	to, ohms := at.minus, f.Ohms
+	switch f.Kind {
+	case PolesMeet:
+	case ToMetal:
+		to, ok = n.earth(at.plus)
+	case ToData:
+		var driven unit.Ohm
+		to, driven, ok = n.driver(f.At)
+		ohms += driven
+	case Bridged:
+		var other terminal
+		other, ok = n.place(f.To)
+		to = other.plus
+	default:
+		ok = false
+	}
+	if !ok || to == at.plus {
+		return circuit.Bridge{}
+	}
+	return circuit.Bridge{A: at.plus, B: to, G: circuit.Resistor(float64(ohms)).G}
+}
+
+// earth is where metalwork leads that a positive meets: the minus terminal of the first supply on that positive.
+func (n *Network) earth(plus int) (minus int, ok bool) {
+	for _, t := range n.supplies {
+		if n.joined.of(t.at.plus) == n.joined.of(n.rail(plus)) {
+			return t.at.minus, true
+		}
+	}
+	return 0, false
+}
+
+// driver is where a positive leads that meets the data core at data-in of a run: the common bar of the board whose port drives it, and
+// over how many ohms, of the driver, the resistor in series and the core. It is not ok where no port drives it.
+func (n *Network) driver(at string) (bar int, ohms unit.Ohm, ok bool) {
+	run, end, _ := strings.Cut(at, "@")
+	for _, d := range n.leads {
+		lead := n.Scheme.Data[d.id]
+		port, driven := n.Scheme.PortPart(lead.From)
+		if lead.To.Element != run || end != "start" || !driven {
+			continue
+		}
+		cable, _ := parts.Get[parts.Cable](n.Scheme.Library, lead.Part)
+		return d.sender, port.Driver.Is + port.Series.Is + unit.Ohm(float64(cable.R20.Is)*float64(*lead.Length)), true
+	}
+	return 0, 0, false
+}
+
+// Lay reports whether a fault of a kind may be at its place: whether there is something that it would meet, or would open.
+func (n *Network) Lay(f Fault) bool {
+	if f.Kind == PoleOpen {
+		return len(n.returnsOf(f.At)) > 0
+	}
+	b := n.bridge(f)
+	return b.A != b.B
+}

@@ -1,0 +1,145 @@
+package network_test
+
+import (
+	"context"
+	"math"
+	"math/rand"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"farend/circuit"
+	"farend/internal/spice"
+	"farend/network"
+)
+
+// faults lists every fault that may be in a network, bolted and over a resistance.
+func faults(n *network.Network) []network.Fault {
+	var list []network.Fault
+	add := func(f network.Fault) {
+		if n.Lay(f) {
+			list = append(list, f)
+		}
+	}
+	places := n.Places()
+	for i, p := range places {
+		add(network.Fault{Kind: network.PolesMeet, At: p.Name})
+		add(network.Fault{Kind: network.PolesMeet, At: p.Name, Ohms: 0.1})
+		add(network.Fault{Kind: network.ToMetal, At: p.Name})
+		add(network.Fault{Kind: network.ToData, At: p.Name})
+		add(network.Fault{Kind: network.Bridged, At: p.Name, To: places[(i+5)%len(places)].Name})
+	}
+	for run := range n.Scheme.Runs {
+		add(network.Fault{Kind: network.PoleOpen, At: run})
+	}
+	slices.SortFunc(list, func(a, b network.Fault) int { return strings.Compare(string(a.Kind)+a.At, string(b.Kind)+b.At) })
+	return list
+}
+
+// Faulted networks against ngspice: some faults of every kind in every example and in random schemes, dark and with the cap failed,
+// in both corners and in none.
+func TestFaultsAgainstSpice(t *testing.T) {
+	spice.Need(t)
+	files, _ := filepath.Glob("../examples/*.scheme.yaml")
+	r := rand.New(rand.NewSource(7))
+	kinds := map[network.FaultKind]int{}
+	f := newProof()
+	strike := func(n *network.Network, most int) {
+		b := f.batch()
+		all := faults(n)
+		for range most {
+			kind := all[r.Intn(len(all))].Kind
+			if r.Intn(2) == 0 {
+				kind = []network.FaultKind{network.ToData, network.PoleOpen}[r.Intn(2)]
+			}
+			of := slices.DeleteFunc(slices.Clone(all), func(f network.Fault) bool { return f.Kind != kind })
+			if len(of) == 0 {
+				continue
+			}
+			fault := of[r.Intn(len(of))]
+			c, _ := n.CaseNamed([]string{"dark", "cap-failed"}[r.Intn(2)])
+			c = c.Struck(fault).Taken([]network.Corner{network.Opens, network.Through, ""}[r.Intn(3)])
+			s := n.Solve(context.Background(), circuit.NewWorker(), c)
+			if s.Outcome != circuit.Converged {
+				t.Errorf("%s: outcome %v, residual %g A", c.Name, s.Outcome, s.Residual)
+				continue
+			}
+			b.add(t, n, s, 0)
+			kinds[fault.Kind]++
+		}
+		b.compare(t)
+	}
+	for _, file := range files {
+		s := readFile(t, file)
+		most := 12
+		if pixels(s) > 1000 { // ngspice takes seconds for each deck
+			most = 1
+		}
+		strike(layOut(t, s), most)
+	}
+	for range 20 {
+		strike(layOut(t, readScheme(t, "random", []byte(schemeText(randomScheme(r), asWritten)))), 6)
+	}
+	f.report(t)
+	t.Logf("%v", kinds)
+	for _, kind := range []network.FaultKind{network.PolesMeet, network.ToMetal, network.ToData, network.Bridged, network.PoleOpen} {
+		if kinds[kind] < 3 {
+			t.Errorf("only %d faults of kind %s", kinds[kind], kind)
+		}
+	}
+}
+
+// What is followed from the sound network is what a solve from cold finds.
+func TestFaultsAreFollowed(t *testing.T) {
+	r := rand.New(rand.NewSource(3))
+	followed, all := 0, 0
+	w, cold := circuit.NewWorker(), circuit.NewWorker()
+	for range 25 {
+		n := layOut(t, readScheme(t, "random", []byte(schemeText(randomScheme(r), asWritten))))
+		list := faults(n)
+		for _, in := range []string{"dark", "cap-failed"} {
+			for _, side := range []network.Corner{network.Opens, network.Through} {
+				base, _ := n.CaseNamed(in)
+				base = base.Taken(side)
+				sound := n.Solve(context.Background(), w, base)
+				for range 8 {
+					c := base.Struck(list[r.Intn(len(list))])
+					if outs := n.Outages(); r.Intn(2) == 0 {
+						c = c.Past(outs[r.Intn(len(outs))])
+					}
+					a, b := n.SolveFrom(context.Background(), w, c, sound), n.Solve(context.Background(), cold, c)
+					if a.Outcome != circuit.Converged || b.Outcome != circuit.Converged {
+						t.Fatalf("%s past %s: outcomes %v and %v", c.Name, c.Opened, a.Outcome, b.Outcome)
+					}
+					all++
+					if a.Followed {
+						followed++
+					}
+					apart(t, n, c, a, b)
+				}
+			}
+		}
+	}
+	t.Logf("%d of %d followed", followed, all)
+	if followed < all/3 {
+		t.Errorf("only %d of %d are followed", followed, all)
+	}
+}
+
+// apart fails where two solutions of a case differ by more than a microvolt across anything that is live, or a microampere in a wire
+// for each microvolt across it.
+func apart(t *testing.T, n *network.Network, c network.Case, a, b *network.Solution) {
+	t.Helper()
+	shape := n.Plan.Shape()
+	for i, pair := range shape.Wires {
+		x, y := a.Point(0), b.Point(0)
+		if !x.Live(pair.A) || !y.Live(pair.A) {
+			continue
+		}
+		if d := math.Abs(x.Across(pair.A, pair.B) - y.Across(pair.A, pair.B)); d > 2e-6 {
+			t.Errorf("%s past %q (%s), %s: %g V apart", c.Name, c.Opened, c.Corner, n.WireName(i), d)
+			return
+		}
+	}
+}
