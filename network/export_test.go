@@ -41,18 +41,45 @@ func (n *Network) PixelName(chain, k int) string {
 
 // FedPast lists the supplies whose plus copper joins to an end of a cable's positive core when the core and some fuses are open.
 func (n *Network) FedPast(cable string, end scheme.End, fuses []string) []string {
-	at := n.cables[slices.IndexFunc(n.cables, func(c cableAt) bool { return c.id == cable })]
-	core := at.cores[0]
-	joined := grouping(n.Plan.Joined(func(i int) bool {
-		return i != core && !(n.elements[i].link != nil && slices.Contains(fuses, n.elements[i].name))
-	}, nil))
-	node := n.Plan.Shape().Wires[core].A
+	node, closed := n.without(cable, end, fuses)
+	return n.suppliesAt(node, n.Plan.Joined(closed, nil))
+}
+
+// WiredPast is FedPast without the rails of tape: wire by wire, until no group grows any more.
+func (n *Network) WiredPast(cable string, end scheme.End, fuses []string) []string {
+	node, closed := n.without(cable, end, fuses)
+	group := make([]int, n.Plan.Shape().Nodes)
+	for k := range group {
+		group[k] = k
+	}
+	for grown := true; grown; {
+		grown = false
+		for i, w := range n.Plan.Shape().Wires {
+			if low := min(group[w.A], group[w.B]); closed(i) && group[w.A] != group[w.B] {
+				group[w.A], group[w.B], grown = low, low, true
+			}
+		}
+	}
+	return n.suppliesAt(node, group)
+}
+
+// without is the node of an end of a cable's positive core, and which wires are closed when the core and some fuses are open.
+func (n *Network) without(cable string, end scheme.End, fuses []string) (node int, closed func(int) bool) {
+	core := n.cables[slices.IndexFunc(n.cables, func(c cableAt) bool { return c.id == cable })].cores[0]
+	node = n.Plan.Shape().Wires[core].A
 	if end == "to" {
 		node = n.Plan.Shape().Wires[core].B
 	}
+	return node, func(i int) bool {
+		return i != core && !(n.elements[i].link != nil && slices.Contains(fuses, n.elements[i].name))
+	}
+}
+
+// suppliesAt lists the supplies whose plus is in the group of a node.
+func (n *Network) suppliesAt(node int, group []int) []string {
 	var fed []string
 	for _, t := range n.supplies {
-		if joined.of(t.at.plus) == joined.of(node) {
+		if group[t.at.plus] == group[node] {
 			fed = append(fed, t.id)
 		}
 	}

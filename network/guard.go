@@ -17,7 +17,14 @@ type Behind struct {
 // Behind is what may feed an end of a cable's positive core, when the cable itself is taken away: what a fault in the cable would draw
 // from at that end. Its own inline fuse counts at the end where it stands, and nowhere else. At the end of a link of the return alone
 // it is what may feed the positive of the place where the link lands, for that is what comes home by it.
-func (n *Network) Behind(cable string, end scheme.End) Behind {
+func (n *Network) Behind(cable string, end scheme.End) Behind { return n.behindEnd(cable, end, n.hops) }
+
+// BehindByWire is the same without the way along rails of tape: by what cables, boards, junctions and leads bring.
+func (n *Network) BehindByWire(cable string, end scheme.End) Behind {
+	return n.behindEnd(cable, end, n.wires)
+}
+
+func (n *Network) behindEnd(cable string, end scheme.End, hops [][]hop) Behind {
 	for _, c := range n.cables {
 		if c.id != cable {
 			continue
@@ -28,10 +35,10 @@ func (n *Network) Behind(cable string, end scheme.End) Behind {
 		}
 		core := c.cores[0]
 		if core < 0 {
-			return n.behind([]int{at.plus}, none)
+			return n.behind(hops, []int{at.plus}, none)
 		}
 		pair := n.Plan.Shape().Wires[core]
-		b := n.behind([]int{[2]int{pair.A, pair.B}[node]}, core)
+		b := n.behind(hops, []int{[2]int{pair.A, pair.B}[node]}, core)
 		if own := n.Scheme.Cables[cable]; n.pending(own.Fuse) && (own.FuseAt == "to") == (end == "to") && len(b.Fuses)+len(b.Bare) > 0 {
 			return Behind{Fuses: []string{cable + ".fuse"}}
 		}
@@ -45,7 +52,7 @@ func (n *Network) Behind(cable string, end scheme.End) Behind {
 func (n *Network) Fed(place string) Behind {
 	for _, b := range n.boards {
 		if b.id+".in" == place {
-			return n.behind([]int{n.Plan.Shape().Wires[b.inlet[0]].A}, b.inlet[0])
+			return n.behind(n.hops, []int{n.Plan.Shape().Wires[b.inlet[0]].A}, b.inlet[0])
 		}
 	}
 	if at, known := n.runAt[place]; known {
@@ -53,10 +60,10 @@ func (n *Network) Fed(place string) Behind {
 		for _, s := range n.runs[at].stretches {
 			rails = append(rails, n.Plan.Shape().Chains[s.chain].APlus)
 		}
-		return n.behind(rails, none)
+		return n.behind(n.hops, rails, none)
 	}
 	if at, known := n.places[place]; known {
-		return n.behind([]int{at.plus}, none)
+		return n.behind(n.hops, []int{at.plus}, none)
 	}
 	return Behind{}
 }
@@ -67,9 +74,9 @@ func (n *Network) Around(cable string, end scheme.End) Behind {
 		switch {
 		case c.id != cable:
 		case end == "to":
-			return n.behind([]int{c.to.plus}, none)
+			return n.behind(n.hops, []int{c.to.plus}, none)
 		default:
-			return n.behind([]int{c.from.plus}, none)
+			return n.behind(n.hops, []int{c.from.plus}, none)
 		}
 	}
 	return Behind{}
@@ -93,7 +100,7 @@ func (n *Network) Hanging(cable string, end scheme.End) []CableEnd {
 	if end == "to" {
 		far, entry = n.Plan.Shape().Wires[core].A, n.cables[i].to.plus
 	}
-	seen := n.walk(far, func(h hop) bool { return h.fuse == "" && h.wire != core && h.to != entry })
+	seen := walk(n.hops, far, func(h hop) bool { return h.fuse == "" && h.wire != core && h.to != entry })
 	var list []CableEnd
 	for _, c := range n.cables {
 		if c.id == cable {
@@ -121,7 +128,7 @@ func (n *Network) Beyond(fuse string, along bool) []string {
 	if wire == none {
 		return nil
 	}
-	n.walk(far, func(h hop) bool {
+	walk(n.hops, far, func(h hop) bool {
 		if h.wire != wire && h.fuse != "" {
 			found[h.fuse] = true
 		}
@@ -136,8 +143,8 @@ func (n *Network) RunsBeyond(fuse string, along bool) []string {
 	if wire == none {
 		return nil
 	}
-	feeding, _ := n.region([]int{near}, wire)
-	reached := n.walk(far, func(h hop) bool { return h.wire != wire && !feeding[h.to] })
+	feeding, _ := region(n.hops, []int{near}, wire)
+	reached := walk(n.hops, far, func(h hop) bool { return h.wire != wire && !feeding[h.to] })
 	runs := map[string]bool{}
 	for _, r := range n.runs {
 		for _, s := range r.stretches {
@@ -165,10 +172,10 @@ func (n *Network) sides(fuse string, along bool) (wire, far, near int) {
 }
 
 // walk goes wherever hops lead from a node, as long as they may be taken.
-func (n *Network) walk(from int, may func(hop) bool) (seen map[int]bool) {
+func walk(hops [][]hop, from int, may func(hop) bool) (seen map[int]bool) {
 	seen = map[int]bool{from: true}
 	for queue := []int{from}; len(queue) > 0; queue = queue[1:] {
-		for _, h := range n.hops[queue[0]] {
+		for _, h := range hops[queue[0]] {
 			if may(h) && !seen[h.to] {
 				seen[h.to] = true
 				queue = append(queue, h.to)
@@ -178,23 +185,25 @@ func (n *Network) walk(from int, may func(hop) bool) (seen map[int]bool) {
 	return seen
 }
 
-// A hop leads from a node to another one, through a wire or along a rail of a run (wire −2), and through a fuse where it has a name.
+// A hop leads from a node to another one, through a wire or along a rail of a run, and through a fuse where it has a name.
 type hop struct {
 	to   int
 	wire int
 	fuse string
 }
 
-// none stands for no wire to be left out.
-const none = -1
+// none stands for no wire to be left out, rail for a rail in the place of a wire.
+const (
+	none = -1
+	rail = -2
+)
 
-// layHops notes where copper leads from each node. Links that are not chosen yet are in no circuit: the copper in their place counts
+// layHops notes where copper leads from each node, with rails and by wires alone. Links that are not chosen yet are in no circuit: the copper in their place counts
 // as a fuse all the same, for that is what the scheme says it will be.
 func (n *Network) layHops() {
 	shape := n.Plan.Shape()
 	n.hops = make([][]hop, shape.Nodes)
 	pending := n.pendingFuses()
-	const rail = none - 1
 	join := func(a, b, wire int, fuse string) {
 		n.hops[a] = append(n.hops[a], hop{b, wire, fuse})
 		n.hops[b] = append(n.hops[b], hop{a, wire, fuse})
@@ -205,6 +214,10 @@ func (n *Network) layHops() {
 			fuse = e.name
 		}
 		join(w.A, w.B, i, fuse)
+	}
+	n.wires = make([][]hop, shape.Nodes)
+	for node, hops := range n.hops {
+		n.wires[node] = slices.Clone(hops)
 	}
 	for _, c := range shape.Chains {
 		join(c.APlus, c.BPlus, rail, "")
@@ -236,20 +249,20 @@ func (n *Network) pending(fuse string) bool {
 
 // behind walks the copper from some nodes, one wire left out, as far as the next fuses, and asks of each fuse whether a supply lies
 // beyond it.
-func (n *Network) behind(starts []int, out int) Behind {
-	region, edge := n.region(starts, out)
+func (n *Network) behind(hops [][]hop, starts []int, out int) Behind {
+	within, edge := region(hops, starts, out)
 	sources := map[int]string{}
 	for _, t := range n.supplies {
 		sources[t.at.plus] = t.id
 	}
 	fuses, bare := map[string]bool{}, map[string]bool{}
-	for node := range region {
+	for node := range within {
 		if id, is := sources[node]; is {
 			bare[id] = true
 		}
 	}
 	for _, h := range edge {
-		if !region[h.to] && !fuses[h.fuse] && n.reaches(h.to, out, region, sources) {
+		if !within[h.to] && !fuses[h.fuse] && reaches(hops, h.to, out, within, sources) {
 			fuses[h.fuse] = true
 		}
 	}
@@ -257,26 +270,26 @@ func (n *Network) behind(starts []int, out int) Behind {
 }
 
 // region is the nodes that bare copper joins to some nodes, and the fuses at its edge.
-func (n *Network) region(starts []int, out int) (region map[int]bool, edge []hop) {
-	region = map[int]bool{}
+func region(hops [][]hop, starts []int, out int) (within map[int]bool, edge []hop) {
+	within = map[int]bool{}
 	for _, from := range starts {
-		if region[from] {
+		if within[from] {
 			continue
 		}
-		maps.Copy(region, n.walk(from, func(h hop) bool {
+		maps.Copy(within, walk(hops, from, func(h hop) bool {
 			if h.fuse != "" && h.wire != out {
 				edge = append(edge, h)
 			}
 			return h.fuse == "" && h.wire != out
 		}))
 	}
-	return region, edge
+	return within, edge
 }
 
 // reaches reports whether copper leads from a node to a supply, through whatever fuses, without a region and without one wire.
-func (n *Network) reaches(from, out int, without map[int]bool, sources map[int]string) bool {
+func reaches(hops [][]hop, from, out int, without map[int]bool, sources map[int]string) bool {
 	_, found := sources[from]
-	n.walk(from, func(h hop) bool {
+	walk(hops, from, func(h hop) bool {
 		may := !found && h.wire != out && !without[h.to]
 		if _, is := sources[h.to]; is && may {
 			found = true

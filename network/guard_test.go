@@ -173,6 +173,34 @@ cables:
 
 func worded(b network.Behind) string { return strings.Join(slices.Concat(b.Fuses, b.Bare), " + ") }
 
+// By wire, feeds of one run reach each other where they land on the same mark, and along tape they do not: not at once, and not beyond
+// a fuse either.
+func TestBehindByWireTheTapeDoesNotCount(t *testing.T) {
+	n := laid(t, `runs: {E1: {tape: tape/5v-rgb-60, length: 2 m}, E2: {tape: tape/5v-rgb-60, length: 2 m}}
+supplies: {T1: {part: supply/5v-300w}, T2: {part: supply/5v-300w}, T3: {part: supply/5v-300w}}
+boards: {A1: {part: board/four-way-two-port}}
+cables:
+  W1: {part: cable/flex-2x6, length: 1 m, from: T1, to: A1.in, fuse: fuse/inline-30A}
+  W2: {part: cable/flex-2x2.5, length: 1 m, from: A1.1, to: E1@start}
+  W3: {part: cable/flex-2x2.5, length: 1 m, from: A1.2, to: E1@start}
+  W4: {part: cable/flex-2x2.5, length: 1 m, from: A1.3, to: E1@end}
+  W5: {part: cable/flex-2x2.5, length: 1 m, from: T2, to: E1@px60, fuse: fuse/inline-20A}
+  W6: {part: cable/flex-2x2.5, length: 1 m, from: A1.4, to: E2@start, fuse: choose, fuse_at: to}
+  W7: {part: cable/flex-2x2.5, length: 1 m, from: T3, to: E2@start}
+  W8: {part: cable/link-1x2.5, length: 1 m, from: E1@end, to: A1.3, pole: return}
+fuses: {A1.1: fuse/blade-7.5A, A1.2: fuse/blade-5A, A1.3: fuse/blade-7.5A, A1.4: fuse/blade-3A}
+`)
+	for at, want := range map[string]string{
+		"W1@from": "W1.fuse", "W1@to": "A1.4.fuse", "W2@from": "A1.1.fuse", "W2@to": "A1.2.fuse", "W3@to": "A1.1.fuse", "W4@from": "A1.3.fuse", "W4@to": "",
+		"W5@from": "W5.fuse", "W5@to": "", "W6@from": "A1.4.fuse", "W6@to": "W6.fuse", "W7@from": "T3", "W7@to": "W6.fuse", "W8@from": "A1.3.fuse", "W9@to": "",
+	} {
+		cable, end, _ := strings.Cut(at, "@")
+		if got := worded(n.BehindByWire(cable, scheme.End(end))); got != want {
+			t.Errorf("by wire %q lies behind %s, want %q", got, at, want)
+		}
+	}
+}
+
 // Places are fed as the ends of the cables there are: an inlet from outside its board, a run by all its feeds.
 func TestFedIsWhatFeedsAPlace(t *testing.T) {
 	n := laid(t, `runs: {E1: {tape: tape/5v-rgb-60, length: 2 m, cuts: [{at: px60, pole: plus}]}, E2: {tape: tape/5v-rgb-60, length: 1 m}}
@@ -280,7 +308,7 @@ cables:
 // the circuit itself, in random schemes of cables, fuses and supplies.
 func TestNothingFeedsAnEndPastWhatIsBehindIt(t *testing.T) {
 	random := rand.New(rand.NewSource(6))
-	fed, bare := 0, 0
+	fed, bare, taped := 0, 0, 0
 	for range 400 {
 		n := laid(t, tangle(random))
 		for _, id := range scheme.IDs(n.Scheme.Cables) {
@@ -291,6 +319,13 @@ func TestNothingFeedsAnEndPastWhatIsBehindIt(t *testing.T) {
 				}
 				if len(b.Bare) > 0 {
 					bare++
+				}
+				wired := n.BehindByWire(id, end)
+				if len(wired.Fuses)+len(wired.Bare) < len(b.Fuses)+len(b.Bare) {
+					taped++
+				}
+				if got := n.WiredPast(id, end, wired.Fuses); !slices.Equal(got, wired.Bare) {
+					t.Fatalf("by wire %v and %v lie behind %s@%s; with the fuses out %v feeds it", wired.Fuses, wired.Bare, id, end, got)
 				}
 				if got := n.FedPast(id, end, b.Fuses); !slices.Equal(got, b.Bare) {
 					t.Fatalf("behind %s@%s lie %v and %v; with the fuses out %v feeds it", id, end, b.Fuses, b.Bare, got)
@@ -304,8 +339,8 @@ func TestNothingFeedsAnEndPastWhatIsBehindIt(t *testing.T) {
 			}
 		}
 	}
-	if fed < 1000 || bare < 300 {
-		t.Errorf("only %d ends behind fuses and %d without", fed, bare)
+	if fed < 1000 || bare < 300 || taped < 100 {
+		t.Errorf("only %d ends behind fuses and %d without, %d along tape", fed, bare, taped)
 	}
 }
 
