@@ -68,7 +68,7 @@ func arriving(s *study.Study, c network.Case, id string) []flow {
 }
 
 var junctionFit = study.Rule{
-	Name: "board/junction-fit", Title: "Junction fit", Scope: study.Junctions, Safety: true,
+	Name: "board/junction-fit", Title: "Junction fit", Scope: study.Junctions, Safety: true, Reads: study.AsCount,
 	Doc: study.Doc{
 		What: "The cores that land on a junction, in the fuller of its two poles, against its ways in number, and against the largest and smallest cross-section it takes.",
 		Why:  "A core that is squeezed in, shares a clamp or is too thin to be held makes a bad joint, and a bad joint gets hot without any fuse seeing it.",

@@ -16,7 +16,7 @@ import (
 )
 
 var evenness = study.Rule{
-	Name: "light/evenness", Title: "Evenness", Scope: study.Runs,
+	Name: "light/evenness", Title: "Evenness", Scope: study.Runs, Reads: study.AsPercent,
 	Doc: study.Doc{
 		What: "The light of the dimmest pixel of a run over that of its brightest, in every lighting state and its peak, against the aim of the scheme (aims: evenness; 80 % where none is given).",
 		Why:  "A run that fades along its length looks like what it is, badly fed. The eye compares the two ends of a line, not each with a meter.",

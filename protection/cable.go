@@ -107,7 +107,7 @@ var cableCurrent = study.Rule{
 			a := study.Upper(float64(amps), float64(r.Iz), 0.05, finding.Danger).Fill(cs.Name, "A", parts.Weaker(rating.Basis, part.Insulation.Basis), cited(rating.Source))
 			heat := fmt.Sprintf("it reaches %v", r.Celsius)
 			if r.Clamped {
-				heat = "it finds no steady temperature below 160 °C"
+				heat = fmt.Sprintf("it would settle above %v, if at all", conductor.Clamp)
 			}
 			got, may := unit.Apart(amps, r.Iz)
 			text := fmt.Sprintf("%s carries %s in %s; %s in %v air%s may carry %s, and %s.", id, got, study.CaseWords(cs), part.Area.Is, ambient, bundleText(bundle), may, heat)

@@ -189,11 +189,10 @@ func (g set) words() (names, feeds, opens string) {
 	for _, guard := range g.guards {
 		list = append(list, guard.Name)
 	}
-	last := len(list) - 1
-	if last == 0 {
+	if len(list) == 1 {
 		return list[0], "feeds", "opens"
 	}
-	return strings.Join(list[:last], ", ") + " and " + list[last] + " together", "feed", "open"
+	return study.Several(list) + " together", "feed", "open"
 }
 
 func (g set) judge(s *study.Study, part *parts.Cable, rating parts.Value[unit.Ampere]) []study.Assessment {
@@ -244,7 +243,7 @@ func (g set) rating(s *study.Study, part *parts.Cable, rating parts.Value[unit.A
 	a.At = g.place(s).String()
 	rated, may := unit.Apart(g.in, iz)
 	return a.On(func() []study.Number { return append(g.fusings(s), izNumbers(s, g.cable, part, rating)...) }).
-		Say(fmt.Sprintf("%s, %s, %s %s at %s; %v may carry %s.", names, rated, feeds, g.cable, g.place(s), part.Area.Is, may), g.remedy(iz)).Worked(func(w *study.Working) {
+		Say(fmt.Sprintf("%s, %s, %s %s at %s; %v may carry %s.", names, rated, feeds, g.cable, g.place(s), part.Area.Is, may), g.remedy(s, iz)).Worked(func(w *study.Working) {
 		g.add(w, "I_n", func(n string, guard study.Guard) string {
 			w.Stated("I_n"+n, "rating of "+guard.Name, study.Stated(guard.Part, "rating", guard.Fuse.Rating))
 			return "I_n" + n
@@ -262,7 +261,7 @@ func (g set) opening(s *study.Study, part *parts.Cable, rating parts.Value[unit.
 	a.At = g.place(s).String()
 	fusing, borne := unit.Apart(g.fusing, bears)
 	return a.On(func() []study.Number { return append(g.fusings(s), izNumbers(s, g.cable, part, rating)...) }).Say(fmt.Sprintf("%s, %v, %s %s at %s and surely %s only from %s on. %v may carry %v and bears %s for an hour: what is between lasts.",
-		names, g.in, feeds, g.cable, g.place(s), opens, fusing, part.Area.Is, iz, borne), g.remedy(iz)).Worked(func(w *study.Working) {
+		names, g.in, feeds, g.cable, g.place(s), opens, fusing, part.Area.Is, iz, borne), g.remedy(s, iz)).Worked(func(w *study.Working) {
 		g.add(w, "I_2", func(n string, guard study.Guard) string {
 			w.Fusing(s, "I_o"+n, "I_n"+n, n, guard)
 			return "I_o" + n
@@ -301,11 +300,33 @@ func (g set) ratings() []study.Number {
 }
 
 // remedy says what would do, with so much that the cable may carry.
-func (g set) remedy(iz unit.Ampere) string {
+func (g set) remedy(s *study.Study, iz unit.Ampere) string {
 	if len(g.guards) == 1 {
-		return fmt.Sprintf("Use a fuse of %v or less that carries the load, a thicker cable, or give the cable a fuse of its own where it begins.", iz)
+		return fmt.Sprintf("Use %s, if it carries the load, a thicker cable, or give the cable a fuse of its own where it begins.", suited(s, g.guards[0], iz))
 	}
 	return fmt.Sprintf("Give the cable a fuse of its own of %v or less where it begins, or use a thicker cable.", iz)
+}
+
+// suited names the largest fuse of the library that suits a cable in the place of one: of its family and made for as much voltage and as
+// large a short, rated no more than the cable may carry, and surely opening at 1.45 times that.
+func suited(s *study.Study, g study.Guard, iz unit.Ampere) string {
+	best, rating := "", unit.Ampere(0)
+	for _, name := range s.Scheme.Library.Names("fuse") {
+		part, ok := parts.Get[parts.Fuse](s.Scheme.Library, name)
+		alike := ok && remedy.Alike(name, g.Part) && part.Holder == g.Fuse.Holder && part.VoltsMax.Is >= g.Fuse.VoltsMax.Is && part.Breaking.Is >= g.Fuse.Breaking.Is
+		if !alike || part.Rating.Is > iz || part.Rating.Is <= rating {
+			continue
+		}
+		other := g
+		other.Part, other.Fuse = name, part
+		if fusing, known := s.Fusing(other); known && fusing <= conductor.Bearable*iz {
+			best, rating = name, part.Rating.Is
+		}
+	}
+	if best == "" {
+		return fmt.Sprintf("a fuse of %v or less", iz)
+	}
+	return fmt.Sprintf("%s or a smaller fuse", best)
 }
 
 // refit puts another fuse in the place of one.

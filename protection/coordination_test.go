@@ -263,3 +263,35 @@ func TestASlowerFuseNeverEndsAnOverloadBetter(t *testing.T) {
 		t.Errorf("in the end it is %v", last)
 	}
 }
+
+// A remedy names what to buy. 2 × 0.75 mm² may carry 6 A in air of 30 °C (DIN VDE 0298-4): a blade of 5 A is the next below; a quick glass
+// cartridge opens from 2.1 times its rating on (IEC 60127-2), so that 1.45 × 6 A = 8.7 A asks for 8.7 A/2.1 = 4.14 A or less: 4 A, of those that
+// break as much as 10 A did (10 · In).
+func TestTheRemedyNamesTheLargestFuseThatSuits(t *testing.T) {
+	for fuse, want := range map[string]string{"fuse/blade-25A": "Use fuse/blade-5A or a smaller fuse, ", "fuse/cartridge-f-10A": "Use fuse/cartridge-f-4A-high or a smaller fuse, ", "fuse/own": "Use a fuse of 6.00 A or less, "} {
+		board := "board/six-way-two-port-24v"
+		if strings.Contains(fuse, "cartridge") {
+			board = "board/eight-way-four-port-cartridge"
+		}
+		_, all := judged(t, fmt.Sprintf(`farend: 1
+supplies: {T1: {part: supply/12v-350w}}
+boards: {A1: {part: %s}}
+runs: {E1: {tape: tape/12v-rgb-20x3, length: 1 m}}
+cables:
+  W1: {part: cable/flex-2x4, length: 1 m, from: T1, to: A1.in}
+  W2: {part: cable/flex-2x0.75, length: 1 m, from: A1.1, to: E1@start}
+fuses: {A1.1: %s}
+states: {full: {}}
+parts:
+  fuse/own: {title: "own", basis: invented, rating: 20 A, curve: curve/iso8820-blade, holder: blade, resistance: 1 mΩ}
+`, board, fuse))
+		for _, a := range of(all, "protection/coordination", "W2") {
+			if a.Grade == finding.Danger && !strings.HasPrefix(a.Remedy, want) {
+				t.Errorf("%s: %s", fuse, a.Remedy)
+			}
+		}
+		if got := worst(of(all, "protection/coordination", "W2")); got != finding.Danger {
+			t.Errorf("%s: %s", fuse, got)
+		}
+	}
+}

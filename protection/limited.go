@@ -158,7 +158,7 @@ var limitedPower = study.Rule{
 				numbers = append(numbers, study.Stated(name, "volts", part.Volts))
 			}
 			return numbers
-		}).Say(fmt.Sprintf("%s gives at most %v and %v. By these numbers it is %s. A plate must say so, and no rule here asks less for it.", id, out.amps, out.watts, strings.Join(is, "; ")), "").
+		}).Say(fmt.Sprintf("%s gives at most %v and %v. By these numbers it is %s. Only a plate makes it that; no rule here asks less for it.", id, out.amps, out.watts, study.Several(is)), "").
 			Worked(func(w *study.Working) {
 				w.Highest(s, "U_hi", id)
 				sign := "I_l"
@@ -186,15 +186,15 @@ func kinds(s *study.Study, id string, out output) []string {
 	own, known := class2(out.volts)
 	inherent := known && out.within(own)
 	if inherent {
-		is = append(is, fmt.Sprintf("by its own limit a Class 2 source (NEC chapter 9 table 11(B): up to %v, rated for up to %v)", own.amps, own.plate))
+		is = append(is, fmt.Sprintf("a Class 2 source by its own limit (NEC chapter 9 table 11(B): up to %v, rated for up to %v)", own.amps, own.plate))
 	}
 	if l, ok := limited(out.volts); ok && out.within(l) {
-		is = append(is, fmt.Sprintf("by its own limit a limited power source (IEC 62368-1 table Q.1: up to %v and %v)", l.amps, l.watts))
+		is = append(is, fmt.Sprintf("a limited power source by its own limit (IEC 62368-1 table Q.1: up to %v and %v)", l.amps, l.watts))
 	} else if l, ok := limitedFused(out.volts); ok && out.within(l) {
 		if kept := upTo(s, guards(s, id), l.fuse); len(kept) > 0 {
-			is = append(is, fmt.Sprintf("behind %s a limited power source (IEC 62368-1 table Q.2: up to %v and %v, and a fuse of up to %v)", several(kept), l.amps, l.watts, l.fuse))
+			is = append(is, fmt.Sprintf("a limited power source behind %s (IEC 62368-1 table Q.2: up to %v and %v, fuses up to %v)", study.Several(kept), l.amps, l.watts, l.fuse))
 			if c, _ := class2Fused(out.volts); !inherent && out.within(c) {
-				is = append(is, fmt.Sprintf("there a Class 2 source that is not inherently limited (NEC chapter 9 table 11(B): rated for up to %v)", c.plate))
+				is = append(is, fmt.Sprintf("a Class 2 source there, not inherently limited (NEC chapter 9 table 11(B): rated for up to %v)", c.plate))
 			}
 		}
 	}

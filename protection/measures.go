@@ -59,7 +59,7 @@ var protectiveMeasures = study.Rule{
 		a := study.Assessment{Grade: finding.Note, Basis: selvSource.Basis, Source: selvSource.String()}
 		return []study.Assessment{a.Say(
 			questions(s, supplies), "Have the electrician answer, and keep the answers with the scheme.").Worked(func(w *study.Working) {
-			w.Counted("N_s", "supplies: "+several(supplies), len(supplies))
+			w.Counted("N_s", "supplies: "+study.Several(supplies), len(supplies))
 			w.When(finding.Note, "N_s > 0")
 		})}
 	},
@@ -67,7 +67,7 @@ var protectiveMeasures = study.Rule{
 
 // questions is what a scheme leaves to ask of the electrician.
 func questions(s *study.Study, supplies []string) string {
-	text := fmt.Sprintf("A scheme does not say, so ask the electrician: is the output of %s SELV or PELV, not FELV (IEC 60364-7-715)? Do its cables keep apart from mains cables, or are all insulated for the mains (IEC 60364-5-52, 528)?", several(supplies))
+	text := fmt.Sprintf("A scheme does not say, so ask the electrician: is the output of %s SELV or PELV, not FELV (IEC 60364-7-715)? Do its cables keep apart from mains cables, or are all insulated for the mains (IEC 60364-5-52, 528)?", study.Several(supplies))
 	if len(s.Scheme.Data) > 0 {
 		text += " Do unscreened data cables keep 200 mm from power cables (EN 50174-2)?"
 	}
@@ -75,20 +75,6 @@ func questions(s *study.Study, supplies []string) string {
 		text += " Does the place need surge protection, and its metalwork bonding? Is it within 3 m of a pool or fountain (NEC 411.6(B))?"
 	}
 	return text
-}
-
-// several lists identifiers in a sentence: the first eight, and how many more there are.
-func several(ids []string) string {
-	const most = 8
-	switch {
-	case len(ids) == 0:
-		return "nothing"
-	case len(ids) == 1:
-		return ids[0]
-	case len(ids) > most+1:
-		return fmt.Sprintf("%s and %d more", strings.Join(ids[:most], ", "), len(ids)-most)
-	}
-	return strings.Join(ids[:len(ids)-1], ", ") + " and " + ids[len(ids)-1]
 }
 
 // resetting is the power of a source up to which a device that resets itself may protect.
@@ -139,7 +125,7 @@ var selfResetting = study.Rule{
 				numbers = append(numbers, ratedPower(s, t))
 			}
 			return numbers
-		}).Say(fmt.Sprintf("%s and what works in parallel with it give %v; %s resets itself, which IEC 60364-7-715 (715.43) allows up to 50 VA.", id, watts, several(resets)),
+		}).Say(fmt.Sprintf("%s and what works in parallel with it give %v; %s resets itself, which IEC 60364-7-715 (715.43) allows up to 50 VA.", id, watts, study.Several(resets)),
 			"Use fuses that somebody has to replace.").Fixed(func() []finding.Edit { return remedy.Links(s, resets) }).Worked(func(w *study.Working) {
 			var signs []string
 			for i, t := range on {

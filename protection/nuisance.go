@@ -97,7 +97,7 @@ var nuisance = study.Rule{
 		case len(b.runs) == 0:
 			return study.Passes("No run hangs on it.")
 		case b.unknown != "" && id == firstUnknown(s):
-			return study.Unknown(b.unknown, "Give the part what it lacks; until then watch the first starts.")
+			return study.Unknown(b.unknown, b.lacks+"; until then watch the first starts.")
 		case b.unknown != "":
 			return nil // said of the first
 		}
@@ -117,6 +117,7 @@ type burden struct {
 	lasts   study.Number // for so long, when that was tested
 	share   float64      // what the air leaves of the rating
 	unknown string       // what is not stated
+	lacks   string       // what to state, by its key
 }
 
 // firstUnknown is where the first fuse stands of which it is not known.
@@ -143,13 +144,16 @@ func burdenOf(s *study.Study, g study.Guard) burden {
 	b.runs = s.Network.RunsBeyond(g.Name, mean >= 0)
 	for _, run := range b.runs {
 		if tape := s.Scheme.Tape(run); tape == nil || !tape.Capacitance.Given {
-			b.unknown = fmt.Sprintf("Whether fuses open at a start is not known: %s does not say what its pixels charge when they are plugged in (capacitance).", s.Scheme.Runs[run].Tape)
+			name := s.Scheme.Runs[run].Tape
+			b.unknown = fmt.Sprintf("Whether fuses open at a start is not known: %s does not say what its pixels charge when they are plugged in (capacitance).", name)
+			b.lacks = "State capacitance for " + name
 		}
 	}
 	warm, known := s.Warm(g.Fuse, g.Warm)
 	b.share = warm.Share
 	if !b.gates(s) || !known {
 		b.unknown = fmt.Sprintf("Whether %s opens at a start is not known: %s does not say how long it holds what, in air of %v.", g.Name, g.Part, g.Warm)
+		b.lacks = "State " + b.lacking()
 	}
 	return b
 }
@@ -176,6 +180,21 @@ func (b *burden) gates(s *study.Study) bool {
 		b.held, b.gate = study.Stated(b.guard.Part, "melting", melting), study.Number{}
 	}
 	return b.carries.Key != "" && b.held.Key != ""
+}
+
+// lacking names the keys that would say how long the link holds what: the curve of its family; in that, gates with the times for which
+// it surely holds, or else its melting; and what air does to its rating.
+func (b burden) lacking() string {
+	switch curve := b.guard.Fuse.Curve; {
+	case curve == "":
+		return "curve for " + b.guard.Part + ", that of its family"
+	case b.carries.Key == "":
+		return "min of the first of the gates of " + curve
+	case b.held.Key == "":
+		return fmt.Sprintf("melting for %s, or min of the gates of %s", b.guard.Part, curve)
+	default:
+		return fmt.Sprintf("derating for %s up to %v", curve, b.guard.Warm)
+	}
 }
 
 // steady is the largest current that the link holds for ever in its air.

@@ -82,7 +82,7 @@ var smallestConductor = study.Rule{
 		if part.Area.Is < leastSpecial*rounded {
 			under = finding.Fails
 		}
-		a := study.Lower(float64(part.Area.Is), float64(limit*rounded), 0, under).Fill("", "m²", source.Basis, source.String())
+		a := study.Lower(float64(part.Area.Is), float64(limit*rounded), 0, under).Fill("", "m2", source.Basis, source.String())
 		*a.Limit = float64(limit)
 		a = a.On(func() []study.Number {
 			return []study.Number{study.Stated(c.Part, "area", part.Area), study.Taken(fmt.Sprintf("%v at least", limit), source)}
@@ -139,7 +139,7 @@ var smallestCore = study.Rule{
 		if !ok {
 			return nil // protection/not-chosen says so
 		}
-		a := study.Lower(float64(part.Area.Is), float64(leastSignal*rounded), 0, finding.Fails).Fill("", "m²", signalSource.Basis, signalSource.String())
+		a := study.Lower(float64(part.Area.Is), float64(leastSignal*rounded), 0, finding.Fails).Fill("", "m2", signalSource.Basis, signalSource.String())
 		*a.Limit = float64(leastSignal)
 		return []study.Assessment{a.On(func() []study.Number {
 			return []study.Number{study.Stated(name, "area", part.Area), study.Taken("0.1 mm² at least", signalSource)}

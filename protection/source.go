@@ -200,12 +200,12 @@ func (r root) judge(s *study.Study) study.Assessment {
 
 // words says what feeds the worst of what hangs on the root, and what follows.
 func (r root) words(s *study.Study, t strand, part *parts.Cable, rests bool) string {
-	feeds, gives := strings.Join(t.b.Bare, " and "), "gives"
+	feeds, gives := study.Several(t.b.Bare), "gives"
 	if len(t.b.Bare) > 1 {
 		gives = "together give"
 	}
 	if len(t.b.Fuses) > 0 {
-		feeds, gives = feeds+" beside "+strings.Join(t.b.Fuses, " and "), "together give"
+		feeds, gives = feeds+" beside "+study.Several(t.b.Fuses), "together give"
 	}
 	text := fmt.Sprintf("%s has no fuse at %s", r.cable, r.supply)
 	got, may := unit.Apart(t.amps, t.iz)

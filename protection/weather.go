@@ -62,9 +62,9 @@ var weather = study.Rule{
 		return []study.Assessment{a.On(func() []study.Number { return []study.Number{study.Taken("what is made for the wet", weatherSource)} }).
 			Say(e.text(place), "Use parts that are made for it, write what their sheets say (suits, ip), and put supplies, boards and splices in enclosures.").
 			Worked(func(w *study.Working) {
-				w.Counted("N_n", "made for less: "+several(e.unfit), len(e.unfit))
-				w.Counted("N_q", "of which nobody says, or in no box: "+several(append(append([]string{}, e.unsaid...), e.unboxed...)), len(e.unsaid)+len(e.unboxed))
-				w.Counted("N_h", "hardly made for it: "+several(e.hardly), len(e.hardly))
+				w.Counted("N_n", "made for less: "+study.Several(e.unfit), len(e.unfit))
+				w.Counted("N_q", "of which nobody says, or in no box: "+study.Several(append(append([]string{}, e.unsaid...), e.unboxed...)), len(e.unsaid)+len(e.unboxed))
+				w.Counted("N_h", "hardly made for it: "+study.Several(e.hardly), len(e.hardly))
 				w.When(finding.Fails, "N_n > 0")
 				w.When(finding.Unknown, "N_q > 0")
 				w.When(finding.Tight, "N_h > 0")
@@ -158,7 +158,7 @@ func (e *exposed) text(place parts.Exposure) string {
 	var said []string
 	add := func(ids []string, text string) {
 		if len(ids) > 0 {
-			said = append(said, fmt.Sprintf(text, several(ids)))
+			said = append(said, fmt.Sprintf(text, study.Several(ids)))
 		}
 	}
 	add(e.unfit, "not made for it: %s")

@@ -18,6 +18,7 @@ type Rule struct {
 	Doc    Doc
 	Scope  Scope
 	Safety bool // guards against harm: an unknown is then not a pass
+	Reads  Reading
 	Judge  func(s *Study, id string) []Assessment
 }
 
@@ -45,7 +46,7 @@ type Assessment struct {
 	At     string // the place, where it is finer than the subject
 	Value  *float64
 	Limit  *float64
-	Unit   string
+	Unit   string // of both in SI, as JSON spells it: "m2", "ohm", "1"
 	Margin *float64
 	Grade  finding.Grade
 	Text   string // one or two sentences: subject, got, limit, why it matters

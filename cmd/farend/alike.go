@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"farend/finding"
+	"farend/rulebook"
+	"farend/study"
 )
 
 // fewAlike is how many findings have to be alike to be told as one, mostAlike how many of them are then named one by one.
@@ -71,6 +73,7 @@ func (p *page) findings(group []finding.Finding) {
 		p.finding(first)
 		return
 	}
+	rule, _ := rulebook.Named(first.Rule)
 	named := first
 	named.ID += fmt.Sprintf(" and %d more", len(others))
 	p.finding(named)
@@ -82,10 +85,10 @@ func (p *page) findings(group []finding.Finding) {
 	p.indented("", "So too, worst first:")
 	names, figures := 0, 0
 	for _, f := range others[:min(len(others), mostAlike)] {
-		names, figures = max(names, width(f.Subject)), max(figures, width(compared(f.Value, f.Limit, f.Unit)))
+		names, figures = max(names, width(f.Subject)), max(figures, width(compared(rule, f.Value, f.Limit, f.Unit)))
 	}
 	for _, f := range others[:min(len(others), mostAlike)] {
-		p.line("      %-*s  %-*s  %s", names, printable(f.Subject), figures, compared(f.Value, f.Limit, f.Unit), f.Case)
+		p.line("      %-*s  %-*s  %s", names, printable(f.Subject), figures, compared(rule, f.Value, f.Limit, f.Unit), f.Case)
 	}
 	if more := len(others) - mostAlike; more > 0 {
 		p.line("      … and %d more; --json has them all", more)
@@ -102,11 +105,11 @@ func subjectsOf(findings []finding.Finding) []string {
 }
 
 // compared says what is compared with what; nothing where no numbers are.
-func compared(value, limit *float64, si string) string {
+func compared(rule study.Rule, value, limit *float64, si string) string {
 	if value == nil || limit == nil {
 		return ""
 	}
-	return figure(*value, si) + " against " + figure(*limit, si)
+	return rule.Words(*value, si) + " against " + rule.Words(*limit, si)
 }
 
 // marginOf orders margins: what has none comes last.

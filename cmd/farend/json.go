@@ -185,6 +185,19 @@ func finite(v *float64) *float64 {
 	return number(*v)
 }
 
+// margin is a margin to nine figures: what lies beyond is the solver's rounding, and so is all that is smaller than 10⁻⁹.
+func margin(v *float64) *float64 {
+	if v = finite(v); v == nil {
+		return nil
+	}
+	const least = 1e-9
+	nine, _ := strconv.ParseFloat(strconv.FormatFloat(*v, 'e', 8, 64), 64)
+	if math.Abs(*v) < least {
+		nine = 0
+	}
+	return &nine
+}
+
 // text is a JSON text, null for an empty one.
 func text(s string) *string {
 	if s == "" {
@@ -242,10 +255,10 @@ func resultJSON(c *checked, pixels bool) checkJSON {
 			edits = []finding.Edit{}
 		}
 		out.Findings = append(out.Findings, findingJSON{f.ID, f.Rule, f.Grade, f.Subject, text(f.Case), text(f.At), f.Text, finite(f.Value), finite(f.Limit),
-			text(f.Unit), finite(f.Margin), text(f.Basis), text(f.Weakest), text(f.Source), text(f.Remedy), edits, place(f.Pos.Line), place(f.Pos.Column)})
+			text(f.Unit), margin(f.Margin), text(f.Basis), text(f.Weakest), text(f.Source), text(f.Remedy), edits, place(f.Pos.Line), place(f.Pos.Column)})
 	}
 	for _, a := range c.assessed {
-		out.Assessed = append(out.Assessed, assessedJSON{a.Rule.Name, a.Subject, text(a.Case), finite(a.Value), finite(a.Limit), text(a.Unit), finite(a.Margin), a.Grade})
+		out.Assessed = append(out.Assessed, assessedJSON{a.Rule.Name, a.Subject, text(a.Case), finite(a.Value), finite(a.Limit), text(a.Unit), margin(a.Margin), a.Grade})
 	}
 	for _, cs := range c.Cases() {
 		out.Cases = append(out.Cases, c.caseJSON(cs, pixels))

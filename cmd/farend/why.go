@@ -9,7 +9,6 @@ import (
 	"farend/finding"
 	"farend/rulebook"
 	"farend/study"
-	"farend/unit"
 )
 
 // reasoned is what check answers with --why.
@@ -30,6 +29,15 @@ func (r *reasoned) wrong(other string, given bool) error {
 
 // answer writes how what was asked comes about, or lists what can be asked.
 func (s streams) answer(result *checked, asked string, json bool) error {
+	if notes := result.noted(asked); notes != nil {
+		if json {
+			return writeJSON(s.out, result.notedJSON(asked, notes))
+		}
+		for _, f := range notes {
+			s.page().finding(f)
+		}
+		return nil
+	}
 	q, err := result.understood(asked)
 	if err != nil {
 		return err
@@ -45,6 +53,17 @@ func (s streams) answer(result *checked, asked string, json bool) error {
 	}
 	result.printWhy(p, answers)
 	return nil
+}
+
+// noted lists what reading the scheme changed or left aside, where that was asked for: it is no rule's, so all of it is in the note.
+func (c *checked) noted(asked string) []finding.Finding {
+	var notes []finding.Finding
+	for _, f := range c.Scheme.Notes {
+		if name, _ := strings.CutPrefix(f.ID, "scheme/"); asked == f.ID || asked == name || asked == f.Rule || "scheme/"+asked == f.Rule {
+			notes = append(notes, f)
+		}
+	}
+	return notes
 }
 
 // understood finds the rule, subject and case that were asked for.
@@ -107,9 +126,24 @@ func (c *checked) notFound(asked string, q inquiry) error {
 	}
 	judged := distinct(c.asked(inquiry{rule: q.rule}), func(a study.Assessed) string { return a.Subject })
 	if rules := distinct(c.asked(inquiry{subject: q.subject}), func(a study.Assessed) string { return a.Rule.Name }); len(rules) > 0 {
-		return usage(fmt.Sprintf("%s does not judge %s", q.rule, q.subject), q.subject+" is judged by "+strings.Join(rules, ", "))
+		hint := q.subject + " is judged by " + strings.Join(rules, ", ")
+		if behind := c.behind(q.subject, judged); len(behind) > 0 {
+			hint = fmt.Sprintf("it judges what the fuse of %s has to protect: --why %s:%s", q.subject, q.rule, strings.Join(behind, fmt.Sprintf(", --why %s:", q.rule)))
+		}
+		return usage(fmt.Sprintf("%s does not judge %s", q.rule, q.subject), hint)
 	}
 	return c.missing(fmt.Sprintf("%s judges no %q", q.rule, q.subject), q.subject, judged)
+}
+
+// behind lists, of the cables that the fuse of a way or cable has to protect, those that are judged: the table of protection has their
+// verdict in its row.
+func (c *checked) behind(id string, judged []string) []string {
+	for _, w := range c.Protection(c.assessed) {
+		if w.ID == id {
+			return slices.DeleteFunc(slices.Clone(w.Cables), func(cable string) bool { return !slices.Contains(judged, cable) })
+		}
+	}
+	return nil
 }
 
 // missing is the failure of a name of which there is none, with the nearest there is.
@@ -180,10 +214,10 @@ func (c *checked) printAskable(p *page, q inquiry) {
 	p.heading(cmp.Or(q.subject, q.rule))
 	names, figures := 0, 0
 	for _, a := range worst {
-		names, figures = max(names, width(askName(a))), max(figures, width(compared(a.Value, a.Limit, a.Unit)))
+		names, figures = max(names, width(askName(a))), max(figures, width(compared(*a.Rule, a.Value, a.Limit, a.Unit)))
 	}
 	for _, a := range worst {
-		p.line("[%s] %-*s  %-*s  %s", a.Grade.Letter(), names, askName(a), figures, compared(a.Value, a.Limit, a.Unit), a.Case)
+		p.line("[%s] %-*s  %-*s  %s", a.Grade.Letter(), names, askName(a), figures, compared(*a.Rule, a.Value, a.Limit, a.Unit), a.Case)
 	}
 	p.blank()
 	p.wrap("farend check --why RULE:SUBJECT shows the worst case of one, RULE:SUBJECT:CASE another.")
@@ -209,19 +243,6 @@ func (c *checked) worstAsked(q inquiry) []study.Assessed {
 
 // askName is what asks for a comparison.
 func askName(a study.Assessed) string { return strings.TrimSuffix(a.Rule.Name+":"+a.Subject, ":") }
-
-// figure is a number in SI as people read it.
-func figure(v float64, si string) string {
-	if si == "1" && v > 0 && v < 1e-4 {
-		return "< 0.0001"
-	}
-	for _, d := range unit.Dimensions() {
-		if d.SI == si && si != "1" {
-			return d.Format(v, 3)
-		}
-	}
-	return unit.Number(v, 3)
-}
 
 // printWhy writes how comparisons of one rule about one subject in one case come about.
 func (c *checked) printWhy(p *page, answers []study.Assessed) {
@@ -253,7 +274,7 @@ func (c *checked) printWhy(p *page, answers []study.Assessed) {
 	}
 	c.printRule(p, first)
 	if others := c.otherCases(first); others != "" {
-		p.wrap("The same in other cases: " + others + ".")
+		p.wrap(others)
 	}
 }
 
@@ -279,7 +300,7 @@ func (p *page) comparison(a study.Assessed, notes *footnotes) {
 	case a.Grade > finding.Pass && a.Text != "":
 		p.indented("", a.Text)
 	case a.Value != nil && a.Limit != nil:
-		p.indented("", compared(a.Value, a.Limit, a.Unit)+".")
+		p.indented("", compared(*a.Rule, a.Value, a.Limit, a.Unit)+".")
 	}
 	if a.Remedy != "" && a.Grade > finding.Pass {
 		p.indented("→ ", a.Remedy)
@@ -309,7 +330,7 @@ func (p *page) worked(n int, s study.Step, notes *footnotes) {
 	case s.Formula != "":
 		sign, expression, _ := strings.Cut(s.Formula, " = ")
 		p.hung(sign+" ", "= "+expression)
-		p.hung(strings.Repeat(" ", width(sign)+1), "= "+s.Sum)
+		p.hung(strings.Repeat(" ", width(sign)+1), "= "+once(s.Sum))
 	case s.Result != "" && s.Sum == "":
 		p.hung("", "so: "+s.Result)
 	}
@@ -322,6 +343,14 @@ func (p *page) worked(n int, s study.Step, notes *footnotes) {
 		p.hung(head+strings.Repeat(" ", wide+5-width(in.Sign+in.Text)-3), in.Means+"; "+fromText(in.From)+notes.mark(in.From.Source))
 	}
 	p.blank()
+}
+
+// once is a sum without what it gives where that is the same again: 27 A rather than 27 A = 27 A.
+func once(sum string) string {
+	if left, right, ok := strings.Cut(sum, " = "); ok && left == right {
+		return left
+	}
+	return sum
 }
 
 // hung writes text eight columns in, behind a mark; the lines below stand under the first.
@@ -398,6 +427,9 @@ func (c *checked) printRule(p *page, a study.Assessed) {
 // measures says what would firm a comparison up.
 func (c *checked) measures(a study.Assessed) []string {
 	numbers := a.Numbers()
+	if len(numbers) == 0 && a.Grade == finding.Unknown {
+		return []string{"What is not known, as said above. " + a.Remedy}
+	}
 	if len(numbers) == 0 {
 		return []string{"Nothing: it follows from the wiring alone. Look whether the scheme is what was built."}
 	}
@@ -420,7 +452,8 @@ func weakText(l study.Link) string {
 	return text + ": " + strings.Join(l.Firm, "; ") + "."
 }
 
-// otherCases names the grades of the same rule and subject in its other cases.
+// otherCases names the grades of the same rule and subject in its other cases. Where the case does not matter to a comparison, those in a
+// case compare something else: only what does not pass is told of them.
 func (c *checked) otherCases(a study.Assessed) string {
 	var texts []string
 	list := c.asked(inquiry{a.Rule.Name, a.Subject, ""})
@@ -434,7 +467,16 @@ func (c *checked) otherCases(a study.Assessed) string {
 				worst = max(worst, other.Grade)
 			}
 		}
+		if a.Case == "" && worst <= finding.Note {
+			continue
+		}
 		texts = append(texts, in+" "+worst.String())
 	}
-	return strings.Join(texts, ", ")
+	switch {
+	case texts == nil:
+		return ""
+	case a.Case == "":
+		return "What else it compares: " + strings.Join(texts, ", ") + "."
+	}
+	return "The same in other cases: " + strings.Join(texts, ", ") + "."
 }

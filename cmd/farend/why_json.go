@@ -93,6 +93,16 @@ func (c *checked) whyJSON(asked string, q inquiry, answers []study.Assessed) why
 	return out
 }
 
+// notedJSON is the object for a question about what reading the scheme noted: comparisons without numbers or steps.
+func (c *checked) notedJSON(asked string, notes []finding.Finding) whyJSON {
+	out := whyJSON{SchemaVersion: 1, Scheme: c.Scheme.File, Asked: asked, Askable: []askableJSON{}, Comparisons: []comparisonJSON{}, Sources: []sourceJSON{}, Limits: []string{}}
+	for _, f := range notes {
+		out.Askable = append(out.Askable, askableJSON{f.ID, f.Rule, f.Subject, nil, f.Grade})
+		out.Comparisons = append(out.Comparisons, comparisonJSON{Rule: f.Rule, Subject: f.Subject, Grade: f.Grade, Text: text(f.Text), Remedy: text(f.Remedy), Steps: []stepJSON{}, FirmUp: []firmJSON{}})
+	}
+	return out
+}
+
 func (c *checked) comparisonJSON(a study.Assessed) comparisonJSON {
 	trace := a.Trace()
 	out := comparisonJSON{
