@@ -1,5 +1,5 @@
 // Package board judges the distribution board and other places where copper is clamped: inlets, ways, port grounds,
-// junctions, connectors and fuse holders under load, against the ratings of their parts. There is no thermal curve yet: up to 1.2 times its rating a
+// junctions, connectors, contactors and fuse holders under load, against the ratings of their parts. There is no thermal curve yet: up to 1.2 times its rating a
 // contact fails, beyond it is a danger (common practice, no source). With the cap failed it is tight where fuses surely end whatever is
 // above the rating within 60 s. Cores of data leads are cable: above what they may carry they are a danger, unless a fuse ends it before they take harm.
 package board
@@ -17,7 +17,7 @@ import (
 
 // Rules lists the rules of this room.
 func Rules() []study.Rule {
-	return []study.Rule{inletCurrent, wayCurrent, portGround, junctionCurrent, junctionFit, connectorCurrent, connectorFit, ratedVolts, enclosureDegree}
+	return []study.Rule{inletCurrent, wayCurrent, portGround, junctionCurrent, junctionFit, connectorCurrent, connectorFit, contactorCurrent, ratedVolts, enclosureDegree}
 }
 
 // A contact is a place where a current goes through a clamp, with what its part says of it.

@@ -31,3 +31,21 @@ func TestDataGroundTakesItsShareOfTheReturn(t *testing.T) {
 		t.Errorf("D3 was judged %d times", seen)
 	}
 }
+
+// Solid-state relays of 20 A are weaker and would do; the coil of the plug-in relay is for 12 V, as that of what is there.
+func TestAContactorIsReplacedByOneWithTheSameCoil(t *testing.T) {
+	s := schemetest.Study(t, "testdata/contactors.scheme.yaml")
+	seen := 0
+	for _, f := range s.Findings(s.Assess(board.Rules())) {
+		if f.ID != "board/contactor-current:Q1" {
+			continue
+		}
+		seen++
+		if len(f.Edits) != 1 || f.Edits[0].Path != "/contactors/Q1/part" || f.Edits[0].Value != "relay/plug-in-30A" {
+			t.Errorf("%s proposes %v", f.ID, f.Edits)
+		}
+	}
+	if seen != 1 {
+		t.Errorf("Q1 was found %d times", seen)
+	}
+}

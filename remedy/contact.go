@@ -91,13 +91,18 @@ func plugs(s *study.Study, cable string) []finding.Edit {
 	return edits
 }
 
-// Contactor puts the weakest contactor that carries the heavier pole of its cable, and breaks the voltage on it, in the place of one.
+// Contactor puts the weakest contactor that carries the heavier pole of its cable, and breaks the voltage on it, in the place of one: one with
+// a coil of the same voltage, where there is one.
 func Contactor(s *study.Study, id string) []finding.Edit {
 	in := s.Scheme.Contactors[id].In
+	was, chosen := parts.Get[parts.Relay](s.Scheme.Library, s.Scheme.Contactors[id].Part)
+	same := func(p *parts.Relay) bool { return chosen && p.CoilVolts.Is == was.CoilVolts.Is }
 	amps, top := current(s, in), volts(s, in)
 	name := first(fitting(s, "relay", func(_ string, p *parts.Relay) bool {
 		return float64(amps) <= roomy*float64(p.Amps.Is) && p.VoltsMax.Given && top <= p.VoltsMax.Is
-	}, func(a, b named[parts.Relay]) int { return cmp.Compare(a.part.Amps.Is, b.part.Amps.Is) }))
+	}, func(a, b named[parts.Relay]) int {
+		return cmp.Or(rank(same(a.part), same(b.part)), cmp.Compare(a.part.Amps.Is, b.part.Amps.Is))
+	}))
 	if name == "" {
 		return nil
 	}

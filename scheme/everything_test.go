@@ -114,7 +114,7 @@ func TestWhatNoRuleJudgesIsNoted(t *testing.T) {
 	}
 	want := map[string]string{
 		"D1":    "no rule judges the buffers of D1 yet: neither levels nor edges",
-		"Q1":    "no rule judges Q1 in full yet: neither what its contacts carry and make, nor their resistance, which is not in the solved network",
+		"Q1":    "no rule judges Q1 in full yet: neither the inrush that its contacts make, nor their resistance, which is not in the solved network",
 		"C1":    "no rule judges C1 and C2 in full yet: not what ripple warms them",
 		"B1":    "how warm it gets inside B1 and B2 is not worked out yet, so ambient must be that of the air in the box",
 		"mains": "nothing is computed yet from mains, tariff, frame_rate and duty",

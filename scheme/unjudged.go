@@ -16,7 +16,7 @@ func (r *reading) unjudged() {
 		}
 	}
 	r.notJudged("data", buffered, "no rule judges the buffers of ", " yet: neither levels nor edges")
-	r.notJudged("contactors", IDs(r.Contactors), "no rule judges ", " in full yet: neither what its contacts carry and make, nor their resistance, which is not in the solved network")
+	r.notJudged("contactors", IDs(r.Contactors), "no rule judges ", " in full yet: neither the inrush that its contacts make, nor their resistance, which is not in the solved network")
 	r.notJudged("capacitors", IDs(r.Capacitors), "no rule judges ", " in full yet: not what ripple warms them")
 	r.notJudged("enclosures", IDs(r.Enclosures), "how warm it gets inside ", " is not worked out yet, so ambient must be that of the air in the box")
 	if kinds, first := r.unused(); len(kinds) > 0 {

@@ -36,6 +36,7 @@ const (
 	Fuses     Scope = "fuses"    // by where they stand: ways A1.1, cables W1, ports A1.P1
 	Fittings  Scope = "fittings" // boards, junctions, contactors and capacitors, and cables with connectors or a fuse
 	Boxes     Scope = "enclosures"
+	Switches  Scope = "contactors"
 	Tapes     Scope = "tapes" // catalogue parts in use
 	Whole     Scope = "scheme"
 )
@@ -105,6 +106,8 @@ func (s *Study) subjects(scope Scope) []string {
 		return s.fittings()
 	case Boxes:
 		return scheme.IDs(sch.Enclosures)
+	case Switches:
+		return scheme.IDs(sch.Contactors)
 	case Tapes:
 		used := map[string]bool{}
 		for _, r := range sch.Runs {
