@@ -31,6 +31,7 @@ type Result struct {
 // shut down; idle: others hold its terminals above its set point.
 type Supply struct {
 	Volts      unit.Volt
+	VoltsLow   unit.Volt // in its lowest slice, when most current flows
 	StartVolts unit.Volt // where it ends when all are switched on at 0 V: less than Volts where it folds back and is stuck
 	Amps       Current
 	Watts      unit.Watt
@@ -50,9 +51,10 @@ type Board struct {
 
 // A Way is one fused circuit: Amps outwards, Volts at its terminal.
 type Way struct {
-	Amps  Current
-	Volts unit.Volt
-	Live  bool
+	Amps     Current
+	Volts    unit.Volt
+	VoltsLow unit.Volt // in its lowest slice
+	Live     bool
 }
 
 // A Cable is what a cable carries and how warm it gets. Plus is from → to, Return to → from.
@@ -109,7 +111,7 @@ func (n *Network) Read(s *Solution) *Result {
 		r.Boards[b.id] = Board{Inlet: s.wire(b.inlet[0], 1), Return: s.wire(b.inlet[1], -1)}
 	}
 	for _, w := range n.ways {
-		r.Ways[w.name] = Way{Amps: s.wire(w.path[0], 1), Volts: s.across(w.at), Live: s.points[0].Live(w.at.plus)}
+		r.Ways[w.name] = Way{Amps: s.wire(w.path[0], 1), Volts: s.across(w.at), VoltsLow: s.lowest(w.at), Live: s.points[0].Live(w.at.plus)}
 	}
 	for _, c := range n.cables {
 		r.Cables[c.id] = n.readCable(s, c)
@@ -139,11 +141,20 @@ func (s *Solution) across(t terminal) unit.Volt {
 	return unit.Volt(s.mean(func(p *circuit.Point) float64 { return p.Across(t.plus, t.minus) }))
 }
 
+// lowest is the voltage across a terminal in its lowest slice.
+func (s *Solution) lowest(t terminal) unit.Volt {
+	least := math.Inf(1)
+	for _, p := range s.points {
+		least = min(least, p.Across(t.plus, t.minus))
+	}
+	return unit.Volt(least)
+}
+
 func (n *Network) readSupply(s *Solution, i int) Supply {
 	t := n.supplies[i]
 	rating := n.set(s.Case, t)
 	return Supply{
-		Volts: s.across(t.at), StartVolts: s.startVolts(t),
+		Volts: s.across(t.at), VoltsLow: s.lowest(t.at), StartVolts: s.startVolts(t),
 		Amps:  current(s.flow(func(p *circuit.Point) float64 { return p.SourceAmps(t.source) })),
 		Watts: unit.Watt(s.mean(func(p *circuit.Point) float64 { return p.SourceAmps(t.source) * p.SourceVolts(t.source) })),
 		State: n.state(s, i), Rated: rating.Rated(), Limit: rating.LimitLow,

@@ -67,16 +67,16 @@ func anonymous(f finding.Finding, text string) string {
 }
 
 // findings writes findings that are alike: the worst in full, and of the others their subjects and numbers.
-func (p *page) findings(group []finding.Finding) {
+func (p *page) findings(group []finding.Finding, notes *footnotes) {
 	first, others := group[0], group[1:]
 	if len(others) == 0 {
-		p.finding(first)
+		p.finding(first, notes)
 		return
 	}
 	rule, _ := rulebook.Named(first.Rule)
 	named := first
-	named.ID += fmt.Sprintf(" and %d more", len(others))
-	p.finding(named)
+	named.ID = entitled(first) + fmt.Sprintf(" and %d more", len(others))
+	p.finding(named, notes)
 	if first.Value == nil || first.Limit == nil {
 		p.indented("", "So too: "+few(subjectsOf(others))+".")
 		p.blank()

@@ -62,7 +62,7 @@ func TestFindingsToldAsOneNameEachWithItsNumbers(t *testing.T) {
 	var out bytes.Buffer
 	p := &page{out: &out, plain: true}
 	for _, g := range alike(append([]finding.Finding{bare("A1.1"), bare("A1.2"), bare("A1.3")}, many...)) {
-		p.findings(g)
+		p.findings(g, &footnotes{})
 	}
 	for _, want := range []string{
 		"[D] danger  protection/way-fuse:A1.1 and 2 more\n    A1.1 has no fuse.\n", "    So too: A1.2, A1.3.\n",

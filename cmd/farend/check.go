@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"farend/conductor"
 	"farend/finding"
 	"farend/network"
 	"farend/rulebook"
@@ -72,9 +73,11 @@ func (c *checked) print(p *page) {
 	p.heading(c.name())
 	p.wrap(c.verdictText())
 	p.blank()
+	var notes footnotes
 	for _, group := range alike(c.findings) {
-		p.findings(group)
+		p.findings(group, &notes)
 	}
+	p.sources("Sources of the findings", notes)
 	c.printFooting(p)
 	c.printSupplies(p)
 	c.printBoards(p)
@@ -102,15 +105,9 @@ func (c *checked) verdictText() string {
 		count[f.Grade]++
 	}
 	var parts []string
-	for _, g := range []struct {
-		grade     finding.Grade
-		one, many string
-	}{{finding.Danger, "danger", "dangers"}, {finding.Fails, "fails", "fail"}, {finding.Unknown, "unknown", "unknown"}, {finding.Tight, "tight", "tight"}} {
-		switch n := count[g.grade]; {
-		case n == 1:
-			parts = append(parts, "1 "+g.one)
-		case n > 1:
-			parts = append(parts, fmt.Sprintf("%d %s", n, g.many))
+	for _, g := range []finding.Grade{finding.Danger, finding.Fails, finding.Unknown, finding.Tight} {
+		if n := count[g]; n > 0 {
+			parts = append(parts, ofGrade(n, g))
 		}
 	}
 	if len(parts) == 0 {
@@ -121,6 +118,17 @@ func (c *checked) verdictText() string {
 		return text
 	}
 	return strings.Join(parts, ", ") + ". Worst first: " + c.worstFirst() + "."
+}
+
+// ofGrade counts findings of a grade: 2 dangers, 1 failing.
+func ofGrade(n int, g finding.Grade) string {
+	switch g {
+	case finding.Danger:
+		return counted(n, "danger")
+	case finding.Fails:
+		return fmt.Sprintf("%d failing", n)
+	}
+	return fmt.Sprintf("%d %s", n, g)
 }
 
 // worstFirst names the rules that did not pass, each with its subjects.
@@ -188,35 +196,44 @@ func (c *checked) failed() *network.Result { return c.Result(string(network.CapF
 func (c *checked) dark() *network.Result { return c.Result(string(network.Dark)) }
 
 func (c *checked) printSupplies(p *page) {
-	t := p.table("Supplies (highest peak current, highest mean power)", "", "part", "V", "A", "rated A", "case", "W", "cap failed A", "dark W")
+	t := p.table("Supplies (highest peak current, and lowest voltage in its case; highest mean power)", "", "part", "V", "A", "rated A", "case", "W", "cap failed A", "dark W")
 	for _, id := range scheme.IDs(c.failed().Supplies) {
 		cs, _ := c.worstLit(func(r *network.Result) float64 { return float64(r.Supplies[id].Amps.Peak) })
 		_, watts := c.worstLit(func(r *network.Result) float64 { return float64(r.Supplies[id].Watts) })
 		r := c.Result(cs.Name).Supplies[id]
-		t.row(id, short(c.Scheme.Supplies[id].Part), figures(r.Volts, 1), figures(r.Amps.Peak, 1), figures(r.Rated, 1), cs.Name, figures(unit.Watt(watts), 1),
+		t.row(id, short(c.Scheme.Supplies[id].Part), figures(r.VoltsLow, 1), figures(r.Amps.Peak, 1), figures(r.Rated, 1), cs.Name, figures(unit.Watt(watts), 1),
 			figures(c.failed().Supplies[id].Amps.Peak, 1), figures(c.dark().Supplies[id].Watts, 1))
 	}
 	t.print()
 }
 
 func (c *checked) printCables(p *page) {
-	t := p.table("Cables (heating current of the heavier core)", "", "from", "to", "part", "m", "A", "limit A", "drop mV", "°C", "case", "cap failed A", "°C")
+	t := p.table("Cables (heating current of the heavier core; mean drop and warmth in its case)", "", "from", "to", "part", "m", "A", "limit A", "drop mV", "°C", "case", "cap failed A", "°C")
 	for _, id := range scheme.IDs(c.failed().Cables) {
 		cable := c.Scheme.Cables[id]
 		amps := func(r *network.Result) float64 { return float64(max(r.Cables[id].Plus.RMS, r.Cables[id].Return.RMS)) }
 		cs, worst := c.worstLit(amps)
 		r, f := c.Result(cs.Name).Cables[id], c.failed().Cables[id]
 		t.row(id, cable.From.String(), cable.To.String(), short(cable.Part), figures(*cable.Length, 1), figures(unit.Ampere(worst), 1), figures(r.Iz, 1),
-			figures(r.Drop, 1000), figures(r.Celsius, 1), cs.Name, figures(unit.Ampere(amps(c.failed())), 1), figures(f.Celsius, 1))
+			figures(r.Drop, 1000), warmth(r), cs.Name, figures(unit.Ampere(amps(c.failed())), 1), warmth(f))
 	}
 	t.print()
 }
 
+// warmth is how warm the hottest core of a cable gets, as far as that is known.
+func warmth(c network.Cable) string {
+	if c.Clamped {
+		return "> " + figures(conductor.Clamp, 1)
+	}
+	return figures(c.Celsius, 1)
+}
+
 func (c *checked) printRuns(p *page) {
-	t := p.table("Runs", "", "label", "pixels", "m", "A", "lowest V", "at px", "evenness %", "Δu′v′", "case")
+	t := p.table("Runs (highest peak current; lowest voltage, and the light in its case)", "", "label", "pixels", "m", "A", "lowest V", "at px", "evenness %", "Δu′v′", "case")
 	for _, id := range scheme.IDs(c.failed().Runs) {
 		cs, _ := c.worstLit(func(r *network.Result) float64 { return -float64(r.Runs[id].VoltsLow) })
 		r := c.Result(cs.Name).Runs[id]
+		_, amps := c.worstLit(func(r *network.Result) float64 { return float64(r.Runs[id].Amps.Peak) })
 		even, shift := "–", "–"
 		if r.Evenness != nil {
 			even, shift = figures(unit.Ratio(*r.Evenness), 100), shiftFigures(*r.ColourShift)
@@ -230,7 +247,7 @@ func (c *checked) printRuns(p *page) {
 		if r.Fed {
 			lowest, at = figures(r.VoltsLow, 1), fmt.Sprint(r.LowAt)
 		}
-		t.row(id, run.Label, fmt.Sprint(r.Pixels), length, figures(r.Amps.Mean, 1), lowest, at, even, shift, cs.Name)
+		t.row(id, run.Label, fmt.Sprint(r.Pixels), length, figures(unit.Ampere(amps), 1), lowest, at, even, shift, cs.Name)
 	}
 	t.print()
 }
@@ -246,10 +263,11 @@ func (c *checked) printCharts(p *page) {
 	for _, id := range runs[:min(len(runs), mostCharts)] {
 		wide = min(max(wide, width(id)), mostCharted)
 	}
-	for _, id := range runs[:min(len(runs), mostCharts)] {
-		c.printChart(p, id, wide)
+	charts := c.charts(runs[:min(len(runs), mostCharts)])
+	for _, chart := range charts {
+		c.printChart(p, chart, wide)
 	}
-	p.line("%-*s  ▲ where a cable lands; each row spans its own lowest to highest voltage", wide, "")
+	p.line("%-*s  ▲ where a cable lands; runs of one nominal voltage share a scale", wide, "")
 	if more := len(runs) - mostCharts; more > 0 {
 		p.line("… and %d more runs; --json --pixels has every pixel", more)
 	}
@@ -262,10 +280,44 @@ const (
 	mostCharted = 16
 )
 
-func (c *checked) printChart(p *page, id string, wide int) {
-	cs, _ := c.worstLit(func(r *network.Result) float64 { return -float64(r.Runs[id].VoltsLow) })
-	name := clip(id, wide)
-	if !c.Result(cs.Name).Runs[id].Live {
+// A chart is the voltage along a run, nil where no supply reaches it, and what its row spans.
+type chart struct {
+	run   string
+	volts []float64
+	scale *span
+}
+
+type span struct{ low, high float64 }
+
+// charts reads the voltage along runs. Those of one nominal voltage share a scale, so that their rows can be compared.
+func (c *checked) charts(runs []string) []chart {
+	var charts []chart
+	scales := map[unit.Volt]*span{}
+	for _, id := range runs {
+		cs, _ := c.worstLit(func(r *network.Result) float64 { return -float64(r.Runs[id].VoltsLow) })
+		if !c.Result(cs.Name).Runs[id].Live {
+			charts = append(charts, chart{run: id})
+			continue
+		}
+		nominal := unit.Volt(0)
+		if tape := c.Scheme.Tape(id); tape != nil {
+			nominal = tape.Volts.Is
+		}
+		s := scales[nominal]
+		if s == nil {
+			s = &span{math.Inf(1), math.Inf(-1)}
+			scales[nominal] = s
+		}
+		profile, _ := c.Network.Profile(c.Solution(cs.Name), id)
+		s.low, s.high = min(s.low, slices.Min(profile.Lowest)), max(s.high, slices.Max(profile.Lowest))
+		charts = append(charts, chart{id, profile.Lowest, s})
+	}
+	return charts
+}
+
+func (c *checked) printChart(p *page, drawn chart, wide int) {
+	id, name := drawn.run, clip(drawn.run, wide)
+	if drawn.volts == nil {
 		why := "no supply reaches it"
 		if slices.ContainsFunc(c.Network.Feeds(id), network.Feed.Closed) {
 			why = "dark: the supply that feeds it shuts down"
@@ -273,10 +325,9 @@ func (c *checked) printChart(p *page, id string, wide int) {
 		p.line("%-*s  %s", wide, name, why)
 		return
 	}
-	profile, _ := c.Network.Profile(c.Solution(cs.Name), id)
-	low, high := slices.Min(profile.Lowest), slices.Max(profile.Lowest)
-	p.line("%-*s  %s  %v to %v", wide, name, sparks(profile.Lowest, low, high), unit.Volt(low), unit.Volt(high))
-	p.line("%-*s  %s", wide, "", feedMarks(c.feedPlaces(id), len(profile.Lowest)))
+	low, high := slices.Min(drawn.volts), slices.Max(drawn.volts)
+	p.line("%-*s  %s  %v to %v", wide, name, sparks(drawn.volts, drawn.scale.low, drawn.scale.high), unit.Volt(low), unit.Volt(high))
+	p.line("%-*s  %s", wide, "", feedMarks(c.feedPlaces(id), len(drawn.volts)))
 }
 
 // feedPlaces are the marks of a run at which a cable lands.

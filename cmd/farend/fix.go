@@ -180,7 +180,7 @@ func (f *fixed) printLeft(p *page) {
 	}
 	p.heading("Tried and not kept")
 	for _, l := range f.mended.Left {
-		p.indented("", l.Finding.ID+": "+strings.Join(l.Words, "; "))
+		p.indented("", entitled(l.Finding)+": "+strings.Join(l.Words, "; "))
 		p.indented("because ", l.Why)
 	}
 	p.blank()
@@ -201,7 +201,7 @@ func (f *fixed) printOpen(p *page) {
 	p.heading("Left, for people to decide")
 	const most = 20
 	for _, g := range open[:min(len(open), most)] {
-		p.indented("", fmt.Sprintf("[%s] %s: %s", g.Grade.Letter(), g.ID, g.Remedy))
+		p.indented("", fmt.Sprintf("[%s] %s: %s", g.Grade.Letter(), entitled(g), g.Remedy))
 	}
 	if more := len(open) - most; more > 0 {
 		p.indented("", fmt.Sprintf("… and %d more; farend check names them", more))

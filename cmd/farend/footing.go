@@ -92,7 +92,7 @@ func subjectText(part string, keys []string) string {
 // linkText names a weak link, how it is known, how much rests on it, and what would firm it up.
 func linkText(l study.Link) string {
 	text := linkName(l)
-	text += fmt.Sprintf(", under %s", l.Holds[0])
+	text += ", under " + strings.TrimSuffix(l.Holds[0], ":")
 	if more := len(l.Holds) - 1; more > 0 {
 		text += fmt.Sprintf(" and %d more", more)
 	}

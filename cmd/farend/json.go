@@ -87,6 +87,7 @@ type solverJSON struct {
 
 type supplyJSON struct {
 	Volts *float64 `json:"volts"`
+	Low   *float64 `json:"volts_low"`
 	Start *float64 `json:"volts_start"`
 	Amps  *float64 `json:"amps"`
 	RMS   *float64 `json:"amps_rms"`
@@ -106,6 +107,7 @@ type wayJSON struct {
 	RMS   *float64 `json:"amps_rms"`
 	Peak  *float64 `json:"amps_peak"`
 	Volts *float64 `json:"volts"`
+	Low   *float64 `json:"volts_low"`
 }
 
 type cableJSON struct {
@@ -278,13 +280,13 @@ func (c *checked) caseJSON(cs network.Case, pixels bool) caseJSON {
 		Cables: map[string]cableJSON{}, Data: map[string]leadJSON{}, Runs: map[string]runJSON{},
 	}
 	for id, t := range r.Supplies {
-		out.Supplies[id] = supplyJSON{number(t.Volts), number(t.StartVolts), number(t.Amps.Mean), number(t.Amps.RMS), number(t.Amps.Peak), number(t.Watts), t.State}
+		out.Supplies[id] = supplyJSON{number(t.Volts), number(t.VoltsLow), number(t.StartVolts), number(t.Amps.Mean), number(t.Amps.RMS), number(t.Amps.Peak), number(t.Watts), t.State}
 	}
 	for id, b := range r.Boards {
 		out.Boards[id] = boardJSON{number(b.Inlet.Mean), number(b.Inlet.RMS), number(b.Inlet.Peak)}
 	}
 	for id, w := range r.Ways {
-		out.Ways[id] = wayJSON{number(w.Amps.Mean), number(w.Amps.RMS), number(w.Amps.Peak), number(w.Volts)}
+		out.Ways[id] = wayJSON{number(w.Amps.Mean), number(w.Amps.RMS), number(w.Amps.Peak), number(w.Volts), number(w.VoltsLow)}
 	}
 	for id, w := range r.Cables {
 		out.Cables[id] = cableJSON{number(w.Plus.Mean), number(w.Return.Mean), number(max(w.Plus.RMS, w.Return.RMS)), number(max(w.Plus.Peak, w.Return.Peak)),

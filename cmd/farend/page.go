@@ -49,22 +49,73 @@ func (p *page) heading(s string) {
 // gradeCodes are the boxes of the grades: solid for danger and fails, outlined by reverse or dim for the others.
 var gradeCodes = map[finding.Grade]string{finding.Danger: "1;97;41", finding.Fails: "1;97;43", finding.Tight: "33", finding.Unknown: "7", finding.Note: "2"}
 
-// finding writes one finding: what was found, the remedy and the source, each under the other.
-func (p *page) finding(f finding.Finding) {
-	p.found(f)
+// finding writes one finding: what was found, the remedy, and on what it rests, each under the other.
+func (p *page) finding(f finding.Finding, notes *footnotes) {
+	text, admissions := admitted(f.Text)
+	told := f
+	told.Text = text
+	p.found(told)
 	if f.Remedy != "" {
 		p.indented("→ ", f.Remedy)
 	}
-	if f.Source != "" {
-		p.indented("source: ", sourceText(f))
+	if rests := restsOn(f, admissions, notes); rests != "" {
+		p.indented("", rests)
 	}
 	p.blank()
+}
+
+// admitted is the text of a finding without what it says of memory and practice, and that.
+func admitted(text string) (string, []string) {
+	pieces := strings.Split(text, " This rests on ")
+	return pieces[0], pieces[1:]
+}
+
+// restsOn names the sources of a finding by their numbers: of the limit, with the number that is least known where that is another; and
+// what is from memory or common practice, in words.
+func restsOn(f finding.Finding, admissions []string, notes *footnotes) string {
+	var said []string
+	if f.Source != "" {
+		source := "source" + notes.mark(f.Source)
+		if f.Weakest == "" && f.Basis != "" {
+			source += " (" + f.Basis + ")"
+		}
+		said = append(said, source)
+	}
+	if f.Weakest != "" && f.Basis != string(parts.Memory) && f.Basis != string(parts.Practice) {
+		said = append(said, fmt.Sprintf("least known: %s (%s)", f.Weakest, f.Basis))
+	}
+	var owed []string
+	for _, a := range admissions {
+		what, _, _ := strings.Cut(strings.TrimSuffix(a, "."), ", for which ")
+		owed = append(owed, what+notes.mark(strings.ToUpper(a[:1])+a[1:]))
+	}
+	if owed != nil {
+		said = append(said, "rests on "+strings.Join(owed, " and "))
+	}
+	return strings.Join(said, "; ")
+}
+
+// sources lists what footnotes say, under a title.
+func (p *page) sources(title string, notes footnotes) {
+	if len(notes) == 0 {
+		return
+	}
+	p.titled(title)
+	for i, source := range notes {
+		p.item(fmt.Sprintf("[%d]", i+1), 5, strings.TrimSuffix(source, ".")+".")
+	}
+	p.blank()
+}
+
+// entitled is the name of a finding as people read it: its rule alone, where it is about the scheme as a whole.
+func entitled(f finding.Finding) string {
+	return strings.TrimSuffix(f.ID, ":")
 }
 
 // found writes what was found: the box and word of its grade, its name, and under them the text.
 func (p *page) found(f finding.Finding) {
 	head := fmt.Sprintf("[%s] %s", f.Grade.Letter(), f.Grade)
-	for i, line := range wrapped(f.ID, columns-width(head)-2) {
+	for i, line := range wrapped(entitled(f), columns-width(head)-2) {
 		if i == 0 {
 			p.line("%s  %s", p.styled(head, gradeCodes[f.Grade]), line)
 		} else {
@@ -72,20 +123,6 @@ func (p *page) found(f finding.Finding) {
 		}
 	}
 	p.indented("", f.Text)
-}
-
-// sourceText is the source of the limit, and the number that is least known where that is another, unless the text has said so.
-func sourceText(f finding.Finding) string {
-	said := f.Basis == string(parts.Memory) || f.Basis == string(parts.Practice)
-	switch {
-	case f.Weakest != "" && said:
-		return f.Source
-	case f.Weakest != "":
-		return f.Source + "; least known: " + f.Weakest + " (" + f.Basis + ")"
-	case f.Basis != "":
-		return f.Source + " (" + f.Basis + ")"
-	}
-	return f.Source
 }
 
 // indented writes text four columns in, its first line after a mark; the lines below stand under the first.

@@ -25,11 +25,11 @@ func (c *checked) printBoards(p *page) {
 
 // printProtection lists fused ways and cables: load, fuse, and what the thinnest cable behind it may carry.
 func (c *checked) printProtection(p *page) {
-	t := p.table("Protection (heating current; Iz of the cable behind the fuse that may carry least)", "", "fuse", "rated A", "load A", "case", "cap failed A", "cable", "Iz A", "V", "verdict")
+	t := p.table("Protection (heating current; lowest V in its case; Iz of the cable behind that may carry least)", "", "fuse", "rated A", "load A", "case", "cap failed A", "cable", "Iz A", "V", "verdict")
 	for _, w := range c.Protection(c.assessed) {
 		volts := ""
 		if r, way := c.Result(w.In.Name).Ways[w.ID]; way {
-			volts = figures(r.Volts, 1)
+			volts = figures(r.VoltsLow, 1)
 		}
 		t.row(w.ID, dash(short(w.Fuse)), given(w.Rating), figures(w.Load, 1), w.In.Name, figures(w.Failed, 1), dash(w.Thin), given(w.Iz), volts, gradeText(w.Grade))
 	}

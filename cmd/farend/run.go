@@ -111,6 +111,10 @@ func perform(ctx context.Context, args []string, io streams) int {
 			"Mains work belongs to a licensed electrician and the local code."),
 		kong.Writers(io.out, io.err),
 		kong.Exit(func(status int) { left = status }),
+		kong.PostBuild(func(k *kong.Kong) error {
+			k.Model.HelpFlag.Help = "Say what this does and how it is called."
+			return nil
+		}),
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
 		kong.BindTo(ctx, (*context.Context)(nil)),
 		kong.Bind(io),

@@ -34,7 +34,7 @@ func (s streams) answer(result *checked, asked string, json bool) error {
 			return writeJSON(s.out, result.notedJSON(asked, notes))
 		}
 		for _, f := range notes {
-			s.page().finding(f)
+			s.page().finding(f, &footnotes{})
 		}
 		return nil
 	}
@@ -265,13 +265,7 @@ func (c *checked) printWhy(p *page, answers []study.Assessed) {
 		p.wrap(text)
 		p.blank()
 	}
-	if len(notes) > 0 {
-		p.titled("Sources of the numbers")
-		for i, source := range notes {
-			p.item(fmt.Sprintf("[%d]", i+1), 5, strings.TrimSuffix(source, ".")+".")
-		}
-		p.blank()
-	}
+	p.sources("Sources of the numbers", notes)
 	c.printRule(p, first)
 	if others := c.otherCases(first); others != "" {
 		p.wrap(others)
