@@ -112,8 +112,9 @@ func dropped(s *study.Study, c network.Case, supply, id string, end scheme.End) 
 		stated, _ := parts.Get[parts.Cable](s.Scheme.Library, cable)
 		return append(s.Draw(c, s.Network.RunsOn(supply)), study.Stated(cable, "r20", stated.R20), study.Taken("5 % of nominal voltage", lostSource))
 	})
+	cable, most := remedy.Loser(s, id, c, supply)
 	a = a.Say(fmt.Sprintf("%v are lost from %s to %s in %s, %v of %v; IEC 60364-7-715 (715.525) allows 5 %%. %s loses %v of it.",
-		volts, supply, at, study.CaseWords(c), unit.Ratio(volts/part.Volts.Is), part.Volts.Is, id, s.Result(c.Name).Cables[id].Drop),
+		volts, supply, at, study.CaseWords(c), unit.Ratio(volts/part.Volts.Is), part.Volts.Is, cable, most),
 		"Use a thicker or shorter feed, a thicker lead from the supply to the board, one more feed, or a higher voltage.")
 	if a.Grade == finding.Tight {
 		a = a.Fixed(func() []finding.Edit { return remedy.Lossless(s, id, c, volts-limit) })

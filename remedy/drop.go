@@ -39,14 +39,14 @@ func Lossless(s *study.Study, feed string, c network.Case, less unit.Volt) []fin
 	return nil
 }
 
-// thickened thickens a feed, and the cables that lead to it, until it loses so much less: each time the cable that saves most for its
+// thickened thickens a feed, the cables that lead to it and those that bring its current home, until it loses so much less: each time the cable that saves most for its
 // copper. The other feeds of the run that are of the same cable become what it becomes, or they would carry less of it than now. There
 // is no edit where no cable of their families suffices.
 func thickened(s *study.Study, feed string, c network.Case, less unit.Volt) []finding.Edit {
 	const spare = 0.02 // with thicker cables a little more flows
 	need := float64(less) * (1 + spare)
 	var lanes []*lane
-	for _, id := range append(upstream(s, feed, c), feed) {
+	for _, id := range onWay(s, feed, c, "") {
 		if l := laneOf(s, id, c); l != nil {
 			lanes = append(lanes, l)
 		}
@@ -148,32 +148,103 @@ func (l *lane) take() {
 	l.taken, l.now, l.larger = l.larger[0].name, l.larger[0].part, l.larger[1:]
 }
 
-// upstream lists the cables through which the current of a feed comes, back to its supplies.
-func upstream(s *study.Study, feed string, c network.Case) []string {
+// Loser is the cable that loses most in a case of those through which the current of a feed comes from a supply and goes home to it, and
+// what it loses, over both of its poles.
+func Loser(s *study.Study, feed string, c network.Case, supply string) (cable string, volts unit.Volt) {
+	lost := func(id string) unit.Volt {
+		drop := s.Result(c.Name).Cables[id].Drop
+		return max(drop, -drop)
+	}
+	cable = feed
+	for _, id := range onWay(s, feed, c, supply) {
+		if lost(id) > lost(cable) {
+			cable = id
+		}
+	}
+	return cable, lost(cable)
+}
+
+// onWay lists the cables that lead to a feed from a supply, or from any where none is named, the feed, and those that bring its current home.
+func onWay(s *study.Study, feed string, c network.Case, supply string) []string {
 	var list []string
-	var back func(place scheme.Ref)
-	back = func(place scheme.Ref) {
+	for _, landed := range append([]string{feed}, homes(s, feed)...) {
+		for _, id := range append(upstream(s, landed, c, supply), landed) {
+			if !slices.Contains(list, id) {
+				list = append(list, id)
+			}
+		}
+	}
+	return list
+}
+
+// homes lists the cables that bring home what a feed of the plus alone sends: those with a return that land nearest to it on its run.
+func homes(s *study.Study, feed string) []string {
+	at, lands := landedAt(s.Scheme.Cables[feed])
+	if !lands || s.Scheme.Cables[feed].Pole.Has(scheme.Return) {
+		return nil
+	}
+	var list []string
+	least := math.MaxInt
+	for _, id := range scheme.IDs(s.Scheme.Cables) {
+		other, lands := landedAt(s.Scheme.Cables[id])
+		if !lands || other.Element != at.Element || !s.Scheme.Cables[id].Pole.Has(scheme.Return) {
+			continue
+		}
+		switch away := abs(other.Station.Mark - at.Station.Mark); {
+		case away < least:
+			list, least = []string{id}, away
+		case away == least:
+			list = append(list, id)
+		}
+	}
+	return list
+}
+
+// landedAt is where a cable lands on a run.
+func landedAt(c scheme.Cable) (at scheme.Ref, lands bool) {
+	for _, end := range ends(c) {
+		if end.Kind == scheme.StationRef {
+			return end, true
+		}
+	}
+	return scheme.Ref{}, false
+}
+
+// upstream lists the cables through which the current of a cable comes from a supply, or from any where none is named, and goes home there.
+func upstream(s *study.Study, cable string, c network.Case, supply string) []string {
+	var list []string
+	seen := map[string]bool{cable: true}
+	var back func(place scheme.Ref) bool // whether it leads to the supply
+	back = func(place scheme.Ref) bool {
 		name := place.String()
 		switch place.Kind {
+		case scheme.SupplyRef:
+			return supply == "" || place.Element == supply
 		case scheme.WayRef:
 			name = place.Element + ".in"
 		case scheme.InletRef, scheme.JunctionRef:
 		default:
-			return
+			return false
 		}
+		reached := false
 		for _, id := range s.Network.Landings(name) {
-			cable := s.Scheme.Cables[id]
-			into, from := s.Result(c.Name).Cables[id].Plus.Mean, cable.From
+			lead, at := s.Scheme.Cables[id], s.Result(c.Name).Cables[id]
+			into, from := at.Plus.Mean+at.Return.Mean, lead.From // a return that leads away counts as current that comes
 			if from.String() == name {
-				into, from = -into, cable.To
+				into, from = -into, lead.To
 			}
-			if into > 0 && id != feed && !slices.Contains(list, id) {
-				list = append(list, id)
-				back(from)
+			if into <= 0 || seen[id] {
+				reached = reached || into > 0 && slices.Contains(list, id)
+				continue
+			}
+			seen[id] = true
+			if back(from) {
+				list, reached = append(list, id), true
 			}
 		}
+		return reached
 	}
-	for _, end := range ends(s.Scheme.Cables[feed]) {
+	for _, end := range ends(s.Scheme.Cables[cable]) {
 		back(end)
 	}
 	return list

@@ -87,7 +87,7 @@ func waySeat(s *study.Study, way string) (seat, bool) {
 	}
 	return seat{
 		holder: part.Holder, like: s.Scheme.Fuses[way], air: s.Scheme.Ambient(), most: part.Amps.Is, volts: volts(s, way), short: short(s, way),
-		load: lasting(s, func(r *network.Result) unit.Ampere { return r.Ways[way].Amps.RMS }), iz: thinnest(s, protected(s, way)),
+		load: lasting(s, func(r *network.Result) unit.Ampere { return r.Ways[way].Amps.RMS }), iz: thinnest(s, bearing(s, way, way+".fuse")),
 	}, true
 }
 
@@ -102,7 +102,7 @@ func inlineSeat(s *study.Study, cable string) seat {
 	of := func(r *network.Result) unit.Ampere { return r.Cables[cable].Plus.RMS }
 	p := seat{
 		holder: "inline", like: c.Fuse, air: air, most: unit.Ampere(math.Inf(1)), volts: volts(s, cable), short: short(s, cable),
-		load: lasting(s, of), clamp: most(s, of), iz: thinnest(s, append(protected(s, beyond.String()), cable)),
+		load: lasting(s, of), clamp: most(s, of), iz: thinnest(s, append(bearing(s, beyond.String(), cable+".fuse"), cable)),
 	}
 	if limited(s, cable) { // what is drawn is then not what is asked for
 		asked := unit.Ampere(0)
@@ -147,6 +147,18 @@ func protected(s *study.Study, place string) []string {
 	return list
 }
 
+// bearing lists the cables that bear what a fuse at a place lets through: those that hang on the place, and the links of the return alone
+// that bring it home.
+func bearing(s *study.Study, place, fuse string) []string {
+	list := protected(s, place)
+	for _, id := range scheme.IDs(s.Scheme.Cables) {
+		if s.Scheme.Cables[id].Pole == scheme.Return && through(s, id, fuse) {
+			list = append(list, id)
+		}
+	}
+	return list
+}
+
 // thinnest is what the weakest of some cables may carry, each pole; without end where there is none.
 func thinnest(s *study.Study, cables []string) unit.Ampere {
 	least := unit.Ampere(math.Inf(1))
@@ -166,7 +178,7 @@ func WayFuse(s *study.Study, way string) []finding.Edit {
 	if !ok {
 		return nil
 	}
-	if edits := p.fit(s, protected(s, way), "fuses", way); edits != nil {
+	if edits := p.fit(s, bearing(s, way, way+".fuse"), "fuses", way); edits != nil {
 		return edits
 	}
 	return changed(p.largest(s), p.like, "fuses", way)
@@ -193,7 +205,7 @@ func WayLoad(s *study.Study, way string) []finding.Edit {
 	if edits := split(s, way); edits != nil {
 		return edits
 	}
-	if edits := p.fit(s, protected(s, way), "fuses", way); more == nil && edits != nil {
+	if edits := p.fit(s, bearing(s, way, way+".fuse"), "fuses", way); more == nil && edits != nil {
 		return edits
 	}
 	return Way(s, way)
@@ -233,7 +245,7 @@ func InlineFuse(s *study.Study, cable string) []finding.Edit {
 		beyond = c.From
 	}
 	p := inlineSeat(s, cable)
-	edits := p.fit(s, append(protected(s, beyond.String()), cable), "cables", cable, "fuse")
+	edits := p.fit(s, append(bearing(s, beyond.String(), cable+".fuse"), cable), "cables", cable, "fuse")
 	if edits == nil && c.Fuse == "" {
 		edits = changed(p.largest(s), "", "cables", cable, "fuse")
 	}

@@ -63,7 +63,6 @@ func stuck() map[string]string {
 		"board/ended protection/source-fuse:W11":                    "no fuse of the catalogue carries its load",
 		"board/sound protection/voltage-drop:W3":                    "the splice takes no thicker cores, and more is lost in fuse and board",
 		"board/sound protection/voltage-drop:W4":                    "the splice takes no thicker cores, and more is lost in fuse and board",
-		"board/terminals protection/voltage-drop:W2":                "it is lost in contacts and fuses",
 		"remedy/splice protection/voltage-drop:W2":                  "no splice takes thicker cores",
 		"remedy/splice protection/voltage-drop:W3":                  "no splice takes thicker cores",
 		"remedy/stronger protection/voltage-drop:W3":                "it is lost in contacts and fuses",
