@@ -23,7 +23,7 @@ func Changes(source []byte, edits []finding.Edit) []string {
 	words := make([]string, len(edits))
 	for i, edit := range edits {
 		was, there := look(edit.Path)
-		words[i] = change{strings.Split(strings.TrimPrefix(edit.Path, "/"), "/"), was, document.Shown(edit.Value), there, edit.Value}.words()
+		words[i] = change{strings.Split(strings.TrimPrefix(edit.Path, "/"), "/"), was, document.Shown(edit.Value), there, edit.Value, look}.words()
 	}
 	return words
 }
@@ -34,6 +34,7 @@ type change struct {
 	was, is string // as people read them
 	there   bool   // something stood there
 	value   any
+	look    func(path string) (text string, there bool)
 }
 
 func (c change) words() string {
@@ -53,6 +54,8 @@ func (c change) words() string {
 		return c.told(c.path[1], "", true)
 	case part == "cables" && last == "pole" && len(c.path) == 3 && c.value == nil && c.there:
 		return c.path[1] + ": both poles instead of the " + c.was + " alone"
+	case part == "cables" && last == "fuse_at" && len(c.path) == 3:
+		return c.moved()
 	case part == "runs" && len(c.path) > 3 && c.path[2] == "cuts" && !c.there:
 		if cut, ok := c.value.(map[string]any); ok {
 			return fmt.Sprintf("%s: a cut of the %v at %v", c.path[1], cut["pole"], cut["at"])
@@ -61,6 +64,21 @@ func (c change) words() string {
 		return c.told(c.path[1], strings.Join(c.path[2:], " "), false)
 	}
 	return c.told(part, strings.Join(c.path[1:], " "), false)
+}
+
+// moved says at which end of a cable its fuse is, and, where it is there already, at which it was.
+func (c change) moved() string {
+	beside := func(key string) (string, bool) { return c.look(finding.Pointer(c.path[0], c.path[1], key)) }
+	here, _ := beside("from")
+	there, _ := beside("to")
+	if c.value == "to" {
+		here, there = there, here
+	}
+	text := fmt.Sprintf("%s: its fuse at %s", c.path[1], here)
+	if _, fused := beside("fuse"); fused {
+		text += ", not at " + there
+	}
+	return text
 }
 
 // told says what a value becomes; a name speaks for itself, any other value comes with its key.
