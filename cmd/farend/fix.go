@@ -107,7 +107,8 @@ func (f *fixed) print(p *page, path string, asked bool) {
 	case n == 0 && finding.Worst(f.findings) <= finding.Note:
 		p.wrap("There is nothing to mend.")
 	case n == 0:
-		p.wrap("No change to the file would mend any of this: see the remedies of farend check.")
+		p.wrap("No change to the file would mend any of this.")
+		f.printOpen(p)
 	default:
 		p.wrap(fmt.Sprintf("After %s: %s", count(n, "change", "changes"), lowered(f.after.verdictText())))
 		if !f.mended.Settled {
@@ -171,41 +172,6 @@ func creased(line string, most int) []string {
 		pieces, line = append(pieces, line[:cut]), line[cut:]
 	}
 	return append(pieces, line)
-}
-
-// printLeft names the changes that were tried and not kept.
-func (f *fixed) printLeft(p *page) {
-	if len(f.mended.Left) == 0 {
-		return
-	}
-	p.heading("Tried and not kept")
-	for _, l := range f.mended.Left {
-		p.indented("", entitled(l.Finding)+": "+strings.Join(l.Words, "; "))
-		p.indented("because ", l.Why)
-	}
-	p.blank()
-}
-
-// printOpen names what is left, with its remedy in words.
-func (f *fixed) printOpen(p *page) {
-	var open []finding.Finding
-	for _, g := range f.after.findings {
-		if g.Grade > finding.Note {
-			open = append(open, g)
-		}
-	}
-	if open == nil {
-		return
-	}
-	p.blank()
-	p.heading("Left, for people to decide")
-	const most = 20
-	for _, g := range open[:min(len(open), most)] {
-		p.indented("", fmt.Sprintf("[%s] %s: %s", g.Grade.Letter(), entitled(g), g.Remedy))
-	}
-	if more := len(open) - most; more > 0 {
-		p.indented("", fmt.Sprintf("… and %d more; farend check names them", more))
-	}
 }
 
 // lowered is a text whose first word is not the first of its sentence.
