@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"farend/board"
+	"farend/finding"
 	"farend/internal/schemetest"
 )
 
@@ -47,5 +48,23 @@ func TestAContactorIsReplacedByOneWithTheSameCoil(t *testing.T) {
 	}
 	if seen != 1 {
 		t.Errorf("Q1 was found %d times", seen)
+	}
+}
+
+// Where nobody says how wet it is, a box that may stand anywhere passes, one that says where it is is judged there, and others are unknown.
+func TestABoxWhoseWetnessNobodySaysIsUnknown(t *testing.T) {
+	s := schemetest.Changed(t, "testdata/wet.scheme.yaml", "site: {exposure: outdoors}\n", "", "holds: [A4], exposure: immersed", "holds: [A4]", "a box for a bucket, ip: 67", "a box for a bucket, ip: 68")
+	want := map[string]finding.Grade{"B1": finding.Unknown, "B4": finding.Unknown, "B5": finding.Unknown, "B6": finding.Pass, "B8": finding.Danger, "B9": finding.Pass, "B10": finding.Unknown}
+	seen := 0
+	for _, a := range s.Assess(board.Rules()) {
+		if grade, asked := want[a.Subject]; asked && a.Rule.Name == "board/enclosure-degree" {
+			seen++
+			if a.Grade != grade {
+				t.Errorf("%s is %s (%s), want %s", a.Subject, a.Grade, a.Text, grade)
+			}
+		}
+	}
+	if seen != len(want) {
+		t.Errorf("%d boxes were judged, want %d", seen, len(want))
 	}
 }

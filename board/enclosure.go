@@ -55,7 +55,7 @@ var enclosureDegree = study.Rule{
 		Grades: []study.Graded{
 			{Grade: finding.Danger, When: "a digit is less than the least, and a supply is in it; or the box is under water with a supply in it"},
 			{Grade: finding.Fails, When: "a digit is less than the least"},
-			{Grade: finding.Unknown, When: "the enclosure does not say, or is not chosen yet; but for a dry place where no supply is in it"},
+			{Grade: finding.Unknown, When: "the enclosure does not say, or is not chosen yet; but for a dry place where no supply is in it; or the scheme does not say how wet the place is, and the box may not stand in every one"},
 			{Grade: finding.Tight, When: "the second digit is the least, and one less than it should be"},
 		},
 		Example: study.Example{
@@ -67,10 +67,14 @@ var enclosureDegree = study.Rule{
 	},
 	Judge: func(s *study.Study, id string) []study.Assessment {
 		box := s.Scheme.Enclosures[id]
-		place := cmp.Or(box.Exposure, s.Scheme.Exposed())
+		place := cmp.Or(box.Exposure, s.Scheme.Site.Exposure)
 		need := needOf(s, id, place)
 		part, ok := parts.Get[parts.Enclosure](s.Scheme.Library, box.Part)
 		switch {
+		case place == "" && ok && anywhere(s, id, part.IP):
+			return study.Passes(id + " is made for any place.")
+		case place == "":
+			return study.Unknown(fmt.Sprintf("The scheme does not say how wet it is where %s is.", id), "Write exposure under site, or under the enclosure where it is otherwise there.")
 		case need == degrees{}:
 			return study.Passes(fmt.Sprintf("%s is in a dry place, with no supply in it.", id))
 		case !ok:
@@ -118,6 +122,13 @@ func needOf(s *study.Study, id string, place parts.Exposure) degrees {
 		d.solids = fingers
 	}
 	return d
+}
+
+// anywhere reports whether a box with a degree of protection may stand outdoors and under water.
+func anywhere(s *study.Study, id, ip string) bool {
+	solids, water, said := parts.Degree(ip)
+	out, under := needOf(s, id, parts.Outdoors), needOf(s, id, parts.Immersed)
+	return said && !under.mains && out.grade(solids, water) == finding.Pass && under.grade(solids, water) == finding.Pass
 }
 
 // grade is that of two digits.

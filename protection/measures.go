@@ -71,7 +71,7 @@ func questions(s *study.Study, supplies []string) string {
 	if len(s.Scheme.Data) > 0 {
 		text += " Do unscreened data cables keep 200 mm from power cables (EN 50174-2)?"
 	}
-	if s.Scheme.Exposed() == parts.Outdoors || s.Scheme.Exposed() == parts.Immersed {
+	if place := s.Scheme.Site.Exposure; place == parts.Outdoors || place == parts.Immersed {
 		text += " Does the place need surge protection, and its metalwork bonding? Is it within 3 m of a pool or fountain (NEC 411.6(B))?"
 	}
 	return text

@@ -64,11 +64,12 @@ var touchVoltage = study.Rule{
 			return nil // protection/not-chosen says so
 		}
 		limit, where := touchDry, "dry"
-		if s.Scheme.Exposed() != parts.Dry {
+		place := s.Scheme.Site.Exposure
+		if place != parts.Dry && place != "" {
 			limit, where = touchWet, "not dry"
 		}
 		volts, from, _ := s.Highest(id)
-		if s.Scheme.Site.Exposure == "" && volts > touchWet && volts <= touchDry {
+		if place == "" && volts > touchWet && volts <= touchDry {
 			return study.Unknown(fmt.Sprintf("%s is on up to %v. In a dry place bare parts of that may be touched, in no other; the scheme does not say how wet the place is.", id, volts), "Write exposure under site.")
 		}
 		a := study.Upper(float64(volts), float64(limit), 0, finding.Danger).Fill("", "V", touchSource.Basis, touchSource.String())

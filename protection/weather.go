@@ -17,7 +17,7 @@ var weatherSource = study.Source{Title: "common practice, no source", Basis: par
 var weather = study.Rule{
 	Name: "protection/weather", Title: "Made for the wet", Scope: study.Whole, Safety: true,
 	Doc: study.Doc{
-		What: "Where the site is not dry, everything that is not in a box against being made for it: sheaths of cables and data leads (suits), tape as installed (ip); and supplies, boards, junctions and contactors against standing in an enclosure of the scheme.",
+		What: "Where the site is not said to be dry, everything that is not in a box against being made for it: sheaths of cables and data leads (suits), tape as installed (ip); and supplies, boards, junctions and contactors against standing in an enclosure of the scheme.",
 		Why:  "Water on tape eats its copper and lets currents creep between the poles; sheaths for indoors go brittle in the sun and let water in; water in a supply meets the mains.",
 		Formula: []string{
 			"N_n = 0 and N_h = 0",
@@ -42,7 +42,7 @@ var weather = study.Rule{
 		},
 		Grades: []study.Graded{
 			{Grade: finding.Fails, When: "something is made for less"},
-			{Grade: finding.Unknown, When: "of something nobody says, or it stands in no enclosure of the scheme"},
+			{Grade: finding.Unknown, When: "of something nobody says, or it stands in no enclosure of the scheme; or the scheme does not say how wet the site is, and not everything is made to be under water"},
 			{Grade: finding.Tight, When: "a run keeps out the least, and less than it should"},
 		},
 		Example: study.Example{
@@ -53,9 +53,14 @@ var weather = study.Rule{
 		},
 	},
 	Judge: func(s *study.Study, _ string) []study.Assessment {
-		place := s.Scheme.Exposed()
-		if place == parts.Dry {
-			return study.Passes("The site is dry, or nobody says that it is not.")
+		place, wettest := s.Scheme.Site.Exposure, exposedOf(s, parts.Immersed)
+		switch {
+		case place == parts.Dry:
+			return study.Passes("The site is dry.")
+		case place == "" && wettest.grade() == finding.Pass:
+			return study.Passes("Everything is made for any place.")
+		case place == "":
+			return study.Unknown("The scheme does not say how wet the site is, so it is not known whether tape, cables and what stands in no box are made for it.", "Write exposure under site.")
 		}
 		e := exposedOf(s, place)
 		a := study.Assessment{Basis: weatherSource.Basis, Source: weatherSource.String(), Grade: e.grade()}

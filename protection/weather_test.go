@@ -32,7 +32,8 @@ func TestWeatherIsJudgedThingByThing(t *testing.T) {
 		{"damp, all as it should be", []string{place, "exposure: damp", e1, "ip: 22"}, finding.Pass, ""},
 		{"under water", with(place, "exposure: immersed"), finding.Fails, "Not made for it: W1 (for outdoors), W2 (for outdoors), W3 (for outdoors) and E2 (IP65); hardly made for it: E1 (IP67)."},
 		{"dry", []string{place, "exposure: dry"}, finding.Pass, ""},
-		{"nobody says how wet", []string{"site: {exposure: outdoors}\n", ""}, finding.Pass, ""},
+		{"nobody says how wet", []string{"site: {exposure: outdoors}\n", ""}, finding.Unknown, "The scheme does not say how wet the site is"},
+		{"nobody says how wet, and all is as it should be outdoors", with("site: {exposure: outdoors}\n", ""), finding.Unknown, "The scheme does not say how wet the site is"},
 	} {
 		s := schemetest.Changed(t, "testdata/weather.scheme.yaml", c.pairs...)
 		a, ok := assessed(s.Assess([]study.Rule{rule}), rule.Name, "", "")

@@ -17,9 +17,6 @@ func (s *Scheme) Ambient() unit.Celsius { return or(s.Site.Ambient, 30) }
 // Coldest is the coldest air; where the scheme does not say, 0 °C or the ambient if that is lower.
 func (s *Scheme) Coldest() unit.Celsius { return or(s.Site.Coldest, min(0, s.Ambient())) }
 
-// Exposed is how wet the site is; dry where the scheme does not say.
-func (s *Scheme) Exposed() Exposure { return cmp.Or(s.Site.Exposure, parts.Dry) }
-
 // Suits is the wettest place that the sheath of a cable or data lead is made for: as the scheme says of this one, else as its part
 // says; empty where neither does.
 func (s *Scheme) Suits(id string) Exposure {

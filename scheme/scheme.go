@@ -45,7 +45,7 @@ type Scheme struct {
 type Site struct {
 	Ambient    *unit.Celsius `key:"ambient" like:"35 °C" doc:"the hottest air around cables and boards; 30 °C where not given"`
 	Coldest    *unit.Celsius `key:"coldest" like:"-10 °C" doc:"the coldest air; 0 °C where not given"`
-	Exposure   Exposure      `key:"exposure" doc:"how wet the place is; dry where not given"`
+	Exposure   Exposure      `key:"exposure" doc:"how wet the place is; where it is not given, what rests on it is unknown"`
 	Metalwork  Metalwork     `key:"metalwork" doc:"what a stray positive would meet; taken as bonded where not given"`
 	Mains      unit.Volt     `key:"mains" like:"230 V" doc:"voltage of the socket, for sums of energy and cautions; mains work is a licensed electrician's"`
 	Tariff     unit.Price    `key:"tariff" doc:"what a kilowatt hour costs"`
@@ -53,7 +53,7 @@ type Site struct {
 	Separate   [][]string    `key:"separate" like:"[[E1, E2]]" doc:"runs whose rails are out of reach of each other; those of other voltages are within reach unless listed here"`
 }
 
-// Exposure is how wet the place is; empty means dry.
+// Exposure is how wet the place is; empty means that nobody says.
 type Exposure = parts.Exposure
 
 // Metalwork is what a stray positive would meet; empty means unknown, which is treated as bonded.
