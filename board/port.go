@@ -195,7 +195,7 @@ func core(s *study.Study, id string, amps unit.Ampere, rating parts.Value[unit.A
 		w.Solved("I", throughGround, study.Of(amps), c)
 		w.Stated("I_30", "what the core may carry in conduit, in air of 30 °C", study.Stated(name, "iz.conduit", part.Iz.Conduit))
 		w.Stated("T_max", "what its insulation stands for ever", study.Stated(name, "insulation", part.Insulation))
-		w.Air(s, "T_a", "air around it", nil)
+		w.Lying(s, nil)
 		w.Step("What the core may carry here", "I_k = I_30 · √((T_max − T_a)/(T_max − 30 °C))")
 		if helps {
 			w.Bears(copper, amps, 1, study.Stated(name, "area", part.Area))

@@ -16,11 +16,24 @@ func TestAmbientFactorsMeetTheStandards(t *testing.T) {
 		limit := unit.Celsius(reference.Number(t, row, "conductor_limit_c"))
 		ambient := unit.Celsius(reference.Number(t, row, "ambient_to_c"))
 		t.Run(row["table"]+", "+row["method_or_column"]+" in "+ambient.String(), func(t *testing.T) {
-			got := float64(conductor.Ampacity(1, limit, ambient, 1))
-			if want := reference.Number(t, row, "value"); math.Abs(got-want) > printed(2) {
+			got, want := float64(conductor.Ampacity(1, limit, ambient, 1)), reference.Number(t, row, "value")
+			switch at20 := float64(conductor.Ampacity(1, limit, conductor.Mild, 1)); {
+			case ambient < conductor.Mild && (got != at20 || got >= want):
+				t.Errorf("factor %.4f in colder air than %v, want less than the table's %v", got, conductor.Mild, want)
+			case ambient >= conductor.Mild && math.Abs(got-want) > printed(2):
 				t.Errorf("factor %.4f, want %v", got, want)
 			}
 		})
+	}
+}
+
+// A fuse may let 1.45 times the ampacity last for an hour: in no air may that take a core to where nothing is followed any more.
+func TestWhatIsBearableIsBelowTheClamp(t *testing.T) {
+	for air := unit.Celsius(-60); air < 60; air++ {
+		core := conductor.Core{R20: 0.01, Iz: conductor.Ampacity(20, 70, air, 1), Ambient: max(air, conductor.Mild), Limit: 70}
+		if warm, clamped := core.Temperature(conductor.Bearable * core.Iz); clamped {
+			t.Errorf("in air of %v the core gets %v", air, warm)
+		}
 	}
 }
 

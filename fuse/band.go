@@ -28,8 +28,8 @@ type Curve struct {
 }
 
 // Factor is the share of its rating that a fuse has in air of that temperature: on straight lines between the rows of the
-// derating, and that of the nearest row beyond them. It is 1 where the curve has no derating; stated is false there, and beyond
-// the warmest row, where the fuse holds less than the factor says.
+// derating, and that of the nearest row beyond them. It is 1 where the curve has no derating; stated is false there, beyond the
+// warmest row, where the fuse holds less than the factor says, and below the coldest, where it opens later.
 func (c *Curve) Factor(air unit.Celsius) (factor float64, stated bool) {
 	rows := c.Derating
 	if len(rows) == 0 {
@@ -46,7 +46,7 @@ func (c *Curve) Factor(air unit.Celsius) (factor float64, stated bool) {
 	})
 	switch {
 	case k == 0:
-		return rows[0].Factor, true
+		return rows[0].Factor, air == rows[0].At
 	case k == len(rows):
 		return rows[k-1].Factor, false
 	}

@@ -136,6 +136,9 @@ func TestDeratingIsThatOfTheSheet(t *testing.T) {
 	if _, stated := c.Factor(126); stated {
 		t.Error("beyond the warmest row the sheet is silent")
 	}
+	if _, stated := c.Factor(19); stated {
+		t.Error("below the coldest row it is silent too")
+	}
 	if factor, stated := (&fuse.Curve{}).Factor(60); factor != 1 || stated {
 		t.Errorf("without derating: %v, %v", factor, stated)
 	}

@@ -32,7 +32,7 @@ func (n *Network) settle(ctx context.Context, w *circuit.Worker, c Case, rising 
 // trip notes the supplies at their limit that shut down or pulse, and reports whether the case must be solved again. One that
 // pulses in times that are not known counts as on all the time, so it changes nothing.
 func (n *Network) trip(s *Solution) (again bool) {
-	if s.Case.Corner != "" {
+	if s.Case.steadfast() {
 		return false
 	}
 	for i, t := range n.supplies {
@@ -97,9 +97,9 @@ func (n *Network) switchOff(s *Solution, k int) {
 	}
 }
 
-// foldsBack reports whether there is a supply that folds back.
-func (n *Network) foldsBack() bool {
-	return slices.ContainsFunc(n.supplies, func(t supplyAt) bool { return t.part.Steady() == parts.FoldBack })
+// foldsBack reports whether there is a supply that folds back in a case.
+func (n *Network) foldsBack(c Case) bool {
+	return !c.firm() && slices.ContainsFunc(n.supplies, func(t supplyAt) bool { return t.part.Steady() == parts.FoldBack })
 }
 
 // A folding is a supply that folds back while its limit is looked for.
@@ -114,7 +114,7 @@ type folding struct {
 func (n *Network) folding(s *Solution, k int) []folding {
 	var list []folding
 	for i, t := range n.supplies {
-		if t.part.Steady() != parts.FoldBack || s.off[i] {
+		if t.part.Steady() != parts.FoldBack || s.off[i] || s.Case.firm() {
 			continue
 		}
 		f := folding{source: t.source, full: n.source(s.Case, t), to: float64(t.part.Folded().Is)}
@@ -221,7 +221,7 @@ func (n *Network) state(s *Solution, i int) string {
 	case s.pulsing[i]:
 		return "pulsing"
 	case s.limited(t, func(float64) bool { return true }):
-		if t.part.Steady() == parts.FoldBack {
+		if t.part.Steady() == parts.FoldBack && !s.Case.firm() {
 			return "folded"
 		}
 		return "limit"

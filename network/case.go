@@ -296,12 +296,12 @@ func (c Case) railSide() side {
 
 func (c Case) setSide() side { return -c.railSide() }
 
-// source is a supply's value: the lower end of its limit, the upper where most is to flow.
+// source is a supply's value: the lower end of its limit; where most is to flow the upper, which a higher set point does not lower.
 func (n *Network) source(c Case, t supplyAt) circuit.Source {
 	at := n.set(c, t)
 	limit := at.LimitLow
-	if c.Corner == Through {
-		limit = at.LimitHigh
+	if c.firm() {
+		limit = t.part.LimitAt.High.Is
 	}
 	off := slices.Contains(n.out(c).sources, t.source)
 	return circuit.Source{E: float64(at.Volts), R: float64(at.SourceResistance), Limit: float64(limit), Off: off}

@@ -30,8 +30,8 @@ type Fault struct {
 	Ohms unit.Ohm
 }
 
-// A Corner is the side on which numbers are taken where a fault is judged; without one they are what the kind of the case says.
-// In a corner supplies hold the current at their limit, whatever they would do next.
+// A Corner is the side on which numbers are taken where a fault is judged; without one they are what the kind of the case says. In a
+// corner supplies neither pulse nor shut down: they hold the current at their limit, and where least is to flow fold it back.
 type Corner string
 
 const (
@@ -44,6 +44,13 @@ func (c Case) Taken(side Corner) Case {
 	c.Corner = side
 	return c
 }
+
+// steadfast reports whether supplies go on at their limit in a case, neither pulsing nor shutting down; and firm whether they hold all
+// of it at any voltage. With the cap failed both: copper must bear what the unit with the highest limit gives, which others of the
+// same part would cut off.
+func (c Case) steadfast() bool { return c.Corner != "" || c.Kind == CapFailed }
+
+func (c Case) firm() bool { return c.Corner == Through || c.Corner == "" && c.Kind == CapFailed }
 
 // Struck is the case with something wrong: fault/poles/E1@px72/dark.
 func (c Case) Struck(f Fault) Case {

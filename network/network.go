@@ -370,7 +370,7 @@ func (b *builder) core(c scheme.Cable, part *parts.Cable) *conductor.Core {
 	return &conductor.Core{
 		R20:     max(unit.Ohm(float64(part.R20.Is)*float64(*c.Length)/float64(perPole)), short),
 		Iz:      iz * unit.Ampere(perPole),
-		Ambient: ambient,
+		Ambient: max(ambient, conductor.Mild), // as Iz is
 		Limit:   part.Insulation.Is,
 	}
 }

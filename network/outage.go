@@ -153,7 +153,7 @@ func (n *Network) SolveFrom(ctx context.Context, w *circuit.Worker, c Case, soun
 
 // plain reports whether a solution was found without any supply folding back, pulsing or shut down, so that it may be followed.
 func (n *Network) plain(s *Solution) bool {
-	return s != nil && s.Outcome == circuit.Converged && s.Start == nil && !n.foldsBack() && !slices.Contains(s.off, true) && !slices.Contains(s.pulsing, true)
+	return s != nil && s.Outcome == circuit.Converged && s.Start == nil && !n.foldsBack(s.Case) && !slices.Contains(s.off, true) && !slices.Contains(s.pulsing, true)
 }
 
 // follow solves a case from the solution of another with the same cycle. values gives the values of a slice, with copper at the

@@ -157,7 +157,7 @@ func (n *Network) readSupply(s *Solution, i int) Supply {
 		Volts: s.across(t.at), VoltsLow: s.lowest(t.at), StartVolts: s.startVolts(t),
 		Amps:  current(s.flow(func(p *circuit.Point) float64 { return p.SourceAmps(t.source) })),
 		Watts: unit.Watt(s.mean(func(p *circuit.Point) float64 { return p.SourceAmps(t.source) * p.SourceVolts(t.source) })),
-		State: n.state(s, i), Rated: rating.Rated(), Limit: rating.LimitLow,
+		State: n.state(s, i), Rated: rating.Rated(), Limit: unit.Ampere(n.source(s.Case, t).Limit),
 	}
 }
 

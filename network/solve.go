@@ -32,7 +32,7 @@ type Solution struct {
 // nothing to read.
 func (n *Network) Solve(ctx context.Context, w *circuit.Worker, c Case) *Solution {
 	s := n.settle(ctx, w, c, false)
-	if s.Outcome != circuit.Converged || !n.foldsBack() {
+	if s.Outcome != circuit.Converged || !n.foldsBack(c) {
 		return s
 	}
 	start := n.settle(ctx, w, c, true)

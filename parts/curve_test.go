@@ -79,7 +79,9 @@ func TestBladeDeratingIsTheCarefulOne(t *testing.T) {
 	curves := each[parts.Curve](t, "curve")
 	for name, basis := range map[string]parts.Basis{"curve/iso8820-blade": parts.Memory, "curve/iso8820-blade-35-40": parts.Memory, "curve/iso8820-mini": parts.Derived, "curve/iso8820-maxi": parts.Datasheet} {
 		list := curves[name].Derating
-		if list[0].Factor.Is != 1 || list[0].At.Is != -40 { // "40 A from -40 to 20 C"
+		// "40 A from -40 to 20 C" is what it may be loaded with. An element of zinc, which melts at 420 °C (419.5 °C, handbooks), needs more in
+		// the cold: heat goes with the square of the current, and with how far it has to be warmed.
+		if melts := math.Sqrt((420. + 40) / (420 - 20)); float64(list[0].Factor.Is) < melts || float64(list[0].Factor.Is) > 1.01*melts || list[0].At.Is != -40 {
 			t.Errorf("%s begins with %v at %v", name, list[0].Factor.Is, list[0].At.Is)
 		}
 		for _, d := range list[1:] {

@@ -37,7 +37,7 @@ var cableCurrent = study.Rule{
 			{Sign: "n", Unit: "1", Means: "cores of the pole in parallel (cores_per_pole)"},
 			{Sign: "I_30", Unit: "A", Means: "what one core may carry, installed as it is, alone in air of 30 °C (the part's iz)"},
 			{Sign: "T_max", Unit: "°C", Means: "what the insulation stands for ever"},
-			{Sign: "T_a", Unit: "°C", Means: "air around the cable: its own ambient, else the site's, else 30 °C"},
+			{Sign: "T_a", Unit: "°C", Means: "air around the cable: its own ambient, else the site's, else 30 °C; colder than 20 °C it counts as that"},
 			{Sign: "k_g", Unit: "1", Means: "factor for loaded circuits that lie together: 1, 0.80, 0.70, 0.65, 0.60 … for 1, 2, 3, 4, 5 …; further cores of the pole in parallel count as circuits"},
 			{Sign: "t_o", Unit: "s", Means: "when all fuses through which its current comes have surely opened"},
 			{Sign: "t_p", Unit: "s", Means: "how long the core bears the current: where S in PVC stands it longer in a short, that, up to 5 s"},
@@ -53,7 +53,7 @@ var cableCurrent = study.Rule{
 			{Title: "IEC 60364-5-52", Edition: "2009", Clause: "table B.52.2, methods B2 and C", Basis: parts.Standard, Says: "what two loaded cores with PVC insulation carry at 30 °C, from 1.5 mm² on", Read: moduleRead},
 			{Title: "DIN VDE 0298-4", Clause: "table 11, columns 3 and 5", Basis: parts.Standard, Says: "two-core cords, in the hand and on a surface; parts of the catalogue state the lowest of the tables that fit them", Read: "maker tables that quote it"},
 			{Title: "NFPA 70 (NEC)", Edition: "2023", Clause: "tables 310.16, 400.5(A)(1) and 402.5", Basis: parts.Standard, Says: "cables sold by gauge; the lowest of the three stands", Read: "an open transcription of the tables"},
-			{Title: "IEC 60364-5-52", Edition: "2009", Clause: "table B.52.14", Basis: parts.Standard, Says: "the factor for the air; the square root gives every row of it to two decimals", Read: "an open calculator module that transcribes PN-HD 60364-5-52"},
+			{Title: "IEC 60364-5-52", Edition: "2009", Clause: "table B.52.14", Basis: parts.Standard, Says: "the factor for the air; the square root gives every row of it to two decimals; rows below 20 °C are left out, for 1.45 times what they allow takes a core beyond 160 °C", Read: "an open calculator module that transcribes PN-HD 60364-5-52"},
 			{Title: "IEC 60364-5-52", Edition: "2009", Clause: "table B.52.17, item 1", Basis: parts.Standard, Says: "the factor for bunched circuits, up to 20", Read: "the same calculator module"},
 			{Title: "1/√n of n circuits", Basis: parts.Derived, Says: "beyond 20 circuits: all together then give off the heat of one alone"},
 			{Title: "IEC 60364-5-52", Edition: "2009", Clause: "notes to table B.52.17", Basis: parts.Memory, Says: "cores in parallel count as circuits of their own, two loaded cores to a circuit"},
@@ -187,7 +187,7 @@ func mayCarry(w *study.Working, s *study.Study, id string, part *parts.Cable, ra
 	w.Counted("n", "its cores in parallel, each pole", perPole)
 	w.Stated("I_30", fmt.Sprintf("what one core may carry, method %s, alone in air of 30 °C", method), study.Stated(c.Part, "iz."+string(method), rating))
 	w.Stated("T_max", "what its insulation stands for ever", study.Stated(c.Part, "insulation", part.Insulation))
-	w.Air(s, "T_a", "air around it", c.Ambient, "cables", id, "ambient")
+	w.Lying(s, c.Ambient, "cables", id, "ambient")
 	grouping := study.Source{Title: "IEC 60364-5-52", Edition: "2009", Clause: "table B.52.17, item 1", Basis: parts.Standard}
 	if bundle > tabulated {
 		grouping = study.Source{Title: "1/√n of n circuits, beyond IEC 60364-5-52 table B.52.17", Basis: parts.Derived}

@@ -157,7 +157,7 @@ func TestWaysWorkedByHand(t *testing.T) {
 		{"W5", 15, 20.25, 14.5, [3]finding.Grade{finding.Pass, finding.Fails, finding.Pass}},
 		{"W6", 6.3, 13.23, 9, [3]finding.Grade{finding.Pass, finding.Pass, finding.Danger}},
 		{"W7", 6.3, 13.23, 10, [3]finding.Grade{}},
-		{"W8", 5, 12.7, 8, [3]finding.Grade{finding.Pass, finding.Pass, finding.Danger}},
+		{"W8", 5, 2 * 5 * (1 + 0.18*3/23), 7, [3]finding.Grade{finding.Pass, finding.Pass, finding.Danger}},
 		{"W11", 20, 27, 15, [3]finding.Grade{finding.Pass, finding.Fails, finding.Danger}},
 		{"W12", 10, 13.5, 15, [3]finding.Grade{}},
 		{"W13", 10, 13.5, 15, [3]finding.Grade{finding.Fails, finding.Pass, finding.Pass}},

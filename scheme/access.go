@@ -14,8 +14,14 @@ import (
 // capacity are given (IEC 60364-5-52, B.52.1), stands in where the scheme does not say.
 func (s *Scheme) Ambient() unit.Celsius { return or(s.Site.Ambient, 30) }
 
-// Coldest is the coldest air; where the scheme does not say, 0 °C or the ambient if that is lower.
-func (s *Scheme) Coldest() unit.Celsius { return or(s.Site.Coldest, min(0, s.Ambient())) }
+// Coldest is the coldest air; where the scheme does not say, 0 °C, outdoors −20 °C, or the ambient if that is lower.
+func (s *Scheme) Coldest() unit.Celsius {
+	usual := unit.Celsius(0)
+	if s.Site.Exposure == parts.Outdoors {
+		usual = -20
+	}
+	return or(s.Site.Coldest, min(usual, s.Ambient()))
+}
 
 // Suits is the wettest place that the sheath of a cable or data lead is made for: as the scheme says of this one, else as its part
 // says; empty where neither does.

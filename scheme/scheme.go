@@ -44,7 +44,7 @@ type Scheme struct {
 // A Site is the surroundings.
 type Site struct {
 	Ambient    *unit.Celsius `key:"ambient" like:"35 °C" doc:"the hottest air around cables and boards; 30 °C where not given"`
-	Coldest    *unit.Celsius `key:"coldest" like:"-10 °C" doc:"the coldest air; 0 °C where not given"`
+	Coldest    *unit.Celsius `key:"coldest" like:"-10 °C" doc:"the coldest air; 0 °C where not given, −20 °C outdoors"`
 	Exposure   Exposure      `key:"exposure" doc:"how wet the place is; where it is not given, what rests on it is unknown"`
 	Metalwork  Metalwork     `key:"metalwork" doc:"what a stray positive would meet; taken as bonded where not given"`
 	Mains      unit.Volt     `key:"mains" like:"230 V" doc:"voltage of the socket, for sums of energy and cautions; mains work is a licensed electrician's"`

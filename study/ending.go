@@ -47,8 +47,8 @@ func (e Ending) Helps() bool { return e.Lasts < e.Amps }
 // relieved, each of which is what feeds the part there. A supply without a fuse goes on feeding it. Bears is for how long the part
 // bears a current above its limit: no longer for a larger one.
 //
-// The fuses are cold and in the coldest air when it begins, and each carries in proportion to the part what it does in the case, as
-// long as nothing else takes some of that away. Where a fuse beyond it may open too, the overload may become less: a fuse that feeds
+// The fuses are cold and in the coldest air when it begins, and each carries in proportion to the part what it does in the case, but
+// together no more than the part: what else hangs on them may be dark or broken. Where a fuse beyond it may open too, the overload may become less: a fuse that feeds
 // the part alone then carries no less than the part, and of several none is sure to carry anything.
 func (s *Study) Ending(c network.Case, amps, limit unit.Ampere, bears func(unit.Ampere) unit.Second, ways ...network.Behind) Ending {
 	best := Ending{Limit: limit, Amps: amps, Lasts: amps, Within: fuse.Never, bears: bears(amps), opens: fuse.Never}
@@ -90,6 +90,7 @@ func (s *Study) endingBy(c network.Case, amps, limit unit.Ampere, bears func(uni
 	if len(bands) == 0 || len(b.Bare) > 0 {
 		return e
 	}
+	e.Shares = alone(e.Shares)
 	within := func(i unit.Ampere) unit.Second {
 		last := unit.Second(0)
 		for k, band := range bands {
@@ -159,6 +160,18 @@ func entered(mean unit.Ampere) scheme.End {
 
 // rounding is a relative difference of currents that is none.
 const rounding = 1e-6
+
+// alone are the shares of fuses that together carry no more than the part: what else hangs on them may be dark, or broken.
+func alone(shares []float64) []float64 {
+	sum := 0.0
+	for _, share := range shares {
+		sum += share
+	}
+	for i := range shares {
+		shares[i] /= max(sum, 1)
+	}
+	return shares
+}
 
 // share is what a fuse, one of all that feed a part, carries in a case for an ampere of the part.
 func (s *Study) share(c network.Case, g Guard, amps unit.Ampere, all []string) float64 {
@@ -255,6 +268,9 @@ func (s *Study) derated(g Guard) []Number {
 	curve, ok := parts.Get[parts.Curve](s.Scheme.Library, g.Fuse.Curve)
 	if !ok {
 		return nil
+	}
+	if len(curve.Derating) > 0 && s.Scheme.Site.Coldest == nil && g.Cold == s.Scheme.Coldest() {
+		numbers = append(numbers, Number{Key: "site.coldest", Basis: parts.Unstated, Source: fmt.Sprintf("the scheme does not say; %v is taken", g.Cold)})
 	}
 	for _, i := range around(curve.Derating, g.Cold) {
 		numbers = append(numbers, Stated(g.Fuse.Curve, fmt.Sprintf("derating.%d.factor", i+1), curve.Derating[i].Factor))
@@ -379,6 +395,6 @@ func (w *Working) coldest(s *Study, sign string, g Guard) {
 	case at != nil:
 		w.Written(sign, means, Of(*at), "site.coldest", s.Scheme.Place("site", "coldest"))
 	default:
-		w.put(sign, means, Of(g.Cold), Origin{Kind: OfScheme, Key: "site.coldest", Basis: parts.Unstated, Source: "the scheme does not say; 0 °C is taken, or the air of the site where that is colder"})
+		w.put(sign, means, Of(g.Cold), Origin{Kind: OfScheme, Key: "site.coldest", Basis: parts.Unstated, Source: "the scheme does not say; 0 °C is taken, −20 °C outdoors, or the air of the site where that is colder"})
 	}
 }

@@ -42,7 +42,7 @@ func capFailed(t *testing.T, s *study.Study) network.Case {
 	return c
 }
 
-const tree = `site: {coldest: -10 °C}
+const tree = `site: {coldest: 20 °C}
 supplies: {T1: {part: supply/big}}
 boards: {A1: {part: board/big}}
 junctions: {X1: {part: junction/lever-3}}
@@ -58,8 +58,8 @@ states: {full: {}}
 `
 
 // By hand, from the gates of ISO 8820-3: 1,800 s from 1.35 times the rating on, 50 s from 1.6, 5 s from 2. A1.1, 10 A, carries the 8 A of E1 and
-// the 8.2 A of E2, 16.2 A, so 16.2/8 = 2.025 times what W3 carries: it ends W3's overload within 60 s from 16 A/2.025 = 7.901 A on. W1, maxi, 30 A,
-// carries those 16.2 A and the 18 A of E3, 1.14 times: it may hold for ever. A1.2, 20 A, and the 30 A in W5 surely hold 18 A.
+// the 8.2 A of E2, 16.2 A; but E2 may be dark, and alone the 8 A of W3 may last. W1, maxi, 30 A, carries those 16.2 A and the 18 A of E3,
+// 1.14 times: it may hold for ever. A1.2, 20 A, and the 30 A in W5 surely hold 18 A.
 func TestAnOverloadEndsByTheFusesItComesThrough(t *testing.T) {
 	s := guarded(t, strings.ReplaceAll(tree, "PIXELS", "1800"))
 	c := capFailed(t, s)
@@ -71,8 +71,7 @@ func TestAnOverloadEndsByTheFusesItComesThrough(t *testing.T) {
 		lasts       unit.Ampere
 		words       string
 	}{
-		{"a cable of 8 A behind the junction", 8, 7.95, []network.Behind{s.Network.Behind("W3", "from")}, 7.95, "A1.1.fuse surely ends what is above that within 50.0 s."},
-		{"the same, weaker", 8, 7, []network.Behind{s.Network.Behind("W3", "from")}, 16 / 2.025, "A1.1.fuse surely ends it in time only from 7.90 A on; what is below may last."},
+		{"a cable of 8 A behind the junction", 8, 7.95, []network.Behind{s.Network.Behind("W3", "from")}, 8, "A1.1.fuse may hold that for ever."},
 		{"the junction with all of it", 16.2, 20.0 / 3, []network.Behind{s.Network.Fed("X1")}, 16, "A1.1.fuse surely ends it in time only from 16.0 A on; what is below may last."},
 		{"a way that holds", 18, 5, []network.Behind{s.Network.Fed("A1.2")}, 18, "A1.2.fuse may hold that for ever."},
 		{"the inlet", 34.2, 30, []network.Behind{s.Network.Fed("A1.in")}, 34.2, "W1.fuse may hold that for ever."},
@@ -128,9 +127,9 @@ func TestGuardsAreWhereTheyStand(t *testing.T) {
 		warm, cold     unit.Celsius
 		carries, opens unit.Ampere
 	}{
-		{"A1.1.fuse", "A1.1", "fuse/blade-10A", 30, -10, 16.2, 13.5},
-		{"W5.fuse", "W5", "fuse/inline-30A", -20, -20, 18, 40.5},
-		{"A1.P1.ground fuse", "A1.P1", "fuse/ptc-0.75A", 30, -10, s.Result("cap-failed").Data["D1"].Ground.RMS, 2 * 0.75 * 1.27},
+		{"A1.1.fuse", "A1.1", "fuse/blade-10A", 30, 20, 16.2, 13.5},
+		{"W5.fuse", "W5", "fuse/inline-30A", -20, -20, 18, 40.5 * (1 + 0.08*40/60)}, // 1.08 at −40 °C, 1 at 20 °C
+		{"A1.P1.ground fuse", "A1.P1", "fuse/ptc-0.75A", 30, 20, s.Result("cap-failed").Data["D1"].Ground.RMS, 2 * 0.75 * (1 + 0.18*3/23)}, // 1.18 at 0 °C, 1 at 23 °C
 	} {
 		g, ok := s.Guard(x.name)
 		band, known := s.Band(g, g.Cold)
@@ -157,7 +156,7 @@ func TestWhatEndsAnOverloadIsNamed(t *testing.T) {
 	for _, n := range s.EndedBy(s.Ending(capFailed(t, s), 16.2, 16.1, study.Patient, s.Network.Fed("X1"))) {
 		keys = append(keys, n.String())
 	}
-	if got := strings.Join(keys, ", "); got != "fuse/blade-10A rating, curve/iso8820-blade gates.3.max, curve/iso8820-blade derating.1.factor, curve/iso8820-blade derating.2.factor" {
+	if got := strings.Join(keys, ", "); got != "fuse/blade-10A rating, curve/iso8820-blade gates.3.max, curve/iso8820-blade derating.2.factor" {
 		t.Errorf("it rests on %s", got)
 	}
 }

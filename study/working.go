@@ -8,9 +8,11 @@ import (
 	"strings"
 	"sync"
 
+	"farend/conductor"
 	"farend/finding"
 	"farend/internal/sums"
 	"farend/network"
+	"farend/parts"
 	"farend/unit"
 )
 
@@ -130,6 +132,22 @@ func (w *Working) Air(s *Study, sign, means string, own *unit.Celsius, path ...s
 		unsaid := s.Ambient()[0]
 		w.put(sign, means, Of(s.Scheme.Ambient()), Origin{Kind: OfScheme, Key: unsaid.Key, Basis: unsaid.Basis, Source: unsaid.Source})
 	}
+}
+
+// Lying takes the air around a cable, T_a, for what it may carry: of 20 °C at the least (conductor.Mild).
+func (w *Working) Lying(s *Study, own *unit.Celsius, path ...string) {
+	air := s.Scheme.Ambient()
+	if own != nil {
+		air = *own
+	}
+	if air >= conductor.Mild {
+		w.Air(s, "T_a", "air around it", own, path...)
+		return
+	}
+	w.Air(s, "T_out", "air around it", own, path...)
+	w.Taken("T_lo", "coldest air that counts", Of(conductor.Mild), Source{Title: "IEC 60364-5-52", Edition: "2009", Clause: "table B.52.14", Basis: parts.Standard,
+		Says: "factors down to 10 °C; those below 20 °C are left out, for 1.45 times the current would make the core hotter than 160 °C"})
+	w.Step("Air that counts", "T_a = max(T_out, T_lo)")
 }
 
 func (w *Working) put(sign, means string, v Measure, from Origin) {
