@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"farend/conductor"
+	"farend/finding"
 	"farend/fuse"
 	"farend/network"
 	"farend/parts"
@@ -22,8 +23,11 @@ type guarded struct {
 	slow     fuse.Band // in the coldest
 	derated  bool      // its curve speaks of both
 	branches []branch
-	load     load // of the heaviest state
-	failed   load // with the cap failed
+	apart    []string // cables that land there and begin with a fuse of their own
+	verdict  finding.Grade
+	says     string // the title of the rule that says the worst; empty where nothing is worse than a note
+	load     load   // of the heaviest state
+	failed   load   // with the cap failed
 }
 
 // A branch is a cable that the fuse has to protect.
@@ -67,7 +71,7 @@ func guarding(st *study.Study, id string) (*guarded, error) {
 		cables[id] = true
 		places = downstream(st, id, cable)
 	}
-	follow(st, places, cables)
+	g.apart = follow(st, places, cables)
 	for _, id := range scheme.IDs(cables) {
 		g.branches = append(g.branches, newBranch(st, id))
 	}
@@ -113,8 +117,9 @@ func downstream(st *study.Study, id string, c scheme.Cable) []string {
 	return onward(st, to)
 }
 
-// follow adds the cables behind the fuse: through junctions and bridged ways, as far as the tape and as far as the next fuse.
-func follow(st *study.Study, places []string, cables map[string]bool) {
+// follow adds the cables behind the fuse: through junctions and bridged ways, as far as the tape and as far as the next fuse. It lists
+// those that begin with a fuse of their own.
+func follow(st *study.Study, places []string, cables map[string]bool) (apart []string) {
 	for len(places) > 0 {
 		place := places[0]
 		places = places[1:]
@@ -125,12 +130,32 @@ func follow(st *study.Study, places []string, cables map[string]bool) {
 				near, far = "to", c.From
 			}
 			own := c.Fuse != "" && (c.FuseAt == near || c.FuseAt == "" && near == "from") // which the current meets before the core
+			if own && !cables[id] && !slices.Contains(apart, id) {
+				apart = append(apart, id)
+			}
 			if cables[id] || own {
 				continue
 			}
 			cables[id] = true
 			if c.Fuse == "" {
 				places = append(places, onward(st, far)...)
+			}
+		}
+	}
+	return apart
+}
+
+// judge takes the verdict of the protection table, and which rule says it.
+func (g *guarded) judge(st *study.Study, all []study.Assessed) {
+	for _, row := range st.Protection(all) {
+		if row.ID != g.At {
+			continue
+		}
+		g.verdict = row.Grade
+		for _, a := range all {
+			if a.Grade == row.Grade && row.Grade > finding.Note && (a.Subject == row.ID || slices.Contains(row.Cables, a.Subject)) {
+				g.says = fmt.Sprintf("%s, %s", a.Rule.Title, a.Subject)
+				return
 			}
 		}
 	}

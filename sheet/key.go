@@ -65,7 +65,7 @@ func (p *picture) undecided() string {
 
 func (p *picture) loadEntries() []entry {
 	entries := []entry{
-		p.loadEntry(loadPen, p.load, "Load in "+study.CaseWords(p.load.in)+", the heaviest: left of the strip, and by rule at most 75"+thin+"% of the rating.", "The load"),
+		p.loadEntry(loadPen, p.load, "Load in "+study.CaseWords(p.load.in)+", the heaviest: left of the strip, and by rule at most 75"+thin+"% of the rating in that air.", "The load"),
 		p.loadEntry(failedPen, p.failed, "Load with the cap failed: every channel full on.", "With the cap failed the load"),
 	}
 	if b, ok := p.thinnest(); ok {
@@ -103,8 +103,19 @@ func bundled(b branch) string {
 	return fmt.Sprintf(", with %d circuits in all", b.bundle)
 }
 
+// alone says which cables begin with fuses of their own.
+func (g *guarded) alone() string {
+	if len(g.apart) == 1 {
+		return g.apart[0] + " begins with its own fuse"
+	}
+	return study.Several(g.apart) + " begin with their own fuses"
+}
+
 // noLimit says why there is no Iz.
 func (g *guarded) noLimit() string {
+	if len(g.branches) == 0 && g.apart != nil {
+		return g.alone() + ", so no limit of a cable is drawn here."
+	}
 	if len(g.branches) == 0 {
 		return "No cable hangs on it, so no limit of a cable is drawn."
 	}

@@ -11,9 +11,10 @@ import (
 // name labels the strip, the edges, the estimate, the short and the two sides, the hardest to place first.
 func (p *picture) name() {
 	p.nameStrip()
-	p.label(draw.Ink, "slow edge, "+nominal(p.Cold), p.above(visible(p.slowStairs)))
+	slow := "slow edge, " + nominal(p.Cold)
+	p.label(draw.Ink, slow, append(p.below(visible(p.slowStairs), draw.Text{Words: slow, Size: 8}.Width()), p.above(visible(p.slowStairs))...))
 	fast := "fast edge, " + nominal(p.Warm)
-	p.label(draw.Ink, fast, p.below(visible(p.fastStairs), draw.Text{Words: fast, Size: 8}.Width()))
+	p.label(draw.Ink, fast, append(p.below(visible(p.fastStairs), draw.Text{Words: fast, Size: 8}.Width()), p.above(visible(p.fastStairs))...))
 	p.nameEstimate()
 	p.nameShort()
 	p.nameSides()

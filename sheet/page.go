@@ -76,13 +76,15 @@ func (c cell) texts(top float64) []draw.Text {
 }
 
 // heading is the question of a page, and a line under it.
-func heading(question, under string) draw.Layer {
+func heading(question, verdict, under string) draw.Layer {
 	const width = frameRight - margin - 2*padding
 	big := draw.Text{At: draw.Point{X: margin + padding, Y: 19.5}, Face: draw.SemiBold, Size: 16, Tone: draw.Ink}
 	big.Words = fit(big, question, width)
-	small := draw.Text{At: draw.Point{X: margin + padding, Y: 25.5}, Size: 9, Tone: draw.Graphite}
-	small.Words = clip(small, under, width)
-	return draw.Layer{Name: "heading", Texts: []draw.Text{big, small}}
+	bold := draw.Text{At: draw.Point{X: margin + padding, Y: 25.5}, Face: draw.SemiBold, Size: 9, Tone: draw.Ink}
+	bold.Words = clip(bold, verdict, width)
+	small := draw.Text{At: draw.Point{X: bold.At.X + bold.Width() + 3, Y: 25.5}, Size: 9, Tone: draw.Graphite}
+	small.Words = clip(small, under, width-bold.Width()-3)
+	return draw.Layer{Name: "heading", Texts: []draw.Text{big, bold, small}}
 }
 
 // An entry of a key is a sample of what is drawn, 12 mm wide from the place it is drawn at, and what it means.

@@ -17,6 +17,7 @@ import (
 	"testing"
 
 	"farend/draw"
+	"farend/finding"
 	"farend/fuse"
 	"farend/internal/schemetest"
 	"farend/network"
@@ -47,7 +48,7 @@ func fused(st *study.Study) []string {
 
 func drawn(t *testing.T, st *study.Study, id string) draw.Scene {
 	t.Helper()
-	scene, err := sheet.TimeCurrent(st, id)
+	scene, err := sheet.TimeCurrent(st, id, st.Assess(nil))
 	if err != nil {
 		t.Fatalf("%s: %v", id, err)
 	}
@@ -291,8 +292,8 @@ func TestFootbridgeReadBackFromItsSVG(t *testing.T) {
 	}{
 		"load":      {heaviest, copper, "0.5", ""},
 		"failed":    {float64(st.Result("cap-failed").Ways["A1.2"].Amps.RMS), copper, "0.5", "3 1.2"},
-		"Iz":        {iz, graphite, "0.25", "6 1 0.8 1"},
-		"1.45 · Iz": {1.45 * iz, graphite, "0.25", "6 1 0.8 1 0.8 1"},
+		"Iz":        {iz, graphite, "0.25", "7 1.2"},
+		"1.45 · Iz": {1.45 * iz, graphite, "0.25", "1.2 1.2"},
 	} {
 		line := p.line("labels", c.stroke, c.width, c.dash)
 		if len(line) != 2 || !near(line[0][0], c.amps) || !near(line[1][0], c.amps) || !near(line[0][1], 1e-3) || line[1][1] < 1e4 {
@@ -458,15 +459,34 @@ func words(s draw.Scene) string {
 func TestCablesBehindAFuse(t *testing.T) {
 	st := schemetest.Study(t, "testdata/odd.scheme.yaml")
 	for id, want := range map[string]string{
-		"A1.1": "W4, 1.5 mm²; W5, 1 mm²", // W6 has a fuse of its own where it begins
+		"A1.1": "W4, 1.5 mm²; W5, 1 mm²; W6 begins with its own fuse",
 		"A1.2": "W7, 1.5 mm²; W8, 1 mm²", // A2.1 is bridged
 		"A1.3": "W9, 1.5 mm²",
 		"A1.4": "W12",
-		"W1":   "W1, 35 mm²",
+		"W1":   "W1, 35 mm²; W2 and W3 begin with their own fuses",
 		"W3":   "W3, 6 mm²",
 	} {
 		if got := words(drawn(t, st, id)); !strings.Contains(got, "Cables behind it\n"+want+"\n") {
 			t.Errorf("%s: the cables are not %q in\n%s", id, want, got)
+		}
+	}
+}
+
+// The head of a page has the verdict of the table of protection, that of the cables behind the fuse too, and who says it.
+func TestTheHeadSaysTheVerdict(t *testing.T) {
+	st := schemetest.Study(t, "testdata/odd.scheme.yaml")
+	rule := &study.Rule{Name: "protection/own", Title: "Fuse and cable", Safety: true}
+	for want, all := range map[string][]study.Assessed{
+		"Pass\n":                            nil,
+		"[D] Danger: Fuse and cable, W5\n":  {{Rule: rule, Subject: "W4", Assessment: study.Assessment{Grade: finding.Fails}}, {Rule: rule, Subject: "W5", Assessment: study.Assessment{Grade: finding.Danger}}},
+		"[T] Tight: Fuse and cable, A1.1\n": {{Rule: rule, Subject: "A1.1", Assessment: study.Assessment{Grade: finding.Tight}}, {Rule: rule, Subject: "W6", Assessment: study.Assessment{Grade: finding.Danger}}},
+	} {
+		scene, err := sheet.TimeCurrent(st, "A1.1", all)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := words(scene); !strings.Contains(got, "\n"+want) {
+			t.Errorf("%q is not in\n%s", want, got)
 		}
 	}
 }
@@ -564,7 +584,7 @@ func TestNothingIsDrawnOfWhatHasNoCurve(t *testing.T) {
 		{open, "W1", "the fuse of W1 is not chosen yet", "farend parts fuse lists fuses"},
 		{none, "X1", `there is no way or cable "X1"`, "fuses are in W1"},
 	} {
-		scene, err := sheet.TimeCurrent(c.st, c.id)
+		scene, err := sheet.TimeCurrent(c.st, c.id, nil)
 		var why *sheet.Error
 		if !errors.As(err, &why) || why.Error() != c.text || !strings.HasPrefix(why.Hint, c.hint) || scene.Layers != nil {
 			t.Errorf("%q: %v", c.id, err)

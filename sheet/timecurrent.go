@@ -20,12 +20,15 @@ import (
 // gates of its curve are guaranteed. What a core stands in a short, k²S², is drawn from 0.1 s to 5 s (IEC 60364-4-43), for PVC of
 // 70 °C alone. The cables are those from the way as far as the tape, through junctions and bridged ways, and not behind another fuse.
 //
+// All are the assessments of the study: the head of the page has the verdict that the protection table gives by them.
+//
 // The error is an *Error where there is no such way or cable, or nothing that says when its fuse opens.
-func TimeCurrent(st *study.Study, id string) (draw.Scene, error) {
+func TimeCurrent(st *study.Study, id string, all []study.Assessed) (draw.Scene, error) {
 	g, err := guarding(st, id)
 	if err != nil {
 		return draw.Scene{}, err
 	}
+	g.judge(st, all)
 	p := newPicture(g)
 	p.shade()
 	p.curves()
@@ -37,7 +40,7 @@ func TimeCurrent(st *study.Study, id string) (draw.Scene, error) {
 		Width: pageWidth, Height: pageHeight,
 		Layers: []draw.Layer{
 			p.shades, p.axes.grid(), p.hatches, p.lines, p.axes.scales(), p.labels,
-			heading(id+": when its fuse opens"+g.question(), g.Fuse.Title+" · "+titled(st.Scheme)),
+			heading(id+": when its fuse opens"+g.question(), g.judged(), g.Fuse.Title+" · "+titled(st.Scheme)),
 			p.key(), block(p.cells(st.Scheme), g.rests()),
 		},
 	}, nil
@@ -63,8 +66,8 @@ var (
 	fastPen     = draw.Pen{Tone: draw.Ink, Width: draw.Thin}
 	estimatePen = draw.Pen{Tone: draw.Ink, Width: draw.Hair, Dash: []float64{1.2, 0.8}}
 	shortPen    = draw.Pen{Tone: draw.Graphite, Width: draw.Thick, Dash: []float64{5, 1, 0.8, 1}}
-	izPen       = draw.Pen{Tone: draw.Graphite, Width: draw.Thin, Dash: []float64{6, 1, 0.8, 1}}
-	iz145Pen    = draw.Pen{Tone: draw.Graphite, Width: draw.Thin, Dash: []float64{6, 1, 0.8, 1, 0.8, 1}}
+	izPen       = draw.Pen{Tone: draw.Graphite, Width: draw.Thin, Dash: []float64{7, 1.2}}
+	iz145Pen    = draw.Pen{Tone: draw.Graphite, Width: draw.Thin, Dash: []float64{1.2, 1.2}}
 	loadPen     = draw.Pen{Tone: draw.Copper, Width: draw.Thick}
 	failedPen   = draw.Pen{Tone: draw.Copper, Width: draw.Thick, Dash: []float64{3, 1.2}}
 )

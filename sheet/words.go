@@ -8,6 +8,7 @@ import (
 
 	"farend/conductor"
 	"farend/draw"
+	"farend/finding"
 	"farend/parts"
 	"farend/scheme"
 	"farend/study"
@@ -42,6 +43,19 @@ func (p *picture) cells(s *scheme.Scheme) [2][]cell {
 	}
 }
 
+// judged is the verdict of the way or cable in words, with what is worst.
+func (g *guarded) judged() string {
+	word := g.verdict.String()
+	text := strings.ToUpper(word[:1]) + word[1:]
+	if g.verdict > finding.Pass {
+		text = "[" + g.verdict.Letter() + "] " + text
+	}
+	if g.says != "" {
+		text += ": " + g.says
+	}
+	return text
+}
+
 // cableNames lists the cables with their copper.
 func (g *guarded) cableNames() string {
 	var names []string
@@ -51,6 +65,9 @@ func (g *guarded) cableNames() string {
 			name += ", " + nominal(b.part.Area.Is)
 		}
 		names = append(names, name)
+	}
+	if g.apart != nil {
+		names = append(names, g.alone())
 	}
 	if names == nil {
 		return "none"

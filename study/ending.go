@@ -211,7 +211,7 @@ func (e Ending) Words() string {
 	for _, g := range e.Guards {
 		names = append(names, g.Name)
 	}
-	list, ends, opens := strings.Join(names, " and "), "ends", "opens"
+	list, ends, opens := Several(names), "ends", "opens"
 	if len(names) > 1 {
 		ends, opens = "end", "open"
 	}

@@ -8,7 +8,6 @@ import (
 	"slices"
 	"strings"
 
-	"farend/conductor"
 	"farend/finding"
 	"farend/network"
 	"farend/rulebook"
@@ -223,7 +222,7 @@ func (c *checked) printCables(p *page) {
 // warmth is how warm the hottest core of a cable gets, as far as that is known.
 func warmth(c network.Cable) string {
 	if c.Clamped {
-		return "> " + figures(conductor.Clamp, 1)
+		return "> " + figures(c.Celsius, 1)
 	}
 	return figures(c.Celsius, 1)
 }

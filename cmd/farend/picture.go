@@ -35,7 +35,7 @@ func (c *pictured) wrong(scheme string, json bool) error {
 
 // picture writes the page, and says that it did, with the verdict; standard output gets the page alone.
 func (s streams) picture(c *pictured, result *checked) error {
-	scene, err := drawing.TimeCurrent(result.Study, c.Chart)
+	scene, err := drawing.TimeCurrent(result.Study, c.Chart, result.assessed)
 	var why *drawing.Error
 	if errors.As(err, &why) {
 		return usage(why.Text, why.Hint)
