@@ -55,6 +55,15 @@ func (Limit) Words() []string {
 	return []string{string(ConstantCurrent), string(Hiccup), string(FoldBack), string(LatchOff), string(Boost)}
 }
 
+// Most is the most that the supply gives by its limit: the upper end of it, or of a boost where that is stated and more; and whether it
+// is the boost.
+func (s *Supply) Most() (amps unit.Ampere, boosted bool) {
+	if boost := s.Amps.Is * unit.Ampere(s.Boost.Is); s.Limit == Boost && boost > s.LimitAt.High.Is {
+		return boost, true
+	}
+	return s.LimitAt.High.Is, false
+}
+
 // Steady is what the supply does at its limit in the long run: after a boost, what follows it. Where a part does not say
 // what follows, it holds the current, which gives copper the most to carry.
 func (s *Supply) Steady() Limit {

@@ -88,7 +88,7 @@ var fuseBreaking = study.Rule{
 		Symbols: []study.Symbol{
 			{Sign: "I_k", Unit: "A", Means: "the most that flows into a short at the fuse"},
 			{Sign: "I_s", Unit: "A", Means: "what one supply gives into a short at its terminals"},
-			{Sign: "I_hi", Unit: "A", Means: "upper end of its limit (limit_at)"},
+			{Sign: "I_hi", Unit: "A", Means: "upper end of its limit (limit_at), or of a boost where that is more"},
 			{Sign: "U", Unit: "V", Means: "its set point at the upper end of the spread"},
 			{Sign: "R", Unit: "Ω", Means: "its source resistance"},
 			{Sign: "I_B", Unit: "A", Means: "largest current that the fuse breaks (breaking)"},
@@ -106,7 +106,7 @@ var fuseBreaking = study.Rule{
 		},
 		Grades: []study.Graded{
 			{Grade: finding.Danger, When: "the current of a short is above what the fuse breaks"},
-			{Grade: finding.Unknown, When: "its part does not say what it breaks; that it is not chosen yet is said by other rules"},
+			{Grade: finding.Unknown, When: "its part does not say what it breaks, or that of a supply does not say how much its boost is; that it is not chosen yet is said by other rules"},
 		},
 		Example: study.Example{
 			Given: []string{
@@ -129,6 +129,9 @@ var fuseBreaking = study.Rule{
 		case !g.Fuse.Breaking.Given:
 			return study.Unknown(fmt.Sprintf("%s does not say the largest current it breaks; a short at %s draws up to %v.", g.Part, g.Name, sum), "Give the fuse a breaking from its sheet.")
 		}
+		if open := boosting(s, each); open != "" && sum <= g.Fuse.Breaking.Is {
+			return study.Unknown(fmt.Sprintf("%s does not say how much it gives at first, so it is not known what a short at %s draws.", open, g.Name), "Give the supply part its boost, from its sheet.")
+		}
 		a := study.Upper(float64(sum), float64(g.Fuse.Breaking.Is), 0, finding.Danger).Fill("", "A", g.Fuse.Breaking.Basis, g.Fuse.Breaking.Source)
 		return []study.Assessment{a.On(func() []study.Number {
 			return append(s.GivesOf(each), study.Stated(g.Part, "breaking", g.Fuse.Breaking))
@@ -139,4 +142,16 @@ var fuseBreaking = study.Rule{
 			w.Upper("I_k", "I_B", 0, finding.Danger)
 		})}
 	},
+}
+
+// boosting is the part of a supply that gives more for some seconds and does not say how much; none where its source resistance bounds
+// it anyway.
+func boosting(s *study.Study, each []study.Gives) string {
+	for _, g := range each {
+		name := s.Scheme.Supplies[g.Supply].Part
+		if part, ok := parts.Get[parts.Supply](s.Scheme.Library, name); ok && part.Limit == parts.Boost && !part.Boost.Given && !g.Ohmic {
+			return name
+		}
+	}
+	return ""
 }

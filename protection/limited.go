@@ -153,7 +153,7 @@ var limitedPower = study.Rule{
 		}
 		a := study.Assessment{Grade: finding.Note, Basis: limitedSource.Basis, Source: limitedSource.String()}
 		return []study.Assessment{a.On(func() []study.Number {
-			numbers := []study.Number{study.Stated(name, "limit_at.high", part.LimitAt.High)}
+			numbers := study.MostOf(name, part)
 			if s.Scheme.Supplies[id].Volts == nil {
 				numbers = append(numbers, study.Stated(name, "volts", part.Volts))
 			}
@@ -161,16 +161,7 @@ var limitedPower = study.Rule{
 		}).Say(fmt.Sprintf("%s gives at most %v and %v. By these numbers it is %s. Only a plate makes it that; no rule here asks less for it.", id, out.amps, out.watts, study.Several(is)), "").
 			Worked(func(w *study.Working) {
 				w.Highest(s, "U_hi", id)
-				sign := "I_l"
-				if part.Limit == parts.Boost {
-					w.Stated("I_n", "its rated current", study.Stated(name, "amps", part.Amps))
-					w.Stated("k_b", "what it gives at first, over that", study.Stated(name, "boost", part.Boost))
-					sign = "I_h"
-				}
-				w.Stated(sign, "upper end of its limit", study.Stated(name, "limit_at.high", part.LimitAt.High))
-				if part.Limit == parts.Boost {
-					w.Step("The most that it gives", "I_l = max(I_h, k_b · I_n)")
-				}
+				w.Most(s, "I_l", id)
 				w.Step("What it can give", "P_l = U_hi · I_l")
 				for _, kind := range is {
 					w.Fact(finding.Pass, "By these numbers it is "+kind)
@@ -207,10 +198,7 @@ func kinds(s *study.Study, id string, out output) []string {
 // given is what a supply gives at most.
 func given(s *study.Study, id string, part *parts.Supply) output {
 	volts, _, _ := s.Highest(id)
-	amps := part.LimitAt.High.Is
-	if part.Limit == parts.Boost {
-		amps = max(amps, part.Amps.Is*unit.Ampere(part.Boost.Is))
-	}
+	amps, _ := part.Most()
 	return output{volts, amps, unit.Watt(float64(volts) * float64(amps)), part.Watts.Is, part.Amps.Is}
 }
 
@@ -329,10 +317,12 @@ func codeOf(mains unit.Volt) finding.Grade {
 
 // outgoing judges one cable that leaves a supply.
 func outgoing(s *study.Study, supply string, part *parts.Supply, cable string, over finding.Grade) study.Assessment {
-	amps, numbers := part.LimitAt.High.Is, []study.Number{study.Stated(s.Scheme.Supplies[supply].Part, "limit_at.high", part.LimitAt.High)}
+	amps, _ := part.Most()
+	numbers := study.MostOf(s.Scheme.Supplies[supply].Part, part)
 	name := s.Scheme.Cables[cable].Fuse
 	fuse, fused := parts.Get[parts.Fuse](s.Scheme.Library, name)
-	if fused && fuse.Rating.Is < amps {
+	fused = fused && fuse.Rating.Is < amps
+	if fused {
 		amps, numbers = fuse.Rating.Is, []study.Number{study.Stated(name, "rating", fuse.Rating)}
 	}
 	a := study.Upper(float64(amps), float64(outputAmps), 0, over).Fill("", "A", outputSource.Basis, outputSource.String())
@@ -341,7 +331,11 @@ func outgoing(s *study.Study, supply string, part *parts.Supply, cable string, o
 		Say(fmt.Sprintf("%s leaves %s as a circuit of up to %v; the NEC (411.4) allows low-voltage lighting 25 A, where it is the code.", cable, supply, amps), "Split the load over several cables, each with a fuse of 25 A or less at the supply.").
 		Fixed(func() []finding.Edit { return remedy.Outgoing(s, cable, outputAmps) }).
 		Worked(func(w *study.Working) {
-			w.Stated("I", "rating of the circuit: its fuse, or what the supply gives", numbers[0])
+			if fused {
+				w.Stated("I", "rating of the circuit: its fuse", numbers[0])
+			} else {
+				w.Most(s, "I", supply)
+			}
 			w.Taken("I_p", "what an output circuit may be rated for", study.Of(outputAmps), outputSource)
 			w.Upper("I", "I_p", 0, over)
 		})

@@ -76,8 +76,8 @@ func (w *Working) Highest(s *Study, sign, from string) {
 	w.Step("The highest that it brings", sign+" = k_u · U_s")
 }
 
-// A Gives is the most that a supply gives into a short: the upper end of its limit, or what its source resistance lets through at the
-// highest set point where that is less.
+// A Gives is the most that a supply gives into a short: the upper end of its limit, or of a boost where that is more, or what its source
+// resistance lets through at the highest set point where that is less.
 type Gives struct {
 	Supply string
 	Amps   unit.Ampere
@@ -98,7 +98,8 @@ func (s *Study) GivenBy(supplies []string) (each []Gives, sum unit.Ampere) {
 			continue
 		}
 		volts, _, _ := s.Highest(t)
-		g := Gives{Supply: t, Amps: part.LimitAt.High.Is, Volts: volts}
+		g := Gives{Supply: t, Volts: volts}
+		g.Amps, _ = part.Most()
 		if r := part.SourceResistance.Is; r > 0 && unit.Ampere(float64(volts)/float64(r)) < g.Amps {
 			g.Amps, g.Ohmic = unit.Ampere(float64(volts)/float64(r)), true
 		}
@@ -116,10 +117,31 @@ func (s *Study) GivesOf(each []Gives) []Number {
 		if g.Ohmic {
 			numbers = append(numbers, Stated(name, "volts", part.Volts), Stated(name, "source_resistance", part.SourceResistance))
 		} else {
-			numbers = append(numbers, Stated(name, "limit_at.high", part.LimitAt.High))
+			numbers = append(numbers, MostOf(name, part)...)
 		}
 	}
 	return numbers
+}
+
+// MostOf lists the numbers that decide the most that a supply gives by its limit.
+func MostOf(name string, part *parts.Supply) []Number {
+	if _, boosted := part.Most(); boosted {
+		return []Number{Stated(name, "amps", part.Amps), Stated(name, "boost", part.Boost)}
+	}
+	return []Number{Stated(name, "limit_at.high", part.LimitAt.High)}
+}
+
+// Most works out the most that a supply gives by its limit.
+func (w *Working) Most(s *Study, sign, supply string) {
+	name := s.Scheme.Supplies[supply].Part
+	part, _ := parts.Get[parts.Supply](s.Scheme.Library, name)
+	if _, boosted := part.Most(); !boosted {
+		w.Stated(sign, "most that "+supply+" gives: the upper end of its limit", Stated(name, "limit_at.high", part.LimitAt.High))
+		return
+	}
+	w.Stated("I_r", "rated current of "+supply, Stated(name, "amps", part.Amps))
+	w.Stated("k_b", "what it gives at first, over that", Stated(name, "boost", part.Boost))
+	w.Step("The most that it gives, above its limit", sign+" = k_b · I_r")
 }
 
 // Gives works out what supplies give into a short, and makes their sum known.
@@ -134,7 +156,7 @@ func (w *Working) Gives(s *Study, sign string, each []Gives) {
 			w.Stated("R", "source resistance of "+g.Supply, Stated(name, "source_resistance", part.SourceResistance))
 			w.Step("What its source resistance lets through", one+" = U/R")
 		} else {
-			w.Stated(one, "most that "+g.Supply+" gives: the upper end of its limit", Stated(name, "limit_at.high", part.LimitAt.High))
+			w.Most(s, one, g.Supply)
 		}
 		signs = append(signs, one)
 	}
