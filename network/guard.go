@@ -19,7 +19,7 @@ type Behind struct {
 // it is what may feed the positive of the place where the link lands, for that is what comes home by it.
 func (n *Network) Behind(cable string, end scheme.End) Behind { return n.behindEnd(cable, end, n.hops) }
 
-// BehindByWire is the same without the way along rails of tape: by what cables, boards, junctions and leads bring.
+// BehindByWire is the same by cables, boards and junctions alone, without the way along tape or the spare cores of data leads.
 func (n *Network) BehindByWire(cable string, end scheme.End) Behind {
 	return n.behindEnd(cable, end, n.wires)
 }
@@ -80,6 +80,22 @@ func (n *Network) Around(cable string, end scheme.End) Behind {
 		}
 	}
 	return Behind{}
+}
+
+// Towards reports whether a fuse's own direction, outwards from its way or along its cable, leads to the place around an end of a cable.
+func (n *Network) Towards(fuse, cable string, end scheme.End) bool {
+	wire, far, _ := n.sides(fuse, true)
+	for _, c := range n.cables {
+		at := c.from.plus
+		if end == "to" {
+			at = c.to.plus
+		}
+		if c.id == cable && wire != none {
+			within, _ := region(n.hops, []int{at}, wire)
+			return within[far]
+		}
+	}
+	return false
 }
 
 // A CableEnd is one end of a cable.
@@ -198,7 +214,7 @@ const (
 	rail = -2
 )
 
-// layHops notes where copper leads from each node, with rails and by wires alone. Links that are not chosen yet are in no circuit: the copper in their place counts
+// layHops notes where copper leads from each node, and where cables, boards and junctions alone do. Links that are not chosen yet are in no circuit: the copper in their place counts
 // as a fuse all the same, for that is what the scheme says it will be.
 func (n *Network) layHops() {
 	shape := n.Plan.Shape()
@@ -208,16 +224,18 @@ func (n *Network) layHops() {
 		n.hops[a] = append(n.hops[a], hop{b, wire, fuse})
 		n.hops[b] = append(n.hops[b], hop{a, wire, fuse})
 	}
+	n.wires = make([][]hop, shape.Nodes)
+	data := n.dataWires()
 	for i, w := range shape.Wires {
 		fuse := pending[i]
 		if e := n.elements[i]; e.link != nil {
 			fuse = e.name
 		}
 		join(w.A, w.B, i, fuse)
-	}
-	n.wires = make([][]hop, shape.Nodes)
-	for node, hops := range n.hops {
-		n.wires[node] = slices.Clone(hops)
+		if !data[i] {
+			n.wires[w.A] = append(n.wires[w.A], hop{w.B, i, fuse})
+			n.wires[w.B] = append(n.wires[w.B], hop{w.A, i, fuse})
+		}
 	}
 	for _, c := range shape.Chains {
 		join(c.APlus, c.BPlus, rail, "")

@@ -173,8 +173,8 @@ cables:
 
 func worded(b network.Behind) string { return strings.Join(slices.Concat(b.Fuses, b.Bare), " + ") }
 
-// By wire, feeds of one run reach each other where they land on the same mark, and along tape they do not: not at once, and not beyond
-// a fuse either.
+// By wire, feeds of one run reach each other where they land on the same mark. Along tape they do not, at once or beyond a fuse, nor by
+// the spare cores of a data lead.
 func TestBehindByWireTheTapeDoesNotCount(t *testing.T) {
 	n := laid(t, `runs: {E1: {tape: tape/5v-rgb-60, length: 2 m}, E2: {tape: tape/5v-rgb-60, length: 2 m}}
 supplies: {T1: {part: supply/5v-300w}, T2: {part: supply/5v-300w}, T3: {part: supply/5v-300w}}
@@ -189,6 +189,7 @@ cables:
   W7: {part: cable/flex-2x2.5, length: 1 m, from: T3, to: E2@start}
   W8: {part: cable/link-1x2.5, length: 1 m, from: E1@end, to: A1.3, pole: return}
 fuses: {A1.1: fuse/blade-7.5A, A1.2: fuse/blade-5A, A1.3: fuse/blade-7.5A, A1.4: fuse/blade-3A}
+data: {D1: {part: cable/data-3x0.5, length: 1 m, from: A1.P1, to: E2, power: yes}}
 `)
 	for at, want := range map[string]string{
 		"W1@from": "W1.fuse", "W1@to": "A1.4.fuse", "W2@from": "A1.1.fuse", "W2@to": "A1.2.fuse", "W3@to": "A1.1.fuse", "W4@from": "A1.3.fuse", "W4@to": "",
@@ -241,6 +242,28 @@ fuses: {A1.1: fuse/blade-7.5A, A1.2: fuse/blade-5A}
 		if got := worded(n.Around(cable, scheme.End(end))); got != want {
 			t.Errorf("around %s: %q, want %q", at, got, want)
 		}
+	}
+}
+
+// Towards a place is outwards from a way that feeds it, along a cable that leads there, and against one that leads away.
+func TestAFuseLeadsTowardsAPlaceOrAway(t *testing.T) {
+	n := laid(t, `runs: {E1: {tape: tape/5v-rgb-60, length: 2 m}}
+supplies: {T1: {part: supply/5v-300w}}
+boards: {A1: {part: board/four-way-two-port}}
+cables:
+  W1: {part: cable/flex-2x6, length: 1 m, from: T1, to: A1.in, fuse: fuse/inline-30A}
+  W2: {part: cable/flex-2x2.5, length: 1 m, from: A1.1, to: E1@start}
+  W3: {part: cable/flex-2x2.5, length: 1 m, from: E1@px60, to: T1, fuse: fuse/inline-10A}
+  W4: {part: cable/flex-2x2.5, length: 1 m, from: T1, to: E1@end, fuse: fuse/inline-10A}
+fuses: {A1.1: fuse/blade-7.5A}
+`)
+	for fuse, want := range map[string]bool{"A1.1.fuse": true, "W3.fuse": false, "W4.fuse": true, "A1.2.fuse": false} {
+		if got := n.Towards(fuse, "W2", "to"); got != want {
+			t.Errorf("%s leads to E1@start: %v, want %v", fuse, got, want)
+		}
+	}
+	if n.Towards("A1.1.fuse", "W9", "to") {
+		t.Error("a fuse leads to a cable that is not there")
 	}
 }
 

@@ -25,12 +25,7 @@ func (n *Network) Feeders(cable string) []string {
 
 // withoutTape groups the nodes that wires join, those of cables and boards alone: neither rails nor cores of data leads.
 func (n *Network) withoutTape() grouping {
-	data := map[int]bool{}
-	for _, d := range n.leads {
-		for _, w := range append(slices.Clone(d.ground), d.power...) {
-			data[w] = true
-		}
-	}
+	data := n.dataWires()
 	g := make(grouping, n.Plan.Shape().Nodes)
 	for k := range g {
 		g[k] = k
@@ -50,6 +45,17 @@ func (n *Network) withoutTape() grouping {
 		g[k] = root(k)
 	}
 	return g
+}
+
+// dataWires are the wires of data leads: grounds, and spare cores that carry the supply.
+func (n *Network) dataWires() map[int]bool {
+	data := map[int]bool{}
+	for _, d := range n.leads {
+		for _, w := range slices.Concat(d.ground, d.power) {
+			data[w] = true
+		}
+	}
+	return data
 }
 
 // Lost is the voltage that is lost between the terminals of a supply and an end of a cable, over both poles, as a meter reads it:

@@ -53,7 +53,7 @@ type Network struct {
 
 	places map[string]terminal // by reference, as scheme.Ref writes it
 	hops   [][]hop             // where copper leads from each node
-	wires  [][]hop             // the same without the rails of tape
+	wires  [][]hop             // the same by cables, boards and junctions alone
 }
 
 // An element is what one wire of the plan stands for. Exactly one of core and link is set, or ohms is above zero.

@@ -9,7 +9,6 @@ import (
 	"farend/finding"
 	"farend/network"
 	"farend/parts"
-	"farend/remedy"
 	"farend/scheme"
 	"farend/study"
 	"farend/unit"
@@ -135,7 +134,7 @@ func (r root) strands(s *study.Study) []strand {
 // fedEnds lists the ends of a cable that may be fed: both; of a link of the return alone those from which current comes home.
 func fedEnds(s *study.Study, id string) []scheme.End {
 	if s.Scheme.Cables[id].Pole == scheme.Return {
-		return entered(s, id)
+		return s.Entered(id)
 	}
 	return []scheme.End{"from", "to"}
 }
@@ -232,20 +231,9 @@ func (r root) remedy(s *study.Study, t strand) string {
 // the second goes is not plain.
 func (r root) fix(s *study.Study) []finding.Edit {
 	if s.Scheme.Cables[r.cable].Fuse != "" {
-		other := scheme.End("to")
-		if r.end == "to" {
-			other = "from"
-		}
-		if far := s.Network.Behind(r.cable, other); len(far.Fuses)+len(far.Bare) > 0 {
-			return nil
-		}
-		return []finding.Edit{{Path: finding.Pointer("cables", r.cable, "fuse_at"), Value: atEnd(r.end)}}
+		return moved(s, r.cable, r.end)
 	}
-	edits := remedy.InlineFuse(s, r.cable)
-	if edits == nil || r.end == "from" {
-		return edits
-	}
-	return append(edits, finding.Edit{Path: finding.Pointer("cables", r.cable, "fuse_at"), Value: "to"})
+	return fitted(s, r.cable, r.end)
 }
 
 // hangs reports whether a supply can feed a cable at all.

@@ -87,21 +87,13 @@ func (s *Study) iz(cable string) (unit.Ampere, bool) {
 	return s.Result(string(network.CapFailed)).Cables[cable].Iz, network.Ampacity(part, method).Given
 }
 
-// behind lists, by the name of each fuse, the cables that it has to protect: those at an end of which current enters in some case that
-// comes through it first, and its own. A cable without current has to be protected from wherever a fault in it may be fed.
+// behind lists, by the name of each fuse, the cables that it has to protect: those at an end of which it feeds the cable, or a fault in
+// it, before any other fuse does, and its own.
 func (s *Study) behind() map[string][]string {
 	behind := map[string][]string{}
 	for _, id := range scheme.IDs(s.Scheme.Cables) {
-		along, against := false, false
-		for _, c := range s.Cases() {
-			mean := s.Result(c.Name).Cables[id].Plus.Mean
-			along, against = along || mean > leak, against || mean < -leak
-		}
-		for _, end := range []scheme.End{"from", "to"} {
-			if enters := along && end == "from" || against && end == "to"; !enters && (along || against) {
-				continue
-			}
-			for _, fuse := range s.Network.Behind(id, end).Fuses {
+		for _, f := range s.Feedings(id) {
+			for _, fuse := range f.Fuses {
 				if !slices.Contains(behind[fuse], id) {
 					behind[fuse] = append(behind[fuse], id)
 				}
@@ -110,9 +102,6 @@ func (s *Study) behind() map[string][]string {
 	}
 	return behind
 }
-
-// leak is a current that counts as none: rounding, and what pixels leak.
-const leak unit.Ampere = 1e-3
 
 // worstOf is by subject the worst grade that a rule of safety, or one about fuses, gives.
 func worstOf(all []Assessed) map[string]finding.Grade {
