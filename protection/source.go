@@ -224,7 +224,7 @@ func (r root) remedy(s *study.Study, t strand) string {
 	if s.Scheme.Cables[r.cable].Fuse != "" {
 		return fmt.Sprintf("Move its fuse to the end at the supply (fuse_at: %s), and have one at the other end too if that is fed.", r.end)
 	}
-	return fmt.Sprintf("Fit a fuse of %v or less at the supply.", t.iz)
+	return fmt.Sprintf("Fit %s at the supply.", inline(s, r.cable, t.iz))
 }
 
 // fix gives the lead a fuse at the supply, or moves it there. Where its other end is fed as well, one fuse will not do, and where
