@@ -13,6 +13,18 @@ import (
 	"farend/unit"
 )
 
+// unsealed is the share of what its rails may carry that sealed tape is used up to: resin and sleeves keep heat in.
+const unsealed = 0.8
+
+var sealedSource = study.Source{Title: "common practice, no source", Basis: parts.Practice,
+	Says: "sealed tape, IP65 and more, carries less in its copper than the same tape open, whose pads are colder at the same power; no source says how much less: a fifth is taken"}
+
+// sealed reports whether a degree of protection is that of tape in a sleeve or in resin.
+func sealed(ip string) bool {
+	solids, water, said := parts.Degree(ip)
+	return said && solids >= 6 && water >= 5
+}
+
 var railCurrent = study.Rule{
 	Name: "protection/rail-current", Title: "Rail current", Scope: study.Runs, Safety: true,
 	Doc: study.Doc{
@@ -30,10 +42,12 @@ var railCurrent = study.Rule{
 		Sources: []study.Source{
 			{Title: "IPC-2221A", Clause: "6.2, curve fit to figure 6-4", Basis: parts.Standard, Says: "current of a trace in free air, 0.048 · ΔT^0.44 · A^0.725 in A, K and square mils: where a tape's maker is silent, catalogue tapes take it at 10 K", Read: "several pages of trace-width formulas that agree"},
 			{Title: "common practice, no source", Basis: parts.Practice, Says: "seven tenths of that for flexible tape that sticks to something, beside LEDs that heat it"},
+			sealedSource,
 			study.GraveSource(),
 			study.PatienceSource(),
 		},
 		Limits: []string{
+			"What a tape states for its rails is for open tape, where it does not say else. How much less it may be when sealed no source read says; that sealed tape is tight above 80 % of it is a careful guess, and makes no more than tight of it.",
 			"The peak of the cycle is taken, though copper heats by the rms: careful by up to one over the square root of the drive.",
 			"The figure of a tape mostly rests on an assumed width of copper. Measure the width, or how warm the rail gets.",
 			"IPC-2221 ends at 35 A and 10 mm. It knows neither the glue nor the profile, nor air above what it was measured in.",
@@ -44,7 +58,7 @@ var railCurrent = study.Rule{
 			{Grade: finding.Danger, When: "the current is above 1.2 times what the rails may carry; with the cap failed, what no fuses surely end within 60 s"},
 			{Grade: finding.Fails, When: "the current is above what they may carry, likewise"},
 			{Grade: finding.Unknown, When: "the run has no tape yet, or its tape does not say"},
-			{Grade: finding.Tight, When: "the current is above 95 % of it, or, with the cap failed, above it, and fuses end whatever is"},
+			{Grade: finding.Tight, When: "the current is above 95 % of it, or, with the cap failed, above it, and fuses end whatever is; where the run is sealed (IP65 and more), above 80 %"},
 		},
 		Example: study.Example{
 			Given: []string{"800 pixels of 10 mA are fed at one end of a tape whose rails may carry 6 A."},
@@ -77,14 +91,22 @@ var railCurrent = study.Rule{
 // rails judges the rails of a run in a case. What its tape states may be less for this reel: the lower end of its spread counts.
 func rails(s *study.Study, id, name string, tape *parts.Tape, c network.Case) study.Assessment {
 	amps, limit := s.Result(c.Name).Runs[id].RailAmps, tape.RailAmps.Lower()
-	a := study.Upper(float64(amps), float64(limit), 0.05, study.Overload(float64(amps), float64(limit))).Fill(c.Name, "A", tape.RailAmps.Basis, tape.RailAmps.Source)
+	ip := s.Scheme.RunIP(id)
+	spare, hot := 0.05, sealed(ip)
+	if hot {
+		spare = 1 - unsealed
+	}
+	a := study.Upper(float64(amps), float64(limit), spare, study.Overload(float64(amps), float64(limit))).Fill(c.Name, "A", tape.RailAmps.Basis, tape.RailAmps.Source)
 	words := ""
+	if a.Grade == finding.Tight && hot {
+		words = fmt.Sprintf(" It is sealed (IP%s), which keeps heat in: above %.0f %% of that is tight.", ip, 100*unsealed)
+	}
 	var end study.Ending
 	if a.Grade >= finding.Fails && c.Kind == network.CapFailed {
 		end = s.Ending(c, amps, limit, study.Patient, s.Network.Fed(id))
 		a.Grade, words = end.Grade(a.Grade, true), " "+end.Words()
 	}
-	helps, grave := words != "" && end.Helps(), a.Grade >= finding.Fails
+	helps, grave := end.Helps(), a.Grade >= finding.Fails
 	got, most := unit.Apart(amps, limit)
 	may := "they may carry " + most
 	if tape.RailAmps.Spread.Low < 0 {
@@ -98,6 +120,9 @@ func rails(s *study.Study, id, name string, tape *parts.Tape, c network.Case) st
 		if grave {
 			numbers = append(numbers, study.Taken("danger from 1.2 times a rating on", study.GraveSource()))
 		}
+		if a.Grade == finding.Tight && hot && !helps {
+			numbers = append(numbers, study.Taken("80 % for sealed tape", sealedSource))
+		}
 		return numbers
 	}).Say(fmt.Sprintf("The rails of %s carry up to %s in %s; %s.%s", id, got, study.CaseWords(c), may, words),
 		"Feed the run at more places, so that each stretch carries less.").Worked(func(w *study.Working) {
@@ -110,7 +135,13 @@ func rails(s *study.Study, id, name string, tape *parts.Tape, c network.Case) st
 			w.Ended(s, c, end, "I_t", "I_a", true)
 			return
 		}
+		if hot {
+			w.Taken("k_s", "share of that above which sealed tape is tight", study.Plain(unsealed), sealedSource)
+		}
 		w.Overload("I_t", "I_a")
+		if hot {
+			w.When(finding.Tight, "I_t > k_s · I_a")
+		}
 	})
 }
 
