@@ -71,14 +71,18 @@ func TestFixesRemoveWhatTheyAreFor(t *testing.T) {
 		{"loose", "protection/data-power", "D1", "/data/D1/power", nil},
 		{"fuses", "protection/way-fuse", "A1.3", "/fuses/A1.3", "fuse/blade-7.5A"}, // 4.8 A needs 6.4 A; the cable allows 20 A
 	} {
-		s := schemetest.Study(t, "testdata/"+c.scheme+".scheme.yaml")
+		s, seen := schemetest.Study(t, "testdata/"+c.scheme+".scheme.yaml"), 0
 		for _, f := range s.Findings(s.Assess(protection.Rules())) {
 			if f.Rule != c.rule || f.Subject != c.subject {
 				continue
 			}
+			seen++
 			if len(f.Edits) != 1 || f.Edits[0].Path != c.path || f.Edits[0].Value != c.value {
 				t.Errorf("%s of %s proposes %v, want %s: %v", c.rule, c.subject, f.Edits, c.path, c.value)
 			}
+		}
+		if seen != 1 {
+			t.Errorf("%s of %s was found %d times, want once", c.rule, c.subject, seen)
 		}
 	}
 }
