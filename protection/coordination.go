@@ -62,7 +62,7 @@ var coordination = study.Rule{
 			"Where none enters, what would come along the rails of a run, from feeds that land on other marks, is left out: how much rails let through only a fault that is solved knows, and none is yet. Feeds that land on the same mark count. A cable without current that only tape leads to is fed by all that the tape is.",
 			"A link of the return alone is held to the fuses that feed the place that it comes from, where current enters it.",
 			"A return that brings home more than its plus sends is judged by the shares of the solved cases, and by I_2 alone; a load or fault elsewhere on the run shifts them. Where a supply feeds the place without a fuse, protection/source-fuse holds the cable to that.",
-			"A return by which more comes home than is sent to where it lands, as by returns that are joined, is unknown.",
+			"A return by which more comes home than is sent to where it lands, as by returns that are joined, is unknown; not for what grounds of data leads bring, which protection/data-return and board/port-ground judge.",
 			"An end at a way without a fuse is said by protection/way-fuse, supply on the spare cores of a data lead by protection/data-power.",
 		},
 		Grades: []study.Graded{

@@ -27,6 +27,7 @@ type home struct {
 	sends  unit.Ampere // what its plus carries
 	brings unit.Ampere // what its return carries
 	all    unit.Ampere // what the inward fuses carry
+	data   unit.Ampere // what the grounds of data leads carry, all of them
 }
 
 // lasts is what may last in the return, by the shares of the case. While the own fuses hold it is in proportion to what they let
@@ -42,9 +43,9 @@ func (h home) lasts() unit.Ampere {
 // part is what the return brings home of all that is sent there.
 func (h home) part() unit.Ampere { return min(1, h.brings/h.all) }
 
-// foreign reports whether more comes home by the return than the fuses around send there: it comes from elsewhere, by returns that are
-// joined. A hundredth is left for what grounds of data leads bring.
-func (h home) foreign() bool { return h.brings > 1.01*h.all }
+// foreign reports whether more comes home by the return than the fuses around send there, and than grounds of data leads may bring,
+// which rules of their own judge: it comes from elsewhere, by returns that are joined. A thousandth is left for rounding.
+func (h home) foreign() bool { return h.brings > 1.001*(h.all+h.data) }
 
 // homes lists what the return of a two-pole cable brings home in each case where that is more than the plus sends.
 func homes(s *study.Study, id string) []home {
@@ -72,6 +73,9 @@ func homes(s *study.Study, id string) []home {
 			if sent := s.CarriedBy(guard, in); s.Network.Towards(name, id, end) == (sent.Mean > 0) {
 				h.inward, h.all = append(h.inward, name), h.all+amount(sent)
 			}
+		}
+		for _, lead := range s.Result(in.Name).Data {
+			h.data += amount(lead.Ground)
 		}
 		list = append(list, h)
 	}
