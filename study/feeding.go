@@ -1,6 +1,8 @@
 package study
 
 import (
+	"slices"
+
 	"farend/network"
 	"farend/scheme"
 	"farend/unit"
@@ -18,25 +20,21 @@ type Feeding struct {
 // fault only a fault that is solved knows. A cable without current that only tape leads to is fed by that. Through a link of the return alone comes home
 // what is fed to the place where current enters it.
 func (s *Study) Feedings(cable string) []Feeding {
-	entered := s.Entered(cable)
-	stub := len(entered) == 0
+	entered, powered := s.Entered(cable), s.Scheme.Cables[cable].Pole.Has(scheme.Plus)
 	var fed []Feeding
 	for _, end := range []scheme.End{"from", "to"} {
-		f := Feeding{End: end}
-		for _, e := range entered {
-			f.Entered = f.Entered || e == end
-		}
+		f := Feeding{End: end, Entered: slices.Contains(entered, end)}
 		switch {
 		case f.Entered:
 			f.Behind = s.Network.Behind(cable, end)
-		case s.Scheme.Cables[cable].Pole.Has(scheme.Plus):
+		case powered:
 			f.Behind = s.Network.BehindByWire(cable, end)
 		}
 		if f.feeds() {
 			fed = append(fed, f)
 		}
 	}
-	if len(fed) > 0 || !stub || !s.Scheme.Cables[cable].Pole.Has(scheme.Plus) {
+	if len(fed)+len(entered) > 0 || !powered {
 		return fed
 	}
 	for _, end := range []scheme.End{"from", "to"} {
