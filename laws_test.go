@@ -24,7 +24,7 @@ var laws = map[string][]string{
 	"pixel":               {"unit"},
 	"parts":               {"unit", "finding", "internal/document"},
 	"scheme":              {"unit", "finding", "parts", "internal/document"},
-	"network":             {"unit", "circuit", "conductor", "fuse", "supply", "pixel", "parts", "scheme"},
+	"network":             {"unit", "finding", "circuit", "conductor", "fuse", "supply", "pixel", "parts", "scheme"},
 	"study":               {"unit", "finding", "circuit", "conductor", "fuse", "parts", "scheme", "network", "internal/sums"},
 	"remedy":              {"unit", "finding", "conductor", "parts", "scheme", "network", "study"},
 	"protection":          judge,

@@ -22,7 +22,12 @@ const even = `
 
 func guarded(t *testing.T, text string) *study.Study {
 	t.Helper()
-	s, mistakes := scheme.Read("guarded", []byte("farend: 1\n"+text+"parts:"+even), parts.Catalogue())
+	return studied(t, text+"parts:"+even)
+}
+
+func studied(t *testing.T, text string) *study.Study {
+	t.Helper()
+	s, mistakes := scheme.Read("text", []byte("farend: 1\n"+text), parts.Catalogue())
 	if len(mistakes) > 0 {
 		t.Fatal(mistakes)
 	}
@@ -128,7 +133,7 @@ func TestGuardsAreWhereTheyStand(t *testing.T) {
 		carries, opens unit.Ampere
 	}{
 		{"A1.1.fuse", "A1.1", "fuse/blade-10A", 30, 20, 16.2, 13.5},
-		{"W5.fuse", "W5", "fuse/inline-30A", -20, -20, 18, 40.5 * (1 + 0.08*40/60)}, // 1.08 at −40 °C, 1 at 20 °C
+		{"W5.fuse", "W5", "fuse/inline-30A", -20, -20, 18, 40.5 * (1 + 0.08*40/60)},                                                        // 1.08 at −40 °C, 1 at 20 °C
 		{"A1.P1.ground fuse", "A1.P1", "fuse/ptc-0.75A", 30, 20, s.Result("cap-failed").Data["D1"].Ground.RMS, 2 * 0.75 * (1 + 0.18*3/23)}, // 1.18 at 0 °C, 1 at 23 °C
 	} {
 		g, ok := s.Guard(x.name)

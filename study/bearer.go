@@ -1,0 +1,122 @@
+package study
+
+import (
+	"math"
+	"strings"
+
+	"farend/network"
+	"farend/parts"
+	"farend/scheme"
+	"farend/unit"
+)
+
+// boundless is the limit of what has none, or of which none is known: rules that judge it by its load say so.
+var boundless = unit.Ampere(math.Inf(1))
+
+// bearers are the conductors of the network, in its order, with what each may carry for ever.
+func (s *Study) bearers() []bearer {
+	var list []bearer
+	for _, c := range s.Network.Conductors() {
+		b := bearer{name: c.Name, limit: s.rated(c)}
+		if c.Core != nil {
+			b.core, b.area = c.Core, s.copper(c.Cable)
+		}
+		list = append(list, b)
+	}
+	return list
+}
+
+// copper is the cross-section of one pole of a cable, all its cores together, or of one core of a lead.
+func (s *Study) copper(id string) unit.SquareMetre {
+	name, cores := s.Scheme.Data[id].Part, 1
+	if c, is := s.Scheme.Cables[id]; is {
+		name = c.Part
+		_, _, _, cores = c.Env(s.Scheme)
+	}
+	part, _ := parts.Get[parts.Cable](s.Scheme.Library, name)
+	return part.Area.Is * unit.SquareMetre(cores)
+}
+
+// rated is what a conductor may carry for ever; boundless where nothing says.
+func (s *Study) rated(c network.Conductor) unit.Ampere {
+	switch owner, socket, _ := strings.Cut(c.Name, "."); {
+	case c.Core != nil:
+		return s.coreRated(c)
+	case c.Cable != "":
+		return s.contactRated(c)
+	case s.Scheme.Runs[c.Name].Tape != "":
+		return lowest(s.Scheme.Tape(c.Name).RailAmps)
+	case s.Scheme.Boards[owner].Part != "":
+		return s.boardRated(owner, socket)
+	}
+	return boundless
+}
+
+func (s *Study) coreRated(c network.Conductor) unit.Ampere {
+	name, method := s.Scheme.Data[c.Cable].Part, scheme.Conduit
+	if cable, is := s.Scheme.Cables[c.Cable]; is {
+		name = cable.Part
+		_, method, _, _ = cable.Env(s.Scheme)
+	}
+	part, _ := parts.Get[parts.Cable](s.Scheme.Library, name)
+	if !network.Ampacity(part, method).Given {
+		return boundless
+	}
+	return c.Core.Iz
+}
+
+// contactRated is what the contacts of one pole of a cable at one of its ends may carry together: cores in parallel land on a contact
+// of a junction each, and share one of a connector. Of a fuse it is its holder.
+func (s *Study) contactRated(c network.Conductor) unit.Ampere {
+	cable := s.Scheme.Cables[c.Cable]
+	_, at, contact := strings.Cut(c.Name, " contact ")
+	switch {
+	case !contact && strings.HasSuffix(c.Name, ".fuse"):
+		link, _ := parts.Get[parts.Fuse](s.Scheme.Library, cable.Fuse)
+		return s.connectorRated(link.Seat)
+	case at == "at from":
+		return s.connectorRated(cable.Ends.From)
+	case at == "at to":
+		return s.connectorRated(cable.Ends.To)
+	}
+	part, ok := parts.Get[parts.Junction](s.Scheme.Library, s.Scheme.Junctions[at].Part)
+	if !ok {
+		return boundless
+	}
+	return lowest(part.Amps) * unit.Ampere(max(cable.CoresPerPole, 1))
+}
+
+func (s *Study) connectorRated(name string) unit.Ampere {
+	part, ok := parts.Get[parts.Connector](s.Scheme.Library, name)
+	if !ok {
+		return boundless
+	}
+	return lowest(part.Amps)
+}
+
+// boardRated is what a contact of a board may carry: of its inlet, a way, or the ground of a port.
+func (s *Study) boardRated(board, socket string) unit.Ampere {
+	part, ok := s.Scheme.BoardPart(board)
+	if !ok {
+		return boundless
+	}
+	at, _, _ := strings.Cut(socket, ".")
+	if at == "in" {
+		return lowest(part.Inlet.Amps)
+	}
+	if way, is := part.Ways[at]; is && strings.HasSuffix(socket, ".plus") {
+		return lowest(way.Amps)
+	}
+	if port, is := part.Ports[at]; is && strings.HasSuffix(socket, ".ground") {
+		return lowest(port.GroundAmps)
+	}
+	return boundless
+}
+
+// lowest is the lower end of a rating; boundless where none is stated.
+func lowest(v parts.Value[unit.Ampere]) unit.Ampere {
+	if !v.Given {
+		return boundless
+	}
+	return v.Lower()
+}

@@ -1,0 +1,277 @@
+package study
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"farend/circuit"
+	"farend/conductor"
+	"farend/fuse"
+	"farend/network"
+	"farend/parts"
+	"farend/unit"
+)
+
+// A Strike is one fault in one case and corner: what flows at first, which fuses open one after the other, and what is left.
+type Strike struct {
+	Case   network.Case
+	Found  bool          // nothing below means anything otherwise
+	Amps   unit.Ampere   // through the fault, at first
+	Phases []Phase       // in order of time; the last is what lasts
+	Slow   unit.Second   // within which nothing flows through the fault any more; Never where something goes on
+	Fast   unit.Second   // before which that cannot be
+	Held   []string      // supplies that are at their limit at first
+	Pulses []string      // supplies that pulse in what lasts; Lasts and what conductors carry then is its rms
+	Lasts  unit.Ampere   // through the fault in the end
+	Over   []Overstepped // conductors that carry more than they may for ever, the worst first
+}
+
+// A Phase is the time between the opening of one fuse and the next.
+type Phase struct {
+	Opens    []string    // fuses that have surely opened when it ends; none of the last
+	For      unit.Second // how long it lasts at most, Never of the last
+	Amps     unit.Ampere // through the fault
+	currents []unit.Ampere
+}
+
+// Overstepped is a conductor that carries more than it may for ever.
+type Overstepped struct {
+	Name  string
+	Amps  unit.Ampere             // the most, in any phase
+	Limit unit.Ampere             // what it may carry for ever
+	Heat  unit.AmpereSquareSecond // of all phases that end
+	Share float64                 // how much of what it bears is used up; above 1 it takes harm
+	Lasts unit.Ampere             // what goes on for ever
+}
+
+// A bearer is a conductor with what it bears.
+type bearer struct {
+	name  string
+	core  *conductor.Core
+	area  unit.SquareMetre // of all cores of the pole together
+	limit unit.Ampere      // for ever
+}
+
+// share is how much of what a conductor bears a current uses up in a time: of cores up to 5 s by I²t over what they stand in a short,
+// beyond by how long they bear it (conductor.Core.Bears); of anything else of a minute (practice).
+func (b bearer) share(amps unit.Ampere, t unit.Second) float64 {
+	switch {
+	case amps <= b.limit:
+		return 0
+	case b.core == nil:
+		return float64(t / Patience)
+	case t > conductor.AdiabaticTo:
+		return float64(t / b.core.Bears(amps, b.area))
+	}
+	stands, ok := conductor.Withstand(b.core.Limit, b.area)
+	if !ok {
+		stands = conductor.Warms(b.area, b.core.Limit, conductor.Clamp)
+	}
+	return float64(amps*amps) * float64(t) / float64(stands)
+}
+
+// A striker holds what all strikes of a study share.
+type striker struct {
+	s       *Study
+	guards  []Guard
+	bands   []fuse.Band // cold, in the coldest air
+	known   []bool      // whether the band is
+	wire    []int       // where each guard stands among the conductors
+	bearers []bearer
+}
+
+func (s *Study) striker() *striker {
+	k := &striker{s: s, bearers: s.bearers()}
+	place := map[string]int{}
+	for i, b := range k.bearers {
+		place[b.name] = i
+	}
+	for _, g := range s.Guards() {
+		at, there := place[g.Name]
+		if !there {
+			continue
+		}
+		band, known := s.Band(g, g.Cold)
+		k.guards, k.bands, k.known, k.wire = append(k.guards, g), append(k.bands, band), append(k.known, known), append(k.wire, at)
+	}
+	return k
+}
+
+// strike follows a fault from the sound solution of its case until nothing more surely opens.
+func (k *striker) strike(ctx context.Context, w *circuit.Worker, c network.Case, sound *network.Solution) Strike {
+	out := Strike{Case: c, Slow: fuse.Never}
+	left := make([]bool, len(k.guards)) // which have opened
+	for {
+		solution := k.s.Network.SolveFrom(ctx, w, c, sound)
+		if out.Found = solution.Found(); !out.Found {
+			return out
+		}
+		p := Phase{For: fuse.Never, Amps: solution.FaultAmps(), currents: k.s.Network.Currents(solution)}
+		held := k.s.Network.AtLimit(solution)
+		if len(out.Phases) == 0 {
+			out.Amps = p.Amps
+			for _, t := range held {
+				out.Held = append(out.Held, t.ID)
+			}
+		}
+		pulses := k.pulsing(held, c.Corner)
+		p.Opens, p.For = k.next(p.currents, left, pulses.on)
+		if out.Pulses = nil; len(p.Opens) == 0 && len(pulses.ids) > 0 {
+			out.Pulses = pulses.ids
+			p.scale(k.share(p.currents, left, pulses))
+			p.Opens, p.For = k.next(p.currents, left, fuse.Never)
+		}
+		out.Phases = append(out.Phases, p)
+		out.Lasts = p.Amps
+		if len(p.Opens) == 0 {
+			break
+		}
+		c = c.Past(p.Opens...)
+	}
+	out.clear(k)
+	out.Over = k.overstepped(out.Phases)
+	return out
+}
+
+// A pulse is what supplies do that switch themselves off and on: the shortest time for which any is on, and the largest share of time.
+type pulse struct {
+	ids   []string
+	on    unit.Second // Never where none pulses; 0 where it is not known
+	share float64     // NaN where it is not known
+}
+
+// pulsing is what supplies at their limit do, where least is to flow; where most is, they go on.
+func (k *striker) pulsing(held []network.Held, side network.Corner) pulse {
+	p := pulse{on: fuse.Never}
+	if side != network.Opens {
+		return p
+	}
+	for _, t := range held {
+		part, _ := parts.Get[parts.Supply](k.s.Scheme.Library, k.s.Scheme.Supplies[t.ID].Part)
+		if part.Steady() != parts.Hiccup || part.PulseBelow.Given && t.Volts >= part.PulseBelow.Is {
+			continue
+		}
+		p.ids, p.on = append(p.ids, t.ID), min(p.on, part.PulseOn.Is)
+		share := math.NaN()
+		if whole := part.PulseOn.Is + part.PulseOff.Is; part.PulseOn.Given && part.PulseOff.Given && whole > 0 {
+			share = float64(part.PulseOn.Is / whole)
+		}
+		p.share = max(p.share, share) // not a number where any is not
+	}
+	return p
+}
+
+// share is the rms of pulses over what flows while they last. Where the share of time is not known, it is the largest that no fuse
+// surely ends: fuses go by the heat of many pulses, and one that carries the rms from which it opens, opens.
+func (k *striker) share(currents []unit.Ampere, left []bool, p pulse) float64 {
+	if !math.IsNaN(p.share) {
+		return math.Sqrt(p.share)
+	}
+	const under = 1 - 1e-9
+	rms := 1.0
+	for i, band := range k.bands {
+		if amps := currents[k.wire[i]]; !left[i] && k.known[i] && amps >= band.Threshold() {
+			rms = min(rms, under*float64(band.Threshold()/amps))
+		}
+	}
+	return rms
+}
+
+func (p *Phase) scale(by float64) {
+	p.Amps *= unit.Ampere(by)
+	for i := range p.currents {
+		p.currents[i] *= unit.Ampere(by)
+	}
+}
+
+// next are the fuses that have surely opened first, and when; none where none surely does within a time.
+func (k *striker) next(currents []unit.Ampere, left []bool, within unit.Second) (opens []string, after unit.Second) {
+	after = fuse.Never
+	for i, band := range k.bands {
+		if !left[i] && k.known[i] {
+			after = min(after, band.Opens(currents[k.wire[i]]))
+		}
+	}
+	if after == fuse.Never || after > within {
+		return nil, fuse.Never
+	}
+	for i, band := range k.bands {
+		if !left[i] && k.known[i] && band.Opens(currents[k.wire[i]]) == after {
+			opens, left[i] = append(opens, k.guards[i].Name), true
+		}
+	}
+	return opens, after
+}
+
+// still is the current through a fault that is none, in amperes.
+const still unit.Ampere = 1e-6
+
+// clear works out when a fault is over, if it is: within the sum of all phases up to the first in which nothing flows, and not before
+// the fast edge of any fuse that had to open, at the largest current that it had.
+func (out *Strike) clear(k *striker) {
+	over := slices.IndexFunc(out.Phases, func(p Phase) bool { return p.Amps < still && p.Amps > -still })
+	if over < 0 {
+		return
+	}
+	out.Slow = 0
+	for i, p := range out.Phases[:over] {
+		out.Slow += p.For
+		for _, name := range p.Opens {
+			g := slices.IndexFunc(k.guards, func(g Guard) bool { return g.Name == name })
+			most := unit.Ampere(0)
+			for _, before := range out.Phases[:i+1] {
+				most = max(most, before.currents[k.wire[g]])
+			}
+			out.Fast = max(out.Fast, k.bands[g].Holds(most))
+		}
+	}
+}
+
+// overstepped lists the conductors that carry more than they may for ever in some phase, the worst first.
+func (k *striker) overstepped(phases []Phase) []Overstepped {
+	var list []Overstepped
+	for i, b := range k.bearers {
+		if !(b.limit < unit.Ampere(math.Inf(1))) {
+			continue
+		}
+		o := Overstepped{Name: b.name, Limit: b.limit}
+		for _, p := range phases {
+			amps := p.currents[i]
+			o.Amps = max(o.Amps, amps)
+			switch {
+			case p.For == fuse.Never:
+				o.Lasts = amps
+			case p.For > 0:
+				o.Heat += unit.AmpereSquareSecond(float64(amps*amps) * float64(p.For))
+				o.Share += b.share(amps, p.For)
+			}
+		}
+		if o.Amps > o.Limit {
+			list = append(list, o)
+		}
+	}
+	slices.SortStableFunc(list, func(a, b Overstepped) int { return compareWorst(a, b) })
+	return list
+}
+
+// compareWorst puts what takes most harm first: what lasts beyond its limit by how far, then by the share that is used up.
+func compareWorst(a, b Overstepped) int {
+	x, y := float64(a.Lasts/a.Limit), float64(b.Lasts/b.Limit)
+	switch {
+	case max(x, y) > 1 && x != y:
+		return order(y, x)
+	default:
+		return order(b.Share, a.Share)
+	}
+}
+
+func order(a, b float64) int {
+	switch {
+	case a < b:
+		return -1
+	case a > b:
+		return 1
+	}
+	return 0
+}

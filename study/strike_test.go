@@ -1,0 +1,117 @@
+package study_test
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"testing"
+
+	"farend/network"
+	"farend/study"
+	"farend/unit"
+)
+
+// lead is one run at the end of one lead, behind a fuse in the way and a larger one at the supply, all copper at 20 °C.
+func lead(cable string, metres float64, supply string) string {
+	return fmt.Sprintf(`site: {coldest: 20 °C, conductors: 20 °C, metalwork: isolated}
+supplies: {T1: {part: supply/own}}
+boards: {A1: {part: board/big}}
+runs: {E1: {tape: tape/even, pixels: 10}}
+cables:
+  W1: {part: cable/flex-2x10, length: 1 m, from: T1, to: A1.in, fuse: fuse/inline-maxi-30A}
+  W2: {part: %s, length: %v m, from: A1.1, to: E1@start}
+fuses: {A1.1: fuse/blade-10A}
+states: {full: {}}
+parts:%s  supply/own: {title: own, basis: measured, source: invented, volts: 5 V, amps: 100 A, watts: 500 W, source_resistance: 0.1 mΩ, %s}
+`, cable, metres, even, supply)
+}
+
+// strikes are those of one fault.
+func strikes(t *testing.T, text string, f network.Fault) (*study.Study, map[string]study.Strike) {
+	t.Helper()
+	s := studied(t, text)
+	all := map[string]study.Strike{}
+	err := s.Strike(context.Background(), []network.Fault{f}, func(x study.Faulted) error {
+		for _, k := range x.Strikes {
+			all[string(k.Case.Kind)+" "+string(k.Case.Corner)] = k
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s, all
+}
+
+const firm = "limit: constant-current, limit_at: {low: 110 A, high: 120 A}"
+
+// By hand: 5 V over the 0.1 mΩ of the supply, 2 × 1 m of 1.91 mΩ/m, the 2.9 mΩ of the maxi, 0.1 mΩ for each pole of the inlet and for the
+// way, the 7.7 mΩ of the blade, 2 × 5 m of 7.98 mΩ/m, and the 10 µΩ of the fault: 94.53 mΩ, 52.9 A. That is 5.29 times the 10 A of the
+// blade, which holds it for 20 ms at least (the gate at 6) and has opened within 0.5 s (that at 3.5); of the maxi's 30 A it is 1.76,
+// which may last 1,800 s. W2 stands (115 × 2.5)² = 82,656 A²s; 52.9² × 0.5 s is 1,399 A²s, and before 5 s that is the share that is used up.
+func TestAShortAtTheEndOfALeadWorkedByHand(t *testing.T) {
+	_, all := strikes(t, lead("cable/flex-2x2.5", 5, firm), network.Fault{Kind: network.PolesMeet, At: "E1@start"})
+	const amps = 5 / (0.1e-3 + 2*1.91e-3 + 2.9e-3 + 3*0.1e-3 + 7.7e-3 + 2*5*7.98e-3 + 1e-5)
+	for name, k := range all {
+		within := 1e-3 // dark pixels draw nothing, lit ones next to nothing at what is left of 5 V
+		if math.Abs(float64(k.Amps)/amps-1) > within {
+			t.Errorf("%s: %v through the fault, want %.2f A", name, k.Amps, amps)
+		}
+		if len(k.Phases) != 2 || !slices.Equal(k.Phases[0].Opens, []string{"A1.1.fuse"}) || k.Slow != 0.5 || k.Fast != 0.02 || k.Lasts != 0 && math.Abs(float64(k.Lasts)) > 1e-6 {
+			t.Errorf("%s: %+v", name, k)
+		}
+		at := slices.IndexFunc(k.Over, func(o study.Overstepped) bool { return o.Name == "W2.plus" })
+		if at < 0 {
+			t.Errorf("%s: W2 carries %v and is not overstepped: %+v", name, k.Amps, k.Over)
+			continue
+		}
+		w2 := k.Over[at]
+		if heat := amps * amps * 0.5; math.Abs(float64(w2.Heat)/heat-1) > 3*within || math.Abs(w2.Share/(heat/82656)-1) > 3*within || w2.Lasts > 1e-6 {
+			t.Errorf("%s: W2 takes %v and %.3g of what it stands, want %.0f A²s and %.3g", name, w2.Heat, w2.Share, heat, heat/82656)
+		}
+	}
+}
+
+// A long thin lead: 30 m of 1 mm² are 2 × 30 × 19.5 mΩ = 1.17 Ω, and 5 V over 1.185 Ω are 4.22 A. The blade of 10 A holds that for ever.
+func TestAShortAtTheEndOfAThinLeadNeverEnds(t *testing.T) {
+	_, all := strikes(t, lead("cable/flex-2x1", 30, firm), network.Fault{Kind: network.PolesMeet, At: "E1@start"})
+	const amps = 5 / (0.1e-3 + 2*1.91e-3 + 2.9e-3 + 3*0.1e-3 + 7.7e-3 + 2*30*19.5e-3 + 1e-5)
+	for name, k := range all {
+		if math.Abs(float64(k.Lasts)/amps-1) > 1e-3 || !math.IsInf(float64(k.Slow), 1) || len(k.Phases) != 1 || len(k.Over) != 0 {
+			t.Errorf("%s: %v lasts of %v, want %.2f A for ever: %+v", name, k.Lasts, k.Amps, amps, k.Over)
+		}
+	}
+}
+
+// With a supply that pulses between 40 and 44 A the short of the first lead draws 40 A, four times the blade's rating, which it surely
+// opens within 0.5 s. A pulse of 1 s is long enough; one of 0.2 s is not: then the heat of many counts, 40 A × √(0.2/2) = 12.6 A, below the
+// 13.5 A from which a blade of 10 A opens. Of pulses of which nothing is known, just those 13.5 A may last.
+func TestPulsesEndWhatTheirHeatEnds(t *testing.T) {
+	const band = ", limit_at: {low: 40 A, high: 44 A}"
+	short := network.Fault{Kind: network.PolesMeet, At: "E1@start"}
+	for _, x := range []struct {
+		limit       string
+		slow        unit.Second
+		lasts       float64
+		opens, ends int
+	}{
+		{"limit: hiccup, pulse_on: 1 s, pulse_off: 1 s" + band, 0.5, 0, 1, 2},
+		{"limit: hiccup, pulse_on: 0.2 s, pulse_off: 1.8 s" + band, unit.Second(math.Inf(1)), 40 * math.Sqrt(0.1), 0, 1},
+		{"limit: hiccup, pulse_on: 0.2 s, pulse_off: 0.2 s" + band, 5, 0, 1, 2}, // 28.3 A, 2.83 times: within 5 s
+		{"limit: hiccup" + band, unit.Second(math.Inf(1)), 13.5, 0, 1},
+		{"limit: constant-current" + band, 0.5, 0, 1, 2},
+	} {
+		_, all := strikes(t, lead("cable/flex-2x2.5", 5, x.limit), short)
+		k := all["dark opens"]
+		if k.Slow != x.slow || math.Abs(float64(k.Lasts)-x.lasts) > 1e-3 || len(k.Phases) != x.ends || len(k.Phases[0].Opens) != x.opens {
+			t.Errorf("%s: within %v, %v lasts, %+v", x.limit, k.Slow, float64(k.Lasts), k.Phases)
+		}
+		if (x.ends == 1) != (len(k.Pulses) == 1) || !slices.Equal(k.Held, []string{"T1"}) {
+			t.Errorf("%s: %v pulse, %v are at their limit", x.limit, k.Pulses, k.Held)
+		}
+		if through := all["dark through"]; through.Slow != 0.5 || math.Abs(float64(through.Amps)-44) > 0.01 {
+			t.Errorf("%s: %v through, within %v", x.limit, through.Amps, through.Slow)
+		}
+	}
+}
