@@ -13,10 +13,10 @@ import (
 )
 
 // continuous is the share of its rating that a fuse link carries for ever.
-const continuous = 0.75
+const continuous = remedy.Continuous
 
 // continuousSource is its source.
-var continuousSource = study.Source{Title: "fuse application guide (“fuseology”)", Basis: parts.Handbook, Says: "a link at 25 °C lasts for ever at 75 % of its rating or less"}
+var continuousSource = study.ContinuousSource()
 
 // loadSymbols, loadSources and loadLimits explain the load of a link, in a way as in a cable.
 func loadSymbols(where string) []study.Symbol {

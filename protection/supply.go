@@ -45,7 +45,7 @@ var supplyLoad = study.Rule{
 		Sources: []study.Source{
 			{Title: "the sheet of the supply", Basis: parts.Datasheet, Says: "rated current, power, limit and what the supply does there; where no sheet was seen the part says memory"},
 			loadingSource,
-			mildSource,
+			study.MildSource(),
 			{Title: "common practice, no source", Basis: parts.Practice, Says: "a limiter that follows power acts at a lower current when the supply is trimmed up: the more careful reading"},
 		},
 		Limits: []string{
@@ -72,7 +72,7 @@ var supplyLoad = study.Rule{
 			return study.Unknown(id+" has no part yet.", "Choose a supply part.")
 		}
 		found, air, name := tooWarm(s, id, part), s.Scheme.Ambient(), s.Scheme.Supplies[id].Part
-		warm, unknown := warmSupply(name, part, air)
+		warm, unknown := study.WarmSupply(name, part, air)
 		if unknown != "" {
 			found = append(found, study.Unknown(fmt.Sprintf("%s stands in air of %v; %s.", id, air, unknown), "Give the part derate_from and derate from its sheet.")...)
 		}

@@ -145,10 +145,7 @@ func rails(s *study.Study, id, name string, tape *parts.Tape, c network.Case) st
 	})
 }
 
-// apart is how far the nominal voltages of a tape and its supply may differ.
-const apart = 0.15
-
-// apartSource is its source.
+// apartSource says whence remedy.Apart is.
 var apartSource = study.Source{Title: "common practice, no source", Basis: parts.Practice, Says: "nominal voltages within 15 % of each other are meant to go together"}
 
 var tapeVoltage = study.Rule{
@@ -228,7 +225,7 @@ var tapeVoltage = study.Rule{
 // unequalSupplies says what does.
 func lifted(s *study.Study, supply string, tape *parts.Tape) bool {
 	high, ok := highest(s, s.Network.Partners(supply))
-	return ok && float64(setVolts(s, high)) >= (1-apart)*float64(tape.Volts.Is)
+	return ok && float64(setVolts(s, high)) >= (1-remedy.Apart)*float64(tape.Volts.Is)
 }
 
 // mismatched compares the nominal voltages of a tape and of the supplies that feed it.
@@ -243,7 +240,7 @@ func mismatched(s *study.Study, id string, tape *parts.Tape) []study.Assessment 
 			}
 			said[t] = true
 			value, limit := float64(part.Volts.Is), float64(tape.Volts.Is)
-			if math.Abs(value-limit) <= apart*limit || value < limit && lifted(s, t, tape) {
+			if math.Abs(value-limit) <= remedy.Apart*limit || value < limit && lifted(s, t, tape) {
 				continue
 			}
 			grade, why, margin := finding.Fails, "it will stay dark or show the wrong colour", value/limit-1
@@ -256,7 +253,7 @@ func mismatched(s *study.Study, id string, tape *parts.Tape) []study.Assessment 
 			}).Say(fmt.Sprintf("%s is a %v tape on %s, a %v supply: %s.", id, tape.Volts.Is, t, part.Volts.Is, why), "Feed it from a supply of its own voltage.").Worked(func(w *study.Working) {
 				w.Stated("U_s", "nominal voltage of "+t, study.Stated(s.Scheme.Supplies[t].Part, "volts", part.Volts))
 				w.Stated("U_t", "nominal voltage of the tape", study.Stated(s.Scheme.Runs[id].Tape, "volts", tape.Volts))
-				w.Taken("k_u", "how far the two may differ, over that of the tape", study.Plain(apart), apartSource)
+				w.Taken("k_u", "how far the two may differ, over that of the tape", study.Plain(remedy.Apart), apartSource)
 				w.Compare("U_s", "U_t")
 				w.When(finding.Danger, "U_s − U_t > k_u · U_t")
 				w.When(finding.Fails, "U_t − U_s > k_u · U_t")

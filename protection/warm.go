@@ -6,32 +6,7 @@ import (
 	"farend/finding"
 	"farend/parts"
 	"farend/study"
-	"farend/unit"
 )
-
-// mild is the air in which a supply is taken to give all that it is rated for, where its part does not say.
-const mild unit.Celsius = 40
-
-// mildSource is its source.
-var mildSource = study.Source{Title: "manuals of one family of enclosed supplies", Basis: parts.Datasheet, Says: "full output up to 50 °C in two ways of mounting, and only up to 40 °C in the other two"}
-
-// warmSupply is what air of a temperature leaves of the rated current of a supply; unknown says what its part leaves unsaid, and is
-// empty where it says enough.
-func warmSupply(name string, part *parts.Supply, air unit.Celsius) (w study.Warmth, unknown string) {
-	w.Share = 1
-	over := float64(air - part.DerateFrom.Is)
-	switch {
-	case !part.DerateFrom.Given && air > mild:
-		return w, fmt.Sprintf("%s does not say what it gives above %v", name, mild)
-	case !part.DerateFrom.Given || over <= 0:
-		return w, ""
-	case !part.Derate.Given:
-		return w, fmt.Sprintf("%s gives less than all of its rating from %v on, and does not say how much less", name, part.DerateFrom.Is)
-	}
-	w.Share = max(0, 1-over*float64(part.Derate.Is))
-	w.Numbers = []study.Number{study.Stated(name, "derate_from", part.DerateFrom), study.Stated(name, "derate", part.Derate)}
-	return w, ""
-}
 
 // tooWarm compares the air with the warmest that a supply stands, where its part says so.
 func tooWarm(s *study.Study, id string, part *parts.Supply) []study.Assessment {
@@ -54,7 +29,7 @@ func tooWarm(s *study.Study, id string, part *parts.Supply) []study.Assessment {
 // warmed works out what the air leaves of the rating of a supply.
 func warmed(w *study.Working, s *study.Study, name string, part *parts.Supply) {
 	if !part.DerateFrom.Given || !part.Derate.Given {
-		w.Taken("k_w", "what the air leaves of that: all, for its part states no less", study.Plain(1), mildSource)
+		w.Taken("k_w", "what the air leaves of that: all, for its part states no less", study.Plain(1), study.MildSource())
 		return
 	}
 	w.Stated("d", "share that it loses with each degree", study.Stated(name, "derate", part.Derate))

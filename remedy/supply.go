@@ -34,7 +34,8 @@ func guarded(s *study.Study, supply string, larger *parts.Supply) []finding.Edit
 	var edits []finding.Edit
 	for _, id := range s.Network.Landings(supply) {
 		c := s.Scheme.Cables[id]
-		if iz := s.Result(s.Cases()[0].Name).Cables[id].Iz; c.Fuse == "" && c.Pole.Has(scheme.Plus) && c.From.String() == supply && larger.LimitAt.High.Is > iz {
+		gives, _ := larger.Most()
+		if iz := s.Result(s.Cases()[0].Name).Cables[id].Iz; c.Fuse == "" && c.Pole.Has(scheme.Plus) && c.From.String() == supply && gives > iz {
 			edits = append(edits, InlineFuse(s, id)...)
 		}
 	}
@@ -56,10 +57,10 @@ func supplyFor(s *study.Study, supply string, set, nominal unit.Volt, amps unit.
 		case p.AmbientMax.Given && air > p.AmbientMax.Is:
 			return false
 		}
-		share, said := warm(p, air)
+		warm, unknown := study.WarmSupply(name, p, air)
 		rated := min(float64(p.Amps.Is), float64(p.Watts.Is)/float64(set))
 		limit := float64(p.LimitAt.Low.Is) * min(1, float64(p.Volts.Is)/float64(set))
-		return said && float64(amps) <= roomy*loaded*share*rated && float64(amps) < roomy*limit
+		return unknown == "" && float64(amps) <= roomy*loaded*warm.Share*rated && float64(amps) < roomy*limit
 	}, func(a, b named[parts.Supply]) int {
 		return cmp.Or(rank(form(a.name) == form(was), form(b.name) == form(was)), cmp.Compare(a.part.Amps.Is, b.part.Amps.Is))
 	}))
@@ -69,20 +70,6 @@ func supplyFor(s *study.Study, supply string, set, nominal unit.Volt, amps unit.
 func form(name string) string {
 	_, rest, _ := strings.Cut(name, "w-")
 	return rest
-}
-
-// warm is the share of its rating that a supply gives in that air, as protection/supply-load has it; said is false where its part does
-// not say.
-func warm(p *parts.Supply, air unit.Celsius) (share float64, said bool) {
-	const mild = 40 // °C: up to there a supply that says nothing gives all
-	over := float64(air - p.DerateFrom.Is)
-	switch {
-	case !p.DerateFrom.Given:
-		return 1, air <= mild
-	case over <= 0:
-		return 1, true
-	}
-	return max(0, 1-over*float64(p.Derate.Is)), p.Derate.Given
 }
 
 // loading is the most that is drawn from a supply; where it has reached its limit in some case, all that hangs on it asks for.

@@ -37,6 +37,11 @@ func (s *Study) Warm(fuse *parts.Fuse, air unit.Celsius) (w Warmth, ok bool) {
 	return w, ok
 }
 
+// ContinuousSource says whence it is that a link is loaded with 75 % of its rating at most.
+func ContinuousSource() Source {
+	return Source{Title: "fuse application guide (“fuseology”)", Basis: parts.Handbook, Says: "a link at 25 °C lasts for ever at 75 % of its rating or less"}
+}
+
 // In says in which air a rating holds, where that is less than all of it.
 func (w Warmth) In(air unit.Celsius) string {
 	if w.Share == 1 {
