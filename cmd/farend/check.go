@@ -85,6 +85,7 @@ func (c *checked) print(p *page) {
 	c.printRuns(p)
 	c.printCharts(p)
 	p.wrap("In state/NAME every pixel draws its mean; in peak/NAME all pixels switch on together; with the cap failed every channel is full on.")
+	p.wrap("Not judged yet: what a short at the far end of a cable, one blown fuse or one broken core does. That a fuse suits its cable does not say that it opens in every short.")
 	p.blank()
 	c.printCautions(p)
 }
