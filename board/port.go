@@ -146,19 +146,19 @@ func portContact(s *study.Study, id string, p parts.Port, c network.Case, drawn 
 	if !known {
 		return append(found, study.Unknown(fmt.Sprintf("The fuse in the ground of %s is in air of %v; %s does not say what it holds there.", port, air, link.Curve), "Find it a cooler place.")...)
 	}
-	limit := unit.Ampere(min(remedy.Continuous, warm.Share)) * link.Rating.Is
+	limit := unit.Ampere(min(study.Continuous, warm.Share)) * link.Rating.Is
 	a := study.Upper(float64(amps), float64(limit), 0.05, finding.Fails).Fill(c.Name, "A", parts.Weaker(link.Rating.Basis, heldSources[0].Basis), link.Rating.Source)
 	got, most := unit.Apart(amps, limit)
 	return append(found, a.On(func() []study.Number {
 		numbers := append(drawn(), study.Stated(p.GroundFuse, "rating", link.Rating))
-		if warm.Share < remedy.Continuous {
+		if warm.Share < study.Continuous {
 			return append(numbers, warm.Numbers...)
 		}
 		return append(numbers, study.Taken("75 % of a fuse's rating", heldSources[0]))
 	}).Say(fmt.Sprintf("The fuse in the ground of %s carries %s in %s; it holds %s for sure, and when it opens the data fails.", port, got, study.CaseWords(c), most), remedyGround).Worked(func(w *study.Working) {
 		w.Solved("I_g", throughGround, study.Of(amps), c)
 		w.Stated("I_n", "rating of the fuse in the port's ground", study.Stated(p.GroundFuse, "rating", link.Rating))
-		w.Taken("k_h", "share that a link holds for ever", study.Plain(remedy.Continuous), heldSources[0])
+		w.Taken("k_h", "share that a link holds for ever", study.Plain(study.Continuous), heldSources[0])
 		w.Warm(s, "k_t", p.GroundFuse, nil)
 		w.Step("What the fuse holds for sure", "I_h = min(k_h, k_t) · I_n")
 		w.Upper("I_g", "I_h", 0.05, finding.Fails)

@@ -12,9 +12,6 @@ import (
 	"farend/unit"
 )
 
-// continuous is the share of its rating that a fuse link carries for ever.
-const continuous = remedy.Continuous
-
 // continuousSource is its source.
 var continuousSource = study.ContinuousSource()
 
@@ -125,7 +122,7 @@ func linkLoad(s *study.Study, id, name string, part *parts.Fuse, means string, o
 		return study.Unknown(fmt.Sprintf("The fuse of %s is in air of %v; %s does not say what it carries there.", id, air, part.Curve), "Find it a cooler place.")
 	}
 	var found []study.Assessment
-	limit := continuous * warm.Share * float64(part.Rating.Is)
+	limit := study.Continuous * warm.Share * float64(part.Rating.Is)
 	for _, c := range s.Cases() {
 		if c.Kind == network.CapFailed {
 			continue
@@ -139,7 +136,7 @@ func linkLoad(s *study.Study, id, name string, part *parts.Fuse, means string, o
 		}).Say(fmt.Sprintf("The fuse of %s carries %s in %s; a %v link carries %s for ever%s.", id, got, study.CaseWords(c), part.Rating.Is, may, warm.In(air)), remedy).Worked(func(w *study.Working) {
 			w.Solved("I", means, study.Of(amps), c)
 			w.Stated("I_n", "rating of the link", study.Stated(name, "rating", part.Rating))
-			w.Taken("k_c", "share of its rating that a link carries for ever", study.Plain(continuous), continuousSource)
+			w.Taken("k_c", "share of its rating that a link carries for ever", study.Plain(study.Continuous), continuousSource)
 			w.Warm(s, "k_t", name, s.Scheme.Cables[id].Ambient, "cables", id, "ambient")
 			w.Step("What the link carries for ever", "I_c = k_c · k_t · I_n")
 			w.Upper("I", "I_c", 0.05, finding.Fails)

@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"farend/conductor"
 	"farend/finding"
 	"farend/network"
 	"farend/parts"
@@ -281,14 +282,11 @@ func (f feed) suits(board string) bool {
 	return len(on) > 0 && !slices.ContainsFunc(on, func(t string) bool { return !matches(f.s, t, f.run) })
 }
 
-// apart is how far the nominal voltages of a tape and its supply may differ, as protection/tape-voltage has it.
-const apart = 0.15
-
 // matches reports whether a supply has the voltage of a run's tape.
 func matches(s *study.Study, supply, run string) bool {
 	part, ok := parts.Get[parts.Supply](s.Scheme.Library, s.Scheme.Supplies[supply].Part)
 	tape := s.Scheme.Tape(run)
-	return ok && tape != nil && math.Abs(float64(part.Volts.Is-tape.Volts.Is)) <= apart*float64(tape.Volts.Is)
+	return ok && tape != nil && math.Abs(float64(part.Volts.Is-tape.Volts.Is)) <= Apart*float64(tape.Volts.Is)
 }
 
 func (f feed) fromWay() []finding.Edit {
@@ -412,7 +410,7 @@ func (f feed) branches(link string) []finding.Edit {
 				rated, fusing = rated+g.Fuse.Rating.Is, fusing+p.opens(f.s, g.Fuse)
 			}
 		}
-		if own := p.smallest(f.s); own != "" && (rated > p.iz || fusing > 1.45*p.iz) {
+		if own := p.smallest(f.s); own != "" && (rated > p.iz || fusing > conductor.Bearable*p.iz) {
 			edits = append(edits, edit(own, "cables", l.cable, "fuse"))
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"farend/conductor"
 	"farend/finding"
 	"farend/network"
 	"farend/parts"
@@ -13,9 +14,6 @@ import (
 	"farend/study"
 	"farend/unit"
 )
-
-// Continuous is the share of its rating that a fuse link is loaded with for good.
-const Continuous = 0.75
 
 // A seat is where a fuse goes, and what is asked of the fuse.
 type seat struct {
@@ -59,9 +57,9 @@ func (p seat) takes(s *study.Study, f *parts.Fuse) bool {
 	switch {
 	case f.Holder != cmp.Or(p.holder, "blade"):
 		return false
-	case !known || float64(p.load) > roomy*Continuous*warm.Share*float64(rating):
+	case !known || float64(p.load) > roomy*study.Continuous*warm.Share*float64(rating):
 		return false
-	case rating > min(p.iz, p.most) || p.opens(s, f) > 1.45*p.iz:
+	case rating > min(p.iz, p.most) || p.opens(s, f) > conductor.Bearable*p.iz:
 		return false
 	case f.VoltsMax.Given && f.VoltsMax.Is < p.volts, f.Breaking.Given && f.Breaking.Is < p.short:
 		return false
@@ -291,7 +289,7 @@ func (p seat) fit(s *study.Study, behind []string, keys ...string) []finding.Edi
 		return nil
 	}
 	edits := changed(name, p.like, keys...)
-	need := max(part.Rating.Is, p.opens(s, part)/1.45)
+	need := max(part.Rating.Is, p.opens(s, part)/conductor.Bearable)
 	for _, id := range behind {
 		if at := s.Result(s.Cases()[0].Name).Cables[id].Iz; at <= 0 || at >= need {
 			continue

@@ -13,7 +13,7 @@ import (
 )
 
 // Apart is how far the nominal voltages of a tape and its supply may differ, over that of the tape.
-const Apart = apart
+const Apart = 0.15
 
 // Rehang takes a run off a supply of another voltage than its tape's. Where everything on that supply is of one other voltage, the
 // supply is the odd one, and one of that voltage takes its place. Else the cable that leads from it to runs of that voltage alone goes

@@ -37,7 +37,10 @@ func (s *Study) Warm(fuse *parts.Fuse, air unit.Celsius) (w Warmth, ok bool) {
 	return w, ok
 }
 
-// ContinuousSource says whence it is that a link is loaded with 75 % of its rating at most.
+// Continuous is the share of its rating that a fuse link is loaded with for good.
+const Continuous = 0.75
+
+// ContinuousSource says whence Continuous is.
 func ContinuousSource() Source {
 	return Source{Title: "fuse application guide (“fuseology”)", Basis: parts.Handbook, Says: "a link at 25 °C lasts for ever at 75 % of its rating or less"}
 }
