@@ -4,6 +4,7 @@ import (
 	"math"
 	"strings"
 
+	"farend/conductor"
 	"farend/network"
 	"farend/parts"
 	"farend/scheme"
@@ -13,17 +14,63 @@ import (
 // boundless is the limit of what has none, or of which none is known: rules that judge it by its load say so.
 var boundless = unit.Ampere(math.Inf(1))
 
-// bearers are the conductors of the network, in its order, with what each may carry for ever.
-func (s *Study) bearers() []bearer {
+// A bearer is a conductor with what it bears.
+type bearer struct {
+	name  string
+	limit unit.Ampere             // for ever
+	core  *conductor.Core         // of cables
+	area  unit.SquareMetre        // of cables: all cores of the pole together
+	rails unit.AmpereSquareSecond // of tape: the I²t that takes a rail from ambient to conductor.Clamp
+}
+
+// share is how much of what a conductor bears a current uses up in a time. Of cores: up to 5 s by I²t over what they stand in a short,
+// beyond by how long they bear it (conductor.Core.Bears). Of rails above three times their rating by I²t, too: it would warm them by
+// more than 100 K in the end, twelve times what the rating does (IPC-2221: ΔT goes with I^(1/0.44)), and nothing says how fast. Of anything else
+// of a minute (practice).
+func (b bearer) share(amps unit.Ampere, t unit.Second) float64 {
+	const hot = 3
+	heat := float64(amps*amps) * float64(t)
+	switch {
+	case amps <= b.limit:
+		return 0
+	case b.rails > 0 && amps > hot*b.limit:
+		return heat / float64(b.rails)
+	case b.core == nil:
+		return float64(t / Patience)
+	case t > conductor.AdiabaticTo:
+		return float64(t / b.core.Bears(amps, b.area))
+	}
+	stands, ok := conductor.Withstand(b.core.Limit, b.area)
+	if !ok {
+		stands = conductor.Warms(b.area, b.core.Limit, conductor.Clamp)
+	}
+	return heat / float64(stands)
+}
+
+// bearers are the conductors of the network, in its order, with what each may carry for ever, where numbers are taken on one side.
+func (s *Study) bearers(side network.Corner) []bearer {
 	var list []bearer
 	for _, c := range s.Network.Conductors() {
 		b := bearer{name: c.Name, limit: s.rated(c)}
 		if c.Core != nil {
 			b.core, b.area = c.Core, s.copper(c.Cable)
 		}
+		if tape := s.Scheme.Tape(c.Name); tape != nil {
+			b.rails = conductor.Warms(thinner(tape, side), s.Scheme.Ambient(), conductor.Clamp)
+		}
 		list = append(list, b)
 	}
 	return list
+}
+
+// thinner is the copper of the thinner rail of a tape: of its resistance on that side, at 17.241 nΩ·m (IEC 60028).
+func thinner(tape *parts.Tape, side network.Corner) unit.SquareMetre {
+	const copper = 17.241e-9
+	rail, back := tape.Rail, tape.RailReturn.Or(tape.Rail)
+	if side == network.Through {
+		return unit.SquareMetre(copper / float64(max(rail.Lower(), back.Lower())))
+	}
+	return unit.SquareMetre(copper / float64(max(rail.Upper(), back.Upper())))
 }
 
 // copper is the cross-section of one pole of a cable, all its cores together, or of one core of a lead.

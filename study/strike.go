@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"farend/circuit"
-	"farend/conductor"
 	"farend/fuse"
 	"farend/network"
 	"farend/parts"
@@ -45,32 +44,6 @@ type Overstepped struct {
 	Lasts unit.Ampere             // what goes on for ever
 }
 
-// A bearer is a conductor with what it bears.
-type bearer struct {
-	name  string
-	core  *conductor.Core
-	area  unit.SquareMetre // of all cores of the pole together
-	limit unit.Ampere      // for ever
-}
-
-// share is how much of what a conductor bears a current uses up in a time: of cores up to 5 s by I²t over what they stand in a short,
-// beyond by how long they bear it (conductor.Core.Bears); of anything else of a minute (practice).
-func (b bearer) share(amps unit.Ampere, t unit.Second) float64 {
-	switch {
-	case amps <= b.limit:
-		return 0
-	case b.core == nil:
-		return float64(t / Patience)
-	case t > conductor.AdiabaticTo:
-		return float64(t / b.core.Bears(amps, b.area))
-	}
-	stands, ok := conductor.Withstand(b.core.Limit, b.area)
-	if !ok {
-		stands = conductor.Warms(b.area, b.core.Limit, conductor.Clamp)
-	}
-	return float64(amps*amps) * float64(t) / float64(stands)
-}
-
 // A striker holds what all strikes of a study share.
 type striker struct {
 	s       *Study
@@ -78,13 +51,13 @@ type striker struct {
 	bands   []fuse.Band // cold, in the coldest air
 	known   []bool      // whether the band is
 	wire    []int       // where each guard stands among the conductors
-	bearers []bearer
+	bearers map[network.Corner][]bearer
 }
 
 func (s *Study) striker() *striker {
-	k := &striker{s: s, bearers: s.bearers()}
+	k := &striker{s: s, bearers: map[network.Corner][]bearer{network.Opens: s.bearers(network.Opens), network.Through: s.bearers(network.Through)}}
 	place := map[string]int{}
-	for i, b := range k.bearers {
+	for i, b := range k.bearers[network.Opens] {
 		place[b.name] = i
 	}
 	for _, g := range s.Guards() {
@@ -130,7 +103,7 @@ func (k *striker) strike(ctx context.Context, w *circuit.Worker, c network.Case,
 		c = c.Past(p.Opens...)
 	}
 	out.clear(k)
-	out.Over = k.overstepped(out.Phases)
+	out.Over = k.overstepped(out.Phases, c.Corner)
 	return out
 }
 
@@ -229,9 +202,9 @@ func (out *Strike) clear(k *striker) {
 }
 
 // overstepped lists the conductors that carry more than they may for ever in some phase, the worst first.
-func (k *striker) overstepped(phases []Phase) []Overstepped {
+func (k *striker) overstepped(phases []Phase, side network.Corner) []Overstepped {
 	var list []Overstepped
-	for i, b := range k.bearers {
+	for i, b := range k.bearers[side] {
 		if !(b.limit < unit.Ampere(math.Inf(1))) {
 			continue
 		}

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"farend/network"
+	"farend/parts"
 	"farend/study"
 	"farend/unit"
 )
@@ -113,5 +114,30 @@ func TestPulsesEndWhatTheirHeatEnds(t *testing.T) {
 		if through := all["dark through"]; through.Slow != 0.5 || math.Abs(float64(through.Amps)-44) > 0.01 {
 			t.Errorf("%s: %v through, within %v", x.limit, through.Amps, through.Slow)
 		}
+	}
+}
+
+// By hand: rails of 100 mΩ/m are 0.1724 mm² of copper (17.241 nΩ·m), which (226 × 0.1724)² × ln((234.5 + 160)/(234.5 + 30)) = 607 A²s take
+// from 30 to 160 °C. A short at the end of 2 m of them draws 5 V over 0.4 Ω and 21.5 mΩ more, 11.86 A; a blade of 3 A has opened within 0.5 s at
+// 3.95 times its rating: 70.3 A²s, or 0.116 of that.
+func TestRailsInAShortWorkedByHand(t *testing.T) {
+	text := fmt.Sprintf(`site: {conductors: 20 °C, coldest: 20 °C, metalwork: isolated, ambient: 30 °C}
+supplies: {T1: {part: supply/big}}
+runs: {E1: {tape: tape/thin, pixels: 100}}
+cables: {W1: {part: cable/flex-2x10, length: 0.1 m, from: T1, to: E1@start, fuse: fuse/inline-3A}}
+states: {full: {}}
+parts:%s  tape/thin: {title: thin, basis: measured, source: invented, volts: 5 V, pixels: 50 /m, cut_every: 1, rail: 100 mΩ/m, rail_amps: 2 A, channels: {white: {set: 10 mA, lo: 1 V, hi: 2 V, soft: 0.02 V}}, idle: {set: 0 mA, lo: 1 V, hi: 2 V, soft: 0.02 V}, protocol: protocol/single-wire-800k-24}
+`, even)
+	s, all := strikes(t, text, network.Fault{Kind: network.PolesMeet, At: "E1@end"})
+	k := all["dark opens"]
+	link, _ := parts.Get[parts.Fuse](s.Scheme.Library, "fuse/inline-3A")
+	amps := 5 / (0.1e-3 + float64(link.Resistance.Is) + 2*0.1*1.91e-3 + 2*2*0.1 + 1e-5)
+	at := slices.IndexFunc(k.Over, func(o study.Overstepped) bool { return o.Name == "E1" })
+	if at < 0 || math.Abs(float64(k.Amps)/amps-1) > 1e-3 || k.Slow != 0.5 {
+		t.Fatalf("%v, want %.2f A, within %v: %+v", k.Amps, amps, k.Slow, k.Over)
+	}
+	bears := math.Pow(226*17.241e-9/0.1*1e6, 2) * math.Log((234.5+160)/(234.5+30))
+	if want := amps * amps * 0.5 / bears; math.Abs(k.Over[at].Share/want-1) > 3e-3 {
+		t.Errorf("the rails use up %.4f, want %.4f", k.Over[at].Share, want)
 	}
 }
