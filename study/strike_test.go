@@ -118,8 +118,8 @@ func TestPulsesEndWhatTheirHeatEnds(t *testing.T) {
 }
 
 // By hand: rails of 100 mΩ/m are 0.1724 mm² of copper (17.241 nΩ·m), which (226 × 0.1724)² × ln((234.5 + 160)/(234.5 + 30)) = 607 A²s take
-// from 30 to 160 °C. A short at the end of 2 m of them draws 5 V over 0.4 Ω and 21.5 mΩ more, 11.86 A; a blade of 3 A has opened within 0.5 s at
-// 3.95 times its rating: 70.3 A²s, or 0.116 of that.
+// from 30 to 160 °C. A short at the end of 2 m of them draws 5 V over 0.4 Ω and 33.6 mΩ more, 11.53 A; a blade of 3 A has opened within 0.5 s at
+// 3.84 times its rating: 66.5 A²s, or 0.110 of that.
 func TestRailsInAShortWorkedByHand(t *testing.T) {
 	text := fmt.Sprintf(`site: {conductors: 20 °C, coldest: 20 °C, metalwork: isolated, ambient: 30 °C}
 supplies: {T1: {part: supply/big}}
