@@ -197,6 +197,14 @@ func (n *Network) laws(c Case, s slice) []circuit.Law {
 		pixels[keys[i]] += r.count
 	}
 	made := map[lawKey]circuit.Law{}
+	if c.Fault.Kind == Reversed {
+		for i, r := range n.runs {
+			if k := keys[i]; made[k] == nil {
+				knee, ohms := r.tape.Backwards()
+				made[k] = pixel.Backwards{Load: loads[k], Knee: knee, Ohms: ohms}
+			}
+		}
+	}
 	laws := make([]circuit.Law, len(n.runs))
 	for i, k := range keys {
 		if made[k] == nil {

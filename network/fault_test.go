@@ -12,6 +12,7 @@ import (
 	"farend/circuit"
 	"farend/internal/spice"
 	"farend/network"
+	"farend/scheme"
 )
 
 // faults lists every fault that may be in a network, bolted and over a resistance.
@@ -70,20 +71,50 @@ func TestFaultsAgainstSpice(t *testing.T) {
 		}
 		b.compare(t)
 	}
+	reverse := func(n *network.Network) {
+		ids := scheme.IDs(n.Scheme.Cables)
+		id := ids[r.Intn(len(ids))]
+		swapped, ok, err := n.Swapped(id)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !ok {
+			return
+		}
+		b := f.batch()
+		for _, in := range []string{"dark", "cap-failed"} {
+			c, _ := swapped.CaseNamed(in)
+			c = c.Struck(network.Fault{Kind: network.Reversed, At: id}).Taken([]network.Corner{network.Opens, network.Through}[r.Intn(2)])
+			s := swapped.Solve(context.Background(), circuit.NewWorker(), c)
+			if s.Outcome != circuit.Converged {
+				t.Errorf("%s: outcome %v, residual %g A", c.Name, s.Outcome, s.Residual)
+				continue
+			}
+			b.add(t, swapped, s, 0)
+			kinds[network.Reversed]++
+		}
+		b.compare(t)
+	}
 	for _, file := range files {
 		s := readFile(t, file)
 		most := 12
 		if pixels(s) > 1000 { // ngspice takes seconds for each deck
 			most = 1
 		}
-		strike(layOut(t, s), most)
+		n := layOut(t, s)
+		strike(n, most)
+		if pixels(s) <= 1000 {
+			reverse(n)
+		}
 	}
 	for range 20 {
-		strike(layOut(t, readScheme(t, "random", []byte(schemeText(randomScheme(r), asWritten)))), 6)
+		n := layOut(t, readScheme(t, "random", []byte(schemeText(randomScheme(r), asWritten))))
+		strike(n, 6)
+		reverse(n)
 	}
 	f.report(t)
 	t.Logf("%v", kinds)
-	for _, kind := range []network.FaultKind{network.PolesMeet, network.ToMetal, network.ToData, network.Bridged, network.PoleOpen} {
+	for _, kind := range []network.FaultKind{network.PolesMeet, network.ToMetal, network.ToData, network.Bridged, network.PoleOpen, network.Reversed} {
 		if kinds[kind] < 3 {
 			t.Errorf("only %d faults of kind %s", kinds[kind], kind)
 		}

@@ -11,6 +11,7 @@ import (
 	"farend/circuit"
 	"farend/conductor"
 	"farend/fuse"
+	"farend/parts"
 	"farend/pixel"
 	"farend/unit"
 )
@@ -251,6 +252,9 @@ func (d *deck) part(i int) lawPart {
 func (d *deck) runs() {
 	for _, r := range d.n.runs {
 		law := pixelAmps(d.n.pixelParts(d.s.Case, d.s.cycle[d.slice], r))
+		if d.s.Case.Fault.Kind == Reversed {
+			law += backwards(r.tape)
+		}
 		rails := d.rails(r)
 		for _, piece := range r.stretches {
 			if !d.point.Live(d.n.Plan.Shape().Chains[piece.chain].APlus) {
@@ -278,6 +282,13 @@ func pixelAmps(list []pixel.Part) string {
 		}
 	}
 	return strings.Join(terms, "+")
+}
+
+// backwards is what a pixel whose poles are swapped conducts besides; x- stands before what is taken from its voltage x, so that −x − k is
+// −(x − (−k)).
+func backwards(tape *parts.Tape) string {
+	knee, ohms := tape.Backwards()
+	return fmt.Sprintf("-%s*(sg(-(x-(%s)),%s)-sg(%s,%s))", num(1/float64(ohms)), num(-knee), num(pixel.BackwardSoft), num(-knee), num(pixel.BackwardSoft))
 }
 
 // railOhms is the copper of one run in a case.

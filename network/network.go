@@ -116,11 +116,25 @@ type stretch struct {
 }
 
 // New lays a scheme out. Parts that are not chosen yet leave a gap where they would be.
-func New(s *scheme.Scheme) (*Network, error) {
+func New(s *scheme.Scheme) (*Network, error) { return lay(s, "") }
+
+// Swapped is the network with one cable landed on its run the wrong way round: its plus on the return rail. It is ok where the cable
+// lands on a run with both poles.
+func (n *Network) Swapped(cable string) (swapped *Network, ok bool, err error) {
+	c, is := n.Scheme.Cables[cable]
+	if !is || c.Pole != "" || c.From.Kind != scheme.StationRef && c.To.Kind != scheme.StationRef {
+		return nil, false, nil
+	}
+	swapped, err = lay(n.Scheme, cable)
+	return swapped, err == nil, err
+}
+
+func lay(s *scheme.Scheme, swapped string) (*Network, error) {
 	b := &builder{
 		n:         &Network{Scheme: s},
 		terminals: map[string]terminal{},
 		bars:      map[string]terminal{},
+		swapped:   swapped,
 	}
 	b.addSupplies()
 	b.addBoards()
@@ -168,6 +182,7 @@ type builder struct {
 	shape     circuit.Shape
 	terminals map[string]terminal // by reference, as scheme.Ref writes it
 	bars      map[string]terminal // of boards
+	swapped   string              // the cable that lands on its run the wrong way round
 }
 
 func (b *builder) node(name string) int {
@@ -304,6 +319,9 @@ func (b *builder) addCables() {
 			continue
 		}
 		at := cableAt{id: id, from: b.landing(c.From), to: b.landing(c.To), cores: [2]int{-1, -1}}
+		if id == b.swapped {
+			at.swap(c)
+		}
 		core := b.core(c, part)
 		if c.Pole.Has(scheme.Plus) {
 			at.plus = b.series(at.from.plus, at.to.plus, b.pole(id+".plus", id, c, core)...)
@@ -317,6 +335,15 @@ func (b *builder) addCables() {
 		}
 		b.n.cables = append(b.n.cables, at)
 	}
+}
+
+// swap lands a cable on its run the wrong way round; on the first of two.
+func (at *cableAt) swap(c scheme.Cable) {
+	end := &at.to
+	if c.To.Kind != scheme.StationRef {
+		end = &at.from
+	}
+	end.plus, end.minus = end.minus, end.plus
 }
 
 // pole lists what one pole of a cable is made of: contacts, fuse, core, fuse, contacts.

@@ -30,6 +30,7 @@ type Tape struct {
 	Channels    map[string]Channel      `key:"channels,required" names:"channel" least:"1" doc:"its colours: red, green, blue, white, warm, cold, amber"`
 	Idle        Channel                 `key:"idle,required" doc:"what a dark pixel draws"`
 	Logic       Logic                   `key:"logic" doc:"what its data input asks for"`
+	Reverse     Reverse                 `key:"reverse" doc:"what a pixel conducts when its poles are swapped"`
 	IP          string                  `key:"ip" like:"67" doc:"degree of protection, two digits of IEC 60529"`
 	Protocol    string                  `key:"protocol,required" part:"protocol" like:"protocol/single-wire-800k-24" doc:"how its data is sent"`
 	Origin
@@ -79,6 +80,26 @@ type Logic struct {
 	Origin
 }
 
+// Reverse is what a pixel conducts when its poles are swapped: the substrate diodes of its chip, and what lies in series.
+type Reverse struct {
+	Knee       Value[unit.Volt] `key:"knee" like:"0.6 V" doc:"voltage from which on it conducts"`
+	Resistance Value[unit.Ohm]  `key:"resistance" like:"5 Ω" doc:"of the way through it"`
+	Origin
+}
+
+// Backwards is what a pixel of the tape conducts when its poles are swapped; where the tape does not say, about what chips do (from
+// memory): 0.6 V of a substrate diode, and 5 Ω.
+func (t *Tape) Backwards() (knee unit.Volt, resistance unit.Ohm) {
+	knee, resistance = 0.6, 5
+	if t.Reverse.Knee.Given {
+		knee = t.Reverse.Knee.Is
+	}
+	if t.Reverse.Resistance.Given {
+		resistance = t.Reverse.Resistance.Is
+	}
+	return knee, resistance
+}
+
 // ReadNode reads a tape and checks that it makes sense.
 func (t *Tape) ReadNode(r *document.Reader, n document.Node) {
 	type plain Tape
@@ -96,6 +117,8 @@ func (t *Tape) ReadNode(r *document.Reader, n document.Node) {
 	positive(r, n, "joint_every", t.JointEvery)
 	notNegative(r, n, "capacitance", t.Capacitance)
 	notNegative(r, n, "joint", t.Joint)
+	positive(r, at(n, "reverse"), "resistance", t.Reverse.Resistance)
+	notNegative(r, at(n, "reverse"), "knee", t.Reverse.Knee)
 	if t.Joint.Given != t.JointEvery.Given {
 		r.Mistake(n, "\"joint\" and \"joint_every\" belong together", "give the resistance of a factory joint and how often one comes, or neither")
 	}

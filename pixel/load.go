@@ -1,6 +1,10 @@
 package pixel
 
-import "slices"
+import (
+	"slices"
+
+	"farend/unit"
+)
 
 // A Part is a channel at a drive: the fraction of the time for which it is on, 0 to 1. Idle current has drive 1.
 type Part struct {
@@ -34,6 +38,39 @@ func NewLoad(parts []Part) Load {
 	}
 	l.rest, _ = l.at(0)
 	return l
+}
+
+// A Backwards is a pixel whose poles may be swapped: below 0 V the substrate diode of its chip conducts besides.
+//
+//	I(V) = load(V) − [σ(−V − Knee) − σ(−Knee)]/Ohms, σ as of a Channel with a Soft of 20 mV
+//
+// The diode of silicon, 0.6 V, and a resistance are from memory: no sheet tells.
+type Backwards struct {
+	Load Load
+	Knee unit.Volt
+	Ohms unit.Ohm
+}
+
+// BackwardSoft is how softly the diode of a Backwards bends, in volts.
+const BackwardSoft = 0.02
+
+func (b Backwards) diode() Channel { return Channel{String: b.Ohms, Lo: b.Knee, Soft: BackwardSoft} }
+
+// Eval writes the current of each voltage across the pixel, and its slope.
+func (b Backwards) Eval(v, amps, slope []float64) {
+	b.Load.Eval(v, amps, slope)
+	diode := b.diode()
+	for i, u := range v {
+		back, steep := diode.Current(-u)
+		amps[i] -= back
+		slope[i] += steep
+	}
+}
+
+// Same reports whether other is a Backwards of the same load and diode.
+func (b Backwards) Same(other any) bool {
+	m, ok := other.(Backwards)
+	return ok && b.Knee == m.Knee && b.Ohms == m.Ohms && b.Load.Same(m.Load)
 }
 
 func (l *Load) add(k knee) {

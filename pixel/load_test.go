@@ -186,3 +186,30 @@ func BenchmarkExp(b *testing.B) {
 		b.Fatal(sum)
 	}
 }
+
+// A pixel whose poles are swapped: 5 V over a diode of 0.6 V and 5 Ω drive 0.88 A, backwards; the right way round nothing changes.
+func TestAPixelBackwards(t *testing.T) {
+	load := pixel.NewLoad([]pixel.Part{{Channel: pixel.Channel{Set: 12e-3, Lo: 1.8, Hi: 2.4, Soft: 0.1}, Drive: 1}})
+	both := pixel.Backwards{Load: load, Knee: 0.6, Ohms: 5}
+	volts := []float64{-5, -1, -0.6, -0.3, 0, 0.5, 2, 5}
+	amps, slope, plain, steep := make([]float64, 8), make([]float64, 8), make([]float64, 8), make([]float64, 8)
+	both.Eval(volts, amps, slope)
+	load.Eval(volts, plain, steep)
+	if math.Abs(amps[0]+0.88) > 1e-6 || math.Abs(amps[1]+0.08) > 1e-6 || amps[4] != 0 {
+		t.Errorf("it draws %v", amps)
+	}
+	for i, v := range volts {
+		if v >= 0 && math.Abs(amps[i]-plain[i]) > 1e-12 {
+			t.Errorf("at %v V it draws %v, the right way round %v", v, amps[i], plain[i])
+		}
+		const h = 1e-6
+		near, other := []float64{v - h, v + h}, make([]float64, 2)
+		both.Eval(near, other, make([]float64, 2))
+		if got := (other[1] - other[0]) / (2 * h); math.Abs(got-slope[i]) > 1e-4 || slope[i] < 0 {
+			t.Errorf("at %v V its slope is %v, measured %v", v, slope[i], got)
+		}
+	}
+	if !both.Same(pixel.Backwards{Load: load, Knee: 0.6, Ohms: 5}) || both.Same(load) || both.Same(pixel.Backwards{Load: load, Knee: 0.6, Ohms: 6}) {
+		t.Error("it does not know itself")
+	}
+}
