@@ -78,10 +78,11 @@ type Library struct {
 	shared *shelf
 }
 
-// Catalogue is the library of the parts that come with the program. It reads none of them until it is asked.
-func Catalogue() *Library {
-	return &Library{shared: &shelf{texts: map[string]string{}, parts: map[string]any{}, sorted: map[string][]string{}}}
-}
+// Catalogue is the library of the parts that come with the program. It reads none of them until it is asked, and each once in a process.
+func Catalogue() *Library { return &Library{shared: &embeddedShelf} }
+
+// embeddedShelf is what of the embedded catalogue was decoded so far: of what never changes a copy that only makes asking again fast.
+var embeddedShelf = shelf{texts: map[string]string{}, parts: map[string]any{}, sorted: map[string][]string{}}
 
 // With is the library with the given parts before those it has; l is unchanged.
 func (l *Library) With(own Set) *Library {
@@ -151,22 +152,30 @@ type shelf struct {
 	sorted map[string][]string
 }
 
-// find decodes the part's own block of text, once.
+// find decodes the part's own block of text, once; where two ask at the same time the first to be done is kept. No lock is held
+// meanwhile, for parts that name others ask for those.
 func (s *shelf) find(name string) (any, bool) {
 	s.lock.Lock()
-	defer s.lock.Unlock()
-	if part, ok := s.parts[name]; ok {
+	part, known := s.parts[name]
+	if known {
+		s.lock.Unlock()
 		return part, true
 	}
 	text, ok := block(s.text(Kind(name)), name)
+	s.lock.Unlock()
 	if !ok {
 		return nil, false
 	}
 	var one Set
 	_, mistakes := document.Read("catalogue/"+Kind(name)+".yaml", []byte(text), &one)
-	part, ok := one[name]
+	part, ok = one[name]
 	if !ok || len(mistakes) > 0 {
 		return nil, false
+	}
+	s.lock.Lock()
+	defer s.lock.Unlock()
+	if first, done := s.parts[name]; done {
+		return first, true
 	}
 	s.parts[name] = part
 	return part, true
