@@ -151,14 +151,14 @@ var apartSource = study.Source{Title: "common practice, no source", Basis: parts
 var tapeVoltage = study.Rule{
 	Name: "protection/tape-voltage", Title: "Tape on the wrong voltage", Scope: study.Runs, Safety: true,
 	Doc: study.Doc{
-		What: "The highest pixel voltage of a run, in every case, against the highest that its chips allow; and the nominal voltage of each supply that feeds it against that of the tape.",
+		What: "The highest voltage that the supplies of a run bring to it while nothing is drawn, and its highest pixel voltage in every case, against the highest that its chips allow; and the nominal voltage of each supply that feeds it against that of the tape.",
 		Why:  "Above what they allow the chips fail, mostly as a short, and may burn. On too little the tape stays dark or shows the wrong colours.",
 		Formula: []string{
 			"U_hi ≤ U_max",
 			"|U_s − U_t| ≤ 0.15 · U_t",
 		},
 		Symbols: []study.Symbol{
-			{Sign: "U_hi", Unit: "V", Means: "voltage across the highest pixel; with the cap failed the set point is at the upper end of its spread"},
+			{Sign: "U_hi", Unit: "V", Means: "set point of the highest supply, at the upper end of its spread: what all pixels get while none is lit; in a solved case the voltage across the highest pixel"},
 			{Sign: "U_max", Unit: "V", Means: "highest voltage that the chip allows (volts_max)"},
 			{Sign: "U_s", Unit: "V", Means: "nominal voltage of the supply"},
 			{Sign: "U_t", Unit: "V", Means: "nominal voltage of the tape"},
@@ -180,16 +180,13 @@ var tapeVoltage = study.Rule{
 		},
 		Example: study.Example{
 			Given: []string{
-				"A supply trimmed to 5.5 V, whose set point spreads by 2 %, feeds 100 pixels of 10 mA through 1 m of 2 × 2.5 mm². Its source resistance is 1.67 mΩ, and the chips allow 5.5 V.",
-				"A core of 2.5 mm² has 7.98 mΩ/m at 20 °C, in air of 30 °C a little more.",
+				"A supply trimmed to 5.5 V, whose set point spreads by 2 %, feeds 100 pixels, and the chips allow 5.5 V.",
 			},
 			Sums: []string{
 				"5.5 V × 1.02 = 5.61 V",
-				"7.98 mΩ × (234.5 °C + 30 °C)/(234.5 °C + 20 °C) = 8.29 mΩ",
-				"5.61 V − 1 A × (1.67 mΩ + 2 × 8.29 mΩ) = 5.592 V",
-				"5.592 V > 5.5 V",
+				"5.61 V > 5.5 V",
 			},
-			Value: "5.59 V", Limit: "5.5 V", Grade: finding.Danger,
+			Value: "5.61 V", Limit: "5.5 V", Grade: finding.Danger,
 			Says: "A trim to the very limit leaves no room for the spread of the supply.",
 		},
 	},
@@ -201,6 +198,9 @@ var tapeVoltage = study.Rule{
 		found := mismatched(s, id, tape)
 		if !tape.VoltsMax.Given {
 			return append(found, study.Unknown(fmt.Sprintf("%s: %s does not say the highest voltage its chips allow.", id, name), "Give the tape a volts_max from its chip's datasheet.")...)
+		}
+		if volts, from, fed := s.Highest(id); fed {
+			found = append(found, unloaded(s, id, tape, volts, from))
 		}
 		for _, c := range s.Cases() {
 			r, ok := s.Result(c.Name).Runs[id]
@@ -219,6 +219,20 @@ var tapeVoltage = study.Rule{
 		}
 		return study.FixedAll(found, func() []finding.Edit { return remedy.TrimDown(s, id) })
 	},
+}
+
+// unloaded judges what the highest supply of a run brings to it while nothing is drawn.
+func unloaded(s *study.Study, id string, tape *parts.Tape, volts unit.Volt, from string) study.Assessment {
+	stated := study.Stated(s.Scheme.Runs[id].Tape, "volts_max", tape.VoltsMax)
+	got, most := unit.Apart(volts, tape.VoltsMax.Is)
+	a := study.Upper(float64(volts), float64(tape.VoltsMax.Is), 0, finding.Danger).Fill("", "V", tape.VoltsMax.Basis, tape.VoltsMax.Source)
+	return a.On(func() []study.Number { return append(s.HighestOf(from), stated) }).
+		Say(fmt.Sprintf("%s gets up to %s from %s while it is dark; its chips allow %s.", id, got, from, most), "Use a supply of the tape's voltage, or trim it down.").
+		Worked(func(w *study.Working) {
+			w.Highest(s, "U_hi", from)
+			w.Stated("U_max", "highest voltage that the chip allows", stated)
+			w.Upper("U_hi", "U_max", 0, finding.Danger)
+		})
 }
 
 // lifted reports whether copper joins a supply to one that is high enough for a tape: then it is not the tape that suffers, and

@@ -430,9 +430,12 @@ func (f feed) laid(part, from, length, label, fuse string) finding.Edit {
 
 // made is what a feed of a length from a board or supply is made of, with the fuse that guards it in its seat: of the cable of the nearest one, as a pair, or
 // the thinnest flexible pair from 1.5 mm² on; or of the next size of those that carries what it must, and with its fuse loses no more
-// than is allowed. "" where no cable has a fuse that does.
+// than is allowed, as far as that is a size that lands on tape. "" where no cable has a fuse that does.
 func (f feed) made(from, length string, at seat) (cable, link string) {
-	const thinnest = 1.5e-6 // m²: IEC 60364-7-715 wants 1.5 mm² of copper, and less only for short flexible leads
+	const (
+		thinnest = 1.5e-6   // m²: IEC 60364-7-715 wants 1.5 mm² of copper, and less only for short flexible leads
+		thickest = 6.001e-6 // m²: about what lands on tape at all (common practice, no source); thicker where the current asks for it
+	)
 	like := f.s.Scheme.Cables[f.model.cable]
 	laid := scheme.Cable{Method: like.Method, Bundle: like.Bundle, Ambient: like.Ambient}
 	kin, least := "cable/flex-", unit.SquareMetre(thinnest*0.999)
@@ -447,6 +450,9 @@ func (f feed) made(from, length string, at seat) (cable, link string) {
 	metres, _ := unit.Parse[unit.Metre](length)
 	allowed := f.allowed(from)
 	for _, p := range list {
+		if cable != "" && p.part.Area.Is > thickest {
+			break
+		}
 		at.iz = carries(f.s, laid, p.part)
 		own := at.smallest(f.s)
 		if own == "" {

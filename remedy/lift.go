@@ -45,7 +45,7 @@ func Lift(s *study.Study, run string, c network.Case, by unit.Volt) []finding.Ed
 	trimmed, gained := trimUp(s, run, by)
 	trim := lift{gained, func() []finding.Edit { return trimmed }}
 	order := []lift{feed, larger, trim}
-	if lead > rails {
+	if lead > rails || larger.gain >= by { // thicker cores alone do
 		order = []lift{larger, feed, trim}
 	}
 	var best []finding.Edit

@@ -3,6 +3,7 @@ package remedy
 import (
 	"cmp"
 	"math"
+	"slices"
 	"strings"
 
 	"farend/finding"
@@ -14,7 +15,8 @@ import (
 )
 
 // Supply puts a larger supply of the same voltage in the place of one that is loaded too heavily, or that folds back or shuts down
-// and so never starts: the smallest that gives what is drawn at four fifths of its rating, in that air, at the same set point.
+// and so never starts: the smallest that gives what is drawn at four fifths of its rating, in that air, at the same set point, or at the
+// highest that its tapes bear.
 func Supply(s *study.Study, supply string) []finding.Edit {
 	now, ok := parts.Get[parts.Supply](s.Scheme.Library, s.Scheme.Supplies[supply].Part)
 	if !ok {
@@ -23,9 +25,19 @@ func Supply(s *study.Study, supply string) []finding.Edit {
 	name := supplyFor(s, supply, setPoint(s, supply, now), now.Volts.Is, loading(s, supply))
 	edits := changed(name, s.Scheme.Supplies[supply].Part, "supplies", supply, "part")
 	if larger, ok := parts.Get[parts.Supply](s.Scheme.Library, name); ok {
-		return append(edits, guarded(s, supply, larger)...)
+		return slices.Concat(edits, lowered(s, supply, larger), guarded(s, supply, larger))
 	}
 	return edits
+}
+
+// lowered trims a supply down where at its set point another part, whose own spreads further, may give a tape more than it bears.
+func lowered(s *study.Study, supply string, other *parts.Supply) []finding.Edit {
+	now := s.Scheme.Supplies[supply].Volts
+	if now == nil || *now <= highest(s, supply, other) {
+		return nil
+	}
+	set := math.Floor(float64(highest(s, supply, other))/step+1e-9) * step
+	return []finding.Edit{edit(plain(math.Round(set/step)*step)+" V", "supplies", supply, "volts")}
 }
 
 // guarded gives every lead of a supply that has no fuse there one where the supply is about to be a larger one, which gives it more than
