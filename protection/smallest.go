@@ -78,15 +78,15 @@ var smallestConductor = study.Rule{
 		if flexible && *c.Length <= shortCable {
 			limit, source = leastShort, shortSource
 		}
-		under := finding.Tight
+		under, special := finding.Tight, ""
 		if part.Area.Is < leastSpecial*rounded {
-			under = finding.Fails
+			under, special = finding.Fails, " No table read allows less than 0.75 mm² (IEC 60364-5-52, table 52.2)."
 		}
 		a := study.Lower(float64(part.Area.Is), float64(limit*rounded), 0, under).Fill("", "m2", source.Basis, source.String())
 		*a.Limit = float64(limit)
 		a = a.On(func() []study.Number {
 			return []study.Number{study.Stated(c.Part, "area", part.Area), study.Taken(fmt.Sprintf("%v at least", limit), source)}
-		}).Say(fmt.Sprintf("Each core of %s has %v; IEC 60364-7-715 (715.524) asks %v%s.", id, part.Area.Is, limit, kindOf(flexible, *c.Length)),
+		}).Say(fmt.Sprintf("Each core of %s has %v; IEC 60364-7-715 (715.524) asks %v%s.%s", id, part.Area.Is, limit, kindOf(flexible, *c.Length), special),
 			"Use a thicker cable.").Fixed(func() []finding.Edit { return remedy.OfArea(s, id, limit) })
 		return []study.Assessment{a.Worked(func(w *study.Working) {
 			w.Stated("A", "copper of one core", study.Stated(c.Part, "area", part.Area))

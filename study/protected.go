@@ -43,11 +43,7 @@ func (s *Study) Protection(all []Assessed) []Protected {
 	}
 	for _, id := range scheme.IDs(s.Scheme.Cables) {
 		if fuse := s.Scheme.Cables[id].Fuse; fuse != "" {
-			cables := behind[id+".fuse"]
-			if !slices.Contains(cables, id) {
-				cables = append([]string{id}, cables...)
-			}
-			list = append(list, s.protected(id, fuse, cables, func(r *network.Result) unit.Ampere { return r.Cables[id].Plus.RMS }, worst))
+			list = append(list, s.protected(id, fuse, behind[id+".fuse"], func(r *network.Result) unit.Ampere { return r.Cables[id].Plus.RMS }, worst))
 		}
 	}
 	return list

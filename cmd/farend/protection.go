@@ -27,7 +27,7 @@ func (c *checked) printBoards(p *page) {
 func (c *checked) printProtection(p *page) {
 	t := p.table("Protection (heating current; lowest V in its case; Iz of the cable behind that may carry least)", "", "fuse", "rated A", "load A", "case", "cap failed A", "cable", "Iz A", "V", "verdict")
 	for _, w := range c.Protection(c.assessed) {
-		volts := ""
+		volts := "–"
 		if r, way := c.Result(w.In.Name).Ways[w.ID]; way {
 			volts = figures(r.VoltsLow, 1)
 		}
