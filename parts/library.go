@@ -132,16 +132,18 @@ func (l *Library) Names(kind string) []string {
 			names = append(names, l.shared.names(k)...)
 		}
 	}
-	sorted := kind != ""
-	for name := range l.own {
-		if kind == "" || kind == Kind(name) {
-			names, sorted = append(names, name), false
-		}
-	}
-	if !sorted {
+	if kind == "" {
 		slices.SortFunc(names, natural)
 	}
-	return slices.Compact(names)
+	for name := range l.own {
+		if kind != "" && kind != Kind(name) {
+			continue
+		}
+		if at, there := slices.BinarySearchFunc(names, name, natural); !there {
+			names = slices.Insert(names, at, name)
+		}
+	}
+	return names
 }
 
 // A shelf is the embedded catalogue: the text of each kind, and the parts and lists of names made so far.
@@ -240,10 +242,10 @@ func natural(a, b string) int {
 	for a != "" && b != "" {
 		x, restA := token(a)
 		y, restB := token(b)
-		u, errU := strconv.ParseFloat(x, 64)
-		v, errV := strconv.ParseFloat(y, 64)
 		order := cmp.Compare(x, y)
-		if errU == nil && errV == nil {
+		if order != 0 && digit(x[0]) && digit(y[0]) {
+			u, _ := strconv.ParseFloat(x, 64)
+			v, _ := strconv.ParseFloat(y, 64)
 			order = cmp.Or(cmp.Compare(u, v), order)
 		}
 		if order != 0 {

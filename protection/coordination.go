@@ -234,7 +234,7 @@ func (g set) rating(s *study.Study, part *parts.Cable, rating parts.Value[unit.A
 	a.At = g.place(s).String()
 	rated, may := unit.Apart(g.in, iz)
 	return a.On(func() []study.Number { return append(g.fusings(s), izNumbers(s, g.cable, part, rating)...) }).
-		Say(fmt.Sprintf("%s, %s, %s %s; %v may carry %s.%s", names, rated, feeds, g.where(s), part.Area.Is, may, g.far(s)), g.remedy(s, iz)).Worked(func(w *study.Working) {
+		Say(fmt.Sprintf("%s, %s, %s %s; %v may carry %s.%s", names, rated, feeds, g.where(s), part.Area.Is, may, g.far(s)), g.remedy(s, iz, a.Grade)).Worked(func(w *study.Working) {
 		g.add(w, "I_n", func(n string, guard study.Guard) string {
 			w.Stated("I_n"+n, "rating of "+guard.Name, study.Stated(guard.Part, "rating", guard.Fuse.Rating))
 			return "I_n" + n
@@ -252,7 +252,7 @@ func (g set) opening(s *study.Study, part *parts.Cable, rating parts.Value[unit.
 	a.At = g.place(s).String()
 	fusing, borne := unit.Apart(g.fusing, bears)
 	return a.On(func() []study.Number { return append(g.fusings(s), izNumbers(s, g.cable, part, rating)...) }).Say(fmt.Sprintf("%s, %v, %s %s and surely %s only from %s on. %v may carry %v and bears %s for an hour: what is between lasts.%s",
-		names, g.in, feeds, g.where(s), opens, fusing, part.Area.Is, iz, borne, g.far(s)), g.remedy(s, iz)).Worked(func(w *study.Working) {
+		names, g.in, feeds, g.where(s), opens, fusing, part.Area.Is, iz, borne, g.far(s)), g.remedy(s, iz, a.Grade)).Worked(func(w *study.Working) {
 		g.add(w, "I_2", func(n string, guard study.Guard) string {
 			w.Fusing(s, "I_o"+n, "I_n"+n, n, guard)
 			return "I_o" + n
@@ -290,8 +290,11 @@ func (g set) ratings() []study.Number {
 	return numbers
 }
 
-// remedy says what would do, with so much that the cable may carry.
-func (g set) remedy(s *study.Study, iz unit.Ampere) string {
+// remedy says what would do, with so much that the cable may carry; nothing of what passes.
+func (g set) remedy(s *study.Study, iz unit.Ampere, grade finding.Grade) string {
+	if grade == finding.Pass {
+		return ""
+	}
 	switch {
 	case g.fault && len(g.guards) == 1:
 		return fmt.Sprintf("Use %s there, if it carries the load, a thicker cable, or have a fuse of %v or less at both ends of the cable.", suited(s, g.guards[0], iz), iz)

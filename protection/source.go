@@ -182,7 +182,7 @@ func (r root) judge(s *study.Study) study.Assessment {
 			numbers = append(numbers, study.Taken("a supply's limit in the place of a fuse", sourceLimit))
 		}
 		return numbers
-	}).Say(r.words(s, worst, part, rests), r.remedy(s, worst)).Fixed(func() []finding.Edit { return r.fix(s) }).Worked(func(w *study.Working) {
+	}).Say(r.words(s, worst, part, rests), r.remedy(s, worst, a.Grade)).Fixed(func() []finding.Edit { return r.fix(s) }).Worked(func(w *study.Working) {
 		w.Gives(s, "I_s", each)
 		signs := []string{"I_s"}
 		for i, g := range beside.guards {
@@ -220,7 +220,10 @@ func (r root) words(s *study.Study, t strand, part *parts.Cable, rests bool) str
 	return text + " In a fault it burns."
 }
 
-func (r root) remedy(s *study.Study, t strand) string {
+func (r root) remedy(s *study.Study, t strand, grade finding.Grade) string {
+	if grade == finding.Pass {
+		return ""
+	}
 	if s.Scheme.Cables[r.cable].Fuse != "" {
 		return fmt.Sprintf("Move its fuse to the end at the supply (fuse_at: %s), and have one at the other end too if that is fed.", r.end)
 	}
