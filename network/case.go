@@ -308,7 +308,10 @@ func (c Case) setSide() side { return -c.railSide() }
 func (n *Network) source(c Case, t supplyAt) circuit.Source {
 	at := n.set(c, t)
 	limit := at.LimitLow
-	if c.firm() {
+	switch {
+	case c.Corner == Through:
+		limit, _ = t.part.Most() // for as long as a boost lasts; it is taken to go on
+	case c.firm():
 		limit = t.part.LimitAt.High.Is
 	}
 	off := slices.Contains(n.out(c).sources, t.source)

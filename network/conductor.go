@@ -81,5 +81,15 @@ func (n *Network) AtLimit(s *Solution) []Held {
 	return held
 }
 
+// Giving is how many supplies give a current in the first slice of a solution.
+func (n *Network) Giving(s *Solution) (count int) {
+	for _, t := range n.supplies {
+		if s.points[0].SourceAmps(t.source) > nothing {
+			count++
+		}
+	}
+	return count
+}
+
 // Found reports whether a solution is an operating point.
 func (s *Solution) Found() bool { return s.Outcome == circuit.Converged }

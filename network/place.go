@@ -38,10 +38,14 @@ func (n *Network) Places() []Place {
 	return list
 }
 
-// landingPlaces are the places on which cables may land.
+// landingPlaces are the places on which cables may land: none of them is the bar of a board that is not chosen, or a way with an empty
+// holder on which nothing lands.
 func (n *Network) landingPlaces() []string {
-	list := scheme.IDs(n.places)
-	return slices.DeleteFunc(list, func(name string) bool { return strings.HasSuffix(name, " bar") }) // of a board that is not chosen
+	spare := map[string]bool{}
+	for _, w := range n.ways {
+		spare[w.name] = n.Scheme.Fuses[w.name] == "" && len(n.Landings(w.name)) == 0
+	}
+	return slices.DeleteFunc(scheme.IDs(n.places), func(name string) bool { return strings.HasSuffix(name, " bar") || spare[name] })
 }
 
 // middles are the marks nearest the middle of each stretch, the lower on a tie; none where there is no mark within.

@@ -23,32 +23,34 @@ type bearer struct {
 	rails unit.AmpereSquareSecond // of tape: the I²t that takes a rail from ambient to conductor.Clamp
 }
 
-// share is how much of what a conductor bears a current uses up in a time. Of cores: up to 5 s by I²t over what they stand in a short,
-// beyond by how long they bear it (conductor.Core.Bears). Of rails above three times their rating by I²t, too: it would warm them by
-// more than 100 K in the end, twelve times what the rating does (IPC-2221: ΔT goes with I^(1/0.44)), and nothing says how fast. Of anything else
-// of a minute (practice).
+// share is how much of what a conductor bears a current uses up in a time. Of cores by I²t over what they stand in a short, which no time
+// makes less true, for a core that gives off heat is cooler; beyond 5 s by how long they bear it (conductor.Core.Bears), if that is longer. Of
+// anything else of a minute (practice); of rails above three times their rating by I²t, too, if that is more: it would warm them by more than
+// 100 K in the end, twelve times what the rating does (IPC-2221: ΔT goes with I^(1/0.44)), and nothing says how fast.
 func (b bearer) share(amps unit.Ampere, t unit.Second) float64 {
 	const hot = 3
 	heat := float64(amps*amps) * float64(t)
 	switch {
 	case amps <= b.limit:
 		return 0
-	case b.rails > 0 && amps > hot*b.limit:
-		return heat / float64(b.rails)
+	case b.core == nil && b.rails > 0 && amps > hot*b.limit:
+		return max(float64(t/Patience), heat/float64(b.rails))
 	case b.core == nil:
 		return float64(t / Patience)
-	case t > conductor.AdiabaticTo:
-		return float64(t / b.core.Bears(amps, b.area))
 	}
 	stands, ok := conductor.Withstand(b.core.Limit, b.area)
 	if !ok {
 		stands = conductor.Warms(b.area, b.core.Limit, conductor.Clamp)
 	}
-	return heat / float64(stands)
+	used := heat / float64(stands)
+	if t > conductor.AdiabaticTo {
+		used = min(used, float64(t/b.core.Bears(amps, b.area)))
+	}
+	return used
 }
 
-// bearers are the conductors of the network, in its order, with what each may carry for ever, where numbers are taken on one side.
-func (s *Study) bearers(side network.Corner) []bearer {
+// bearers are the conductors of the network, in its order, with what each may carry for ever.
+func (s *Study) bearers() []bearer {
 	var list []bearer
 	for _, c := range s.Network.Conductors() {
 		b := bearer{name: c.Name, limit: s.rated(c)}
@@ -56,21 +58,18 @@ func (s *Study) bearers(side network.Corner) []bearer {
 			b.core, b.area = c.Core, s.copper(c.Cable)
 		}
 		if tape := s.Scheme.Tape(c.Name); tape != nil {
-			b.rails = conductor.Warms(thinner(tape, side), s.Scheme.Ambient(), conductor.Clamp)
+			b.rails = conductor.Warms(thinner(tape), s.Scheme.Ambient(), conductor.Clamp)
 		}
 		list = append(list, b)
 	}
 	return list
 }
 
-// thinner is the copper of the thinner rail of a tape: of its resistance on that side, at 17.241 nΩ·m (IEC 60028).
-func thinner(tape *parts.Tape, side network.Corner) unit.SquareMetre {
+// thinner is the copper of the thinner rail of a tape, as thin as its spread lets it be: of its resistance at 17.241 nΩ·m (IEC 60028). A
+// supply at its limit drives the same current through it.
+func thinner(tape *parts.Tape) unit.SquareMetre {
 	const copper = 17.241e-9
-	rail, back := tape.Rail, tape.RailReturn.Or(tape.Rail)
-	if side == network.Through {
-		return unit.SquareMetre(copper / float64(max(rail.Lower(), back.Lower())))
-	}
-	return unit.SquareMetre(copper / float64(max(rail.Upper(), back.Upper())))
+	return unit.SquareMetre(copper / float64(max(tape.Rail.Upper(), tape.RailReturn.Or(tape.Rail).Upper())))
 }
 
 // copper is the cross-section of one pole of a cable, all its cores together, or of one core of a lead.

@@ -42,6 +42,7 @@ type Overstepped struct {
 	Heat  unit.AmpereSquareSecond // of all phases that end
 	Share float64                 // how much of what it bears is used up; above 1 it takes harm
 	Lasts unit.Ampere             // what goes on for ever
+	Long  unit.Ampere             // the most in any phase that is longer than Patience, or lasts
 }
 
 // A striker holds what all strikes of a study share.
@@ -51,13 +52,13 @@ type striker struct {
 	bands   []fuse.Band // cold, in the coldest air
 	known   []bool      // whether the band is
 	wire    []int       // where each guard stands among the conductors
-	bearers map[network.Corner][]bearer
+	bearers []bearer
 }
 
 func (s *Study) striker() *striker {
-	k := &striker{s: s, bearers: map[network.Corner][]bearer{network.Opens: s.bearers(network.Opens), network.Through: s.bearers(network.Through)}}
+	k := &striker{s: s, bearers: s.bearers()}
 	place := map[string]int{}
-	for i, b := range k.bearers[network.Opens] {
+	for i, b := range k.bearers {
 		place[b.name] = i
 	}
 	for _, g := range s.Guards() {
@@ -92,8 +93,10 @@ func (k *striker) strike(ctx context.Context, w *circuit.Worker, c network.Case,
 		p.Opens, p.For = k.next(p.currents, left, pulses.on)
 		if out.Pulses = nil; len(p.Opens) == 0 && len(pulses.ids) > 0 {
 			out.Pulses = pulses.ids
-			p.scale(k.share(p.currents, left, pulses))
-			p.Opens, p.For = k.next(p.currents, left, fuse.Never)
+			if k.s.Network.Giving(solution) == len(pulses.ids) { // what others give besides goes on, and counts in full
+				p.scale(k.share(p.currents, left, pulses))
+				p.Opens, p.For = k.next(p.currents, left, fuse.Never)
+			}
 		}
 		out.Phases = append(out.Phases, p)
 		out.Lasts = p.Amps
@@ -102,8 +105,8 @@ func (k *striker) strike(ctx context.Context, w *circuit.Worker, c network.Case,
 		}
 		c = c.Past(p.Opens...)
 	}
+	out.Over = k.overstepped(out.Phases)
 	out.clear(k)
-	out.Over = k.overstepped(out.Phases, c.Corner)
 	return out
 }
 
@@ -114,7 +117,8 @@ type pulse struct {
 	share float64     // NaN where it is not known
 }
 
-// pulsing is what supplies at their limit do, where least is to flow; where most is, they go on.
+// pulsing is what supplies at their limit do, where least is to flow; where most is, they go on. Several that pulse do so in step or not: a
+// fuse is credited with no pulse of them, and their share of time counts as not known.
 func (k *striker) pulsing(held []network.Held, side network.Corner) pulse {
 	p := pulse{on: fuse.Never}
 	if side != network.Opens {
@@ -130,7 +134,10 @@ func (k *striker) pulsing(held []network.Held, side network.Corner) pulse {
 		if whole := part.PulseOn.Is + part.PulseOff.Is; part.PulseOn.Given && part.PulseOff.Given && whole > 0 {
 			share = float64(part.PulseOn.Is / whole)
 		}
-		p.share = max(p.share, share) // not a number where any is not
+		p.share = share
+	}
+	if len(p.ids) > 1 {
+		p.on, p.share = 0, math.NaN()
 	}
 	return p
 }
@@ -180,10 +187,17 @@ func (k *striker) next(currents []unit.Ampere, left []bool, within unit.Second) 
 // still is the current through a fault that is none, in amperes.
 const still unit.Ampere = 1e-6
 
-// clear works out when a fault is over, if it is: within the sum of all phases up to the first in which nothing flows, and not before
-// the fast edge of any fuse that had to open, at the largest current that it had.
+// clear works out when a fault is over, if it is: within the sum of all phases up to the first in which nothing flows through it, or, of one
+// that carries nothing itself, up to the last, if no conductor then carries more than it may; and not before the fast edge of any fuse that
+// had to open, cold, at the largest current that it had.
 func (out *Strike) clear(k *striker) {
 	over := slices.IndexFunc(out.Phases, func(p Phase) bool { return p.Amps < still && p.Amps > -still })
+	if kind := out.Case.Fault.Kind; kind == network.PoleOpen || kind == network.Reversed {
+		over = len(out.Phases) - 1
+		if slices.ContainsFunc(out.Over, func(o Overstepped) bool { return o.Lasts > o.Limit }) {
+			over = -1
+		}
+	}
 	if over < 0 {
 		return
 	}
@@ -202,9 +216,9 @@ func (out *Strike) clear(k *striker) {
 }
 
 // overstepped lists the conductors that carry more than they may for ever in some phase, the worst first.
-func (k *striker) overstepped(phases []Phase, side network.Corner) []Overstepped {
+func (k *striker) overstepped(phases []Phase) []Overstepped {
 	var list []Overstepped
-	for i, b := range k.bearers[side] {
+	for i, b := range k.bearers {
 		if !(b.limit < unit.Ampere(math.Inf(1))) {
 			continue
 		}
@@ -212,6 +226,9 @@ func (k *striker) overstepped(phases []Phase, side network.Corner) []Overstepped
 		for _, p := range phases {
 			amps := p.currents[i]
 			o.Amps = max(o.Amps, amps)
+			if p.For > Patience {
+				o.Long = max(o.Long, amps)
+			}
 			switch {
 			case p.For == fuse.Never:
 				o.Lasts = amps
