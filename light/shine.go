@@ -75,7 +75,7 @@ var evenness = study.Rule{
 			got, wanted := unit.Apart(unit.Ratio(least), unit.Ratio(aim))
 			return a.On(func() []study.Number {
 				return append(shining(s, c, id), aimed("aims.evenness", s.Scheme.Aims.Evenness != nil)...)
-			}).Say(fmt.Sprintf("%s is %s as bright at its dimmest pixel, %d, as at its brightest; the aim is %s.", id, got, r.LowAt, wanted),
+			}).Say(fmt.Sprintf("%s is %s as bright at its dimmest pixel, %d, as at its brightest, in %s; the aim is %s.", id, got, r.LowAt, study.CaseWords(c), wanted),
 				fmt.Sprintf("Add a feed near %s@px%d, or thicker feeds.", id, r.LowAt)).Fixed(func() []finding.Edit { return remedy.Dim(s, id, c) }).Worked(func(w *study.Working) {
 				g := glowing(s, c, id)
 				g.intensity(w, g.dimmest(), "dimmest", "a")
@@ -144,9 +144,9 @@ var colourShift = study.Rule{
 				return append(append(shining(s, c, id), tints(s, c, id)...), aimed("aims.colour_shift", s.Scheme.Aims.ColourShift != nil)...)
 			})
 			got, wanted := unit.NumbersApart(*r.ColourShift, aim, 2)
-			text := fmt.Sprintf("%s changes colour by Δu′v′ %s along its length; the aim is %s.", id, got, wanted)
+			text := fmt.Sprintf("%s changes colour by Δu′v′ %s along its length in %s; the aim is %s.", id, got, study.CaseWords(c), wanted)
 			if hue := pixel.Hue(r.DimU-r.U, r.DimV-r.V); hue != "" && *r.ColourShift > aim {
-				text = fmt.Sprintf("%s changes colour by Δu′v′ %s along its length, %s where it is dim; the aim is %s.", id, got, hue, wanted)
+				text = fmt.Sprintf("%s changes colour by Δu′v′ %s along its length in %s, %s where it is dim; the aim is %s.", id, got, study.CaseWords(c), hue, wanted)
 			}
 			return a.Say(text, fmt.Sprintf("Add a feed near %s@px%d, or thicker feeds.", id, r.LowAt)).Fixed(func() []finding.Edit { return remedy.Dim(s, id, c) }).Worked(func(w *study.Working) {
 				g := glowing(s, c, id)

@@ -123,7 +123,7 @@ func pixelVolts(s *study.Study, id string, c network.Case, r network.Run, tape *
 		low = 0 // what the solver leaves of nothing
 	}
 	got, needs := unit.Apart(low, limit)
-	text := fmt.Sprintf("%s falls to %s at pixel %d; it needs %s", id, got, r.LowAt, needs)
+	text := fmt.Sprintf("%s falls to %s at pixel %d in %s; it needs %s", id, got, r.LowAt, study.CaseWords(c), needs)
 	if channel != "" {
 		text += " for its " + channel
 	}
