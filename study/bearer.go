@@ -17,6 +17,7 @@ var boundless = unit.Ampere(math.Inf(1))
 // A bearer is a conductor with what it bears.
 type bearer struct {
 	name  string
+	at    []int                   // where its currents stand among those of the conductors; it carries their sum
 	limit unit.Ampere             // for ever
 	core  *conductor.Core         // of cables
 	area  unit.SquareMetre        // of cables: all cores of the pole together
@@ -49,11 +50,15 @@ func (b bearer) share(amps unit.Ampere, t unit.Second) float64 {
 	return used
 }
 
-// bearers are the conductors of the network, in its order, with what each may carry for ever.
+// bearers are the conductors of the network, in its order, with what each may carry for ever; and after them what has no resistance of
+// its own there: the contacts of contactors, which carry what their cable does, and the return terminals of ways, which carry the
+// returns of all cables that land there.
 func (s *Study) bearers() []bearer {
 	var list []bearer
-	for _, c := range s.Network.Conductors() {
-		b := bearer{name: c.Name, limit: s.rated(c)}
+	place := map[string]int{}
+	for i, c := range s.Network.Conductors() {
+		place[c.Name] = i
+		b := bearer{name: c.Name, at: []int{i}, limit: s.rated(c)}
 		if c.Core != nil {
 			b.core, b.area = c.Core, s.copper(c.Cable)
 		}
@@ -61,6 +66,25 @@ func (s *Study) bearers() []bearer {
 			b.rails = conductor.Warms(thinner(tape), s.Scheme.Ambient(), conductor.Clamp)
 		}
 		list = append(list, b)
+	}
+	for _, id := range scheme.IDs(s.Scheme.Contactors) {
+		relay, _ := parts.Get[parts.Relay](s.Scheme.Library, s.Scheme.Contactors[id].Part)
+		if at, there := place[s.Scheme.Contactors[id].In+".plus"]; there && relay != nil {
+			list = append(list, bearer{name: id, at: []int{at}, limit: lowest(relay.Amps)})
+		}
+	}
+	for _, way := range s.Network.Ways() {
+		part, ok := s.Scheme.WayPart(way)
+		back := bearer{name: way + ".return"}
+		for _, cable := range s.Network.Landings(way) {
+			if at, there := place[cable+".return"]; there {
+				back.at = append(back.at, at)
+			}
+		}
+		if ok && len(back.at) > 0 {
+			back.limit = lowest(part.Amps)
+			list = append(list, back)
+		}
 	}
 	return list
 }

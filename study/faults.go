@@ -6,6 +6,7 @@ import (
 
 	"farend/circuit"
 	"farend/network"
+	"farend/scheme"
 	"farend/unit"
 )
 
@@ -19,8 +20,8 @@ type Faulted struct {
 const Pinched unit.Ohm = 0.1
 
 // Faults lists every fault that may be in the scheme: between the poles of every place, from the plus of every place to bonded
-// metalwork, at data-in of every run that a port drives, between the rails of runs of other voltages that are not out of reach of each
-// other; and all returns of every run that has a data lead. Those between poles are bolted, and over Pinched.
+// metalwork, at data-in of every run that a port drives; and all returns of every run that has a data lead. Those between poles are
+// bolted, and over Pinched.
 func (s *Study) Faults() []network.Fault {
 	var list []network.Fault
 	add := func(f network.Fault) {
@@ -36,6 +37,15 @@ func (s *Study) Faults() []network.Fault {
 			add(network.Fault{Kind: network.ToMetal, At: p.Name})
 		}
 		add(network.Fault{Kind: network.ToData, At: p.Name})
+	}
+	led := map[string]bool{}
+	for _, d := range s.Scheme.Data {
+		led[d.To.Element] = true
+	}
+	for _, run := range scheme.IDs(s.Scheme.Runs) {
+		if led[run] {
+			add(network.Fault{Kind: network.PoleOpen, At: run})
+		}
 	}
 	return list
 }

@@ -1,6 +1,7 @@
 package study
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -58,8 +59,8 @@ type striker struct {
 func (s *Study) striker() *striker {
 	k := &striker{s: s, bearers: s.bearers()}
 	place := map[string]int{}
-	for i, b := range k.bearers {
-		place[b.name] = i
+	for i, c := range s.Network.Conductors() {
+		place[c.Name] = i
 	}
 	for _, g := range s.Guards() {
 		at, there := place[g.Name]
@@ -90,7 +91,11 @@ func (k *striker) strike(ctx context.Context, w *circuit.Worker, c network.Case,
 			}
 		}
 		pulses := k.pulsing(held, c.Corner)
-		p.Opens, p.For = k.next(p.currents, left, pulses.on)
+		least := p.currents
+		if solution.Start != nil { // one that folds back and is stuck lower from 0 V opens no fuse with what it gives once it runs
+			least = lesser(p.currents, k.s.Network.Currents(solution.Start))
+		}
+		p.Opens, p.For = k.next(least, left, pulses.on)
 		if out.Pulses = nil; len(p.Opens) == 0 && len(pulses.ids) > 0 {
 			out.Pulses = pulses.ids
 			if k.s.Network.Giving(solution) == len(pulses.ids) { // what others give besides goes on, and counts in full
@@ -108,6 +113,15 @@ func (k *striker) strike(ctx context.Context, w *circuit.Worker, c network.Case,
 	out.Over = k.overstepped(out.Phases)
 	out.clear(k)
 	return out
+}
+
+// lesser are the lesser of two currents, one by one.
+func lesser(a, b []unit.Ampere) []unit.Ampere {
+	least := slices.Clone(a)
+	for i := range least {
+		least[i] = min(a[i], b[i])
+	}
+	return least
 }
 
 // A pulse is what supplies do that switch themselves off and on: the shortest time for which any is on, and the largest share of time.
@@ -218,13 +232,13 @@ func (out *Strike) clear(k *striker) {
 // overstepped lists the conductors that carry more than they may for ever in some phase, the worst first.
 func (k *striker) overstepped(phases []Phase) []Overstepped {
 	var list []Overstepped
-	for i, b := range k.bearers {
+	for _, b := range k.bearers {
 		if !(b.limit < unit.Ampere(math.Inf(1))) {
 			continue
 		}
 		o := Overstepped{Name: b.name, Limit: b.limit}
 		for _, p := range phases {
-			amps := p.currents[i]
+			amps := b.of(p.currents)
 			o.Amps = max(o.Amps, amps)
 			if p.For > Patience {
 				o.Long = max(o.Long, amps)
@@ -241,27 +255,21 @@ func (k *striker) overstepped(phases []Phase) []Overstepped {
 			list = append(list, o)
 		}
 	}
-	slices.SortStableFunc(list, func(a, b Overstepped) int { return compareWorst(a, b) })
+	slices.SortStableFunc(list, worseHarm)
 	return list
 }
 
-// compareWorst puts what takes most harm first: what lasts beyond its limit by how far, then by the share that is used up.
-func compareWorst(a, b Overstepped) int {
-	x, y := float64(a.Lasts/a.Limit), float64(b.Lasts/b.Limit)
-	switch {
-	case max(x, y) > 1 && x != y:
-		return order(y, x)
-	default:
-		return order(b.Share, a.Share)
-	}
+// worseHarm puts what takes most harm first: what lasts beyond its limit by how far, then by the share that is used up.
+func worseHarm(a, b Overstepped) int {
+	beyond := func(o Overstepped) float64 { return max(1, float64(o.Lasts/o.Limit)) }
+	return cmp.Or(cmp.Compare(beyond(b), beyond(a)), cmp.Compare(b.Share, a.Share))
 }
 
-func order(a, b float64) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
+// of is what a bearer carries, of the currents of all conductors.
+func (b bearer) of(currents []unit.Ampere) unit.Ampere {
+	sum := unit.Ampere(0)
+	for _, i := range b.at {
+		sum += currents[i]
 	}
-	return 0
+	return sum
 }

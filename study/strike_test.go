@@ -141,3 +141,57 @@ parts:%s  tape/thin: {title: thin, basis: measured, source: invented, volts: 5 V
 		t.Errorf("the rails use up %.4f, want %.4f", k.Over[at].Share, want)
 	}
 }
+
+// A contactor carries what its cable does, and the return terminal of a way what comes home there; a way that is not in use is no place.
+func TestWhatHasNoResistanceOfItsOwnIsJudgedToo(t *testing.T) {
+	text := lead("cable/flex-2x2.5", 5, firm) + "contactors: {Q1: {part: relay/load-16A-12V, in: W1}}\n"
+	s, all := strikes(t, text, network.Fault{Kind: network.PolesMeet, At: "E1@start"})
+	k := all["dark opens"]
+	over := map[string]study.Overstepped{}
+	for _, o := range k.Over {
+		over[o.Name] = o
+	}
+	for name, limit := range map[string]unit.Ampere{"Q1": 16, "A1.1.return": 20, "A1.1.plus": 20} {
+		if o, there := over[name]; !there || o.Limit != limit || math.Abs(float64(o.Amps/k.Amps)-1) > 1e-3 {
+			t.Errorf("%s carries %v of %v, may carry %v", name, o.Amps, k.Amps, o.Limit)
+		}
+	}
+	for _, p := range s.Network.Places() {
+		if p.Name == "A1.2" || p.Name == "A1.3" {
+			t.Errorf("%s is a place, with an empty holder and no cable", p.Name)
+		}
+	}
+}
+
+// A boost of 130 A may flow into a short, whatever the limit is later: from 5 V over 94.53 mΩ that is 52.9 A.
+func TestABoostFlowsIntoAShort(t *testing.T) {
+	short := network.Fault{Kind: network.PolesMeet, At: "E1@start"}
+	_, all := strikes(t, lead("cable/flex-2x2.5", 5, "limit: boost, boost: 130 %, boost_for: 4 s, then: constant-current, limit_at: {low: 11 A, high: 12 A}"), short)
+	if through, opens := all["dark through"], all["dark opens"]; math.Abs(float64(through.Amps)-52.9) > 0.1 || math.Abs(float64(opens.Amps)-11) > 0.02 {
+		t.Errorf("%v through, %v to open it", through.Amps, opens.Amps)
+	}
+}
+
+// With all its returns open a run returns through the ground core of its data lead: 3 A through a resettable fuse of 0.75 A, four times, which
+// surely trips within the hour that its curve gives from twice on; then nothing is left that carries more than it may.
+func TestAnOpenReturnIsEndedByTheFuseInTheGround(t *testing.T) {
+	text := fmt.Sprintf(`site: {coldest: 23 °C, ambient: 30 °C, metalwork: isolated}
+supplies: {T1: {part: supply/big}}
+boards: {A1: {part: board/big}}
+runs: {E1: {tape: tape/even, pixels: 300}}
+cables:
+  W1: {part: cable/flex-2x10, length: 1 m, from: T1, to: A1.in, fuse: fuse/inline-maxi-30A}
+  W2: {part: cable/flex-2x2.5, length: 1 m, from: A1.1, to: E1@start}
+fuses: {A1.1: fuse/blade-10A}
+data: {D1: {part: cable/data-3x0.5, length: 1 m, from: A1.P1, to: E1}}
+states: {full: {}}
+parts:%s`, even)
+	s, all := strikes(t, text, network.Fault{Kind: network.PoleOpen, At: "E1"})
+	k := all["cap-failed opens"]
+	if len(k.Phases) != 2 || !slices.Equal(k.Phases[0].Opens, []string{"A1.P1.ground fuse"}) || k.Slow != k.Phases[0].For || k.Slow > 3600 {
+		t.Errorf("within %v: %+v", k.Slow, k.Phases)
+	}
+	if !slices.ContainsFunc(s.Faults(), func(f network.Fault) bool { return f.Kind == network.PoleOpen && f.At == "E1" }) {
+		t.Error("it is not among the faults")
+	}
+}
