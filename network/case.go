@@ -182,6 +182,9 @@ type lawKey struct {
 // manyPixels is the number of pixels sharing one law from which looking it up pays for making the table.
 const manyPixels = 4000
 
+// fewPixels is that number where hundreds of faults are followed from one case, all with its laws.
+const fewPixels = 50
+
 // laws gives every run the law of its pixels. Runs of one tape at the same drives share it; a law that many pixels share is
 // a table, whose error stays far below 1 nA a pixel.
 func (n *Network) laws(c Case, s slice) []circuit.Law {
@@ -209,8 +212,11 @@ func (n *Network) laws(c Case, s slice) []circuit.Law {
 	for i, k := range keys {
 		if made[k] == nil {
 			made[k] = loads[k]
-			if pixels[k] >= manyPixels {
+			if pixels[k] >= manyPixels || c.Corner != "" && pixels[k] >= fewPixels {
 				made[k] = circuit.Tabulate(loads[k], 0, n.highest(c), tableCells)
+				if c.Corner != "" { // on the way to a short Newton's steps go below 0 V, too
+					made[k] = circuit.Tabulate(loads[k], -n.highest(c), n.highest(c), 2*tableCells)
+				}
 			}
 		}
 		laws[i] = made[k]

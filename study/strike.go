@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"math"
+	"math/bits"
 	"slices"
 
 	"farend/circuit"
@@ -18,40 +19,42 @@ type Strike struct {
 	Case   network.Case
 	Found  bool          // nothing below means anything otherwise
 	Amps   unit.Ampere   // through the fault, at first
-	Phases []Phase       // in order of time; the last is what lasts
-	Slow   unit.Second   // within which nothing flows through the fault any more; Never where something goes on
-	Fast   unit.Second   // before which that cannot be
 	Held   []string      // supplies that are at their limit at first
-	Pulses []string      // supplies that pulse in what lasts; Lasts and what conductors carry then is its rms
-	Lasts  unit.Ampere   // through the fault in the end
-	Over   []Overstepped // conductors that carry more than they may for ever, the worst first
+	Phases []Phase       // in order of time, if every fuse takes as long as it may; the last is what then lasts
+	Pulses []string      // supplies that pulse in that; Lasts and what conductors carry then is its rms
+	Orders int           // states that fuses may leave by opening in one order or another, this one among them
+	Cut    bool          // there are more of them than were followed
+	Slow   unit.Second   // within which nothing flows through the fault any more, in any order; Never where something may go on
+	Fast   unit.Second   // before which that cannot be
+	Lasts  unit.Ampere   // the most that may flow through the fault for ever
+	Over   []Overstepped // conductors that carry more than they may for ever in some order, the worst first
 }
 
 // A Phase is the time between the opening of one fuse and the next.
 type Phase struct {
-	Opens    []string    // fuses that have surely opened when it ends; none of the last
-	For      unit.Second // how long it lasts at most, Never of the last
-	Amps     unit.Ampere // through the fault
-	currents []unit.Ampere
+	Opens []string    // fuses that have surely opened when it ends; none of the last
+	For   unit.Second // how long it lasts at most, Never of the last
+	Amps  unit.Ampere // through the fault
 }
 
-// Overstepped is a conductor that carries more than it may for ever.
+// Overstepped is a conductor that carries more than it may for ever. Each number is the worst over all orders in which fuses may open.
 type Overstepped struct {
 	Name  string
-	Amps  unit.Ampere             // the most, in any phase
+	Amps  unit.Ampere             // the most, at any time
 	Limit unit.Ampere             // what it may carry for ever
-	Heat  unit.AmpereSquareSecond // of all phases that end
-	Share float64                 // how much of what it bears is used up; above 1 it takes harm
-	Lasts unit.Ampere             // what goes on for ever
-	Long  unit.Ampere             // the most in any phase that is longer than Patience, or lasts
+	Heat  unit.AmpereSquareSecond // until nothing more opens
+	Share float64                 // how much of what it bears is used up until then; above 1 it takes harm
+	Lasts unit.Ampere             // the most that may go on for ever
+	Long  unit.Ampere             // the most that may go on for longer than Patience
 }
 
 // A striker holds what all strikes of a study share.
 type striker struct {
 	s       *Study
 	guards  []Guard
-	bands   []fuse.Band // cold, in the coldest air
-	known   []bool      // whether the band is
+	cold    []fuse.Band // in the coldest air: by when they have opened
+	warm    []fuse.Band // in the hottest: for how long they hold
+	known   []bool      // whether the bands are
 	wire    []int       // where each guard stands among the conductors
 	bearers []bearer
 }
@@ -67,52 +70,311 @@ func (s *Study) striker() *striker {
 		if !there {
 			continue
 		}
-		band, known := s.Band(g, g.Cold)
-		k.guards, k.bands, k.known, k.wire = append(k.guards, g), append(k.bands, band), append(k.known, known), append(k.wire, at)
+		cold, known := s.Band(g, g.Cold)
+		warm, _ := s.Band(g, g.Warm)
+		k.guards, k.cold, k.warm, k.known, k.wire = append(k.guards, g), append(k.cold, cold), append(k.warm, warm), append(k.known, known), append(k.wire, at)
 	}
 	return k
 }
 
-// strike follows a fault from the sound solution of its case until nothing more surely opens.
+// strike follows a fault from the sound solution of its case until nothing more opens, in every order in which fuses may.
 func (k *striker) strike(ctx context.Context, w *circuit.Worker, c network.Case, sound *network.Solution) Strike {
-	out := Strike{Case: c, Slow: fuse.Never}
-	left := make([]bool, len(k.guards)) // which have opened
-	for {
-		solution := k.s.Network.SolveFrom(ctx, w, c, sound)
-		if out.Found = solution.Found(); !out.Found {
-			return out
-		}
-		p := Phase{For: fuse.Never, Amps: solution.FaultAmps(), currents: k.s.Network.Currents(solution)}
-		held := k.s.Network.AtLimit(solution)
-		if len(out.Phases) == 0 {
-			out.Amps = p.Amps
-			for _, t := range held {
-				out.Held = append(out.Held, t.ID)
-			}
-		}
-		pulses := k.pulsing(held, c.Corner)
-		least := p.currents
-		if solution.Start != nil { // one that folds back and is stuck lower from 0 V opens no fuse with what it gives once it runs
-			least = lesser(p.currents, k.s.Network.Currents(solution.Start))
-		}
-		p.Opens, p.For = k.next(least, left, pulses.on)
-		if out.Pulses = nil; len(p.Opens) == 0 && len(pulses.ids) > 0 {
-			out.Pulses = pulses.ids
-			if k.s.Network.Giving(solution) == len(pulses.ids) { // what others give besides goes on, and counts in full
-				p.scale(k.share(p.currents, left, pulses))
-				p.Opens, p.For = k.next(p.currents, left, fuse.Never)
-			}
-		}
-		out.Phases = append(out.Phases, p)
-		out.Lasts = p.Amps
-		if len(p.Opens) == 0 {
-			break
-		}
-		c = c.Past(p.Opens...)
+	x := &walk{striker: k, ctx: ctx, worker: w, c: c, sound: sound, load: k.s.Network.Currents(sound), states: map[string]*state{}, fates: map[string]*fate{}}
+	out := Strike{Case: c}
+	end := x.fate(opened{}, sound)
+	if x.lost {
+		return out
 	}
-	out.Over = k.overstepped(out.Phases)
-	out.clear(k)
+	first := x.state(opened{}, sound)
+	out.Found, out.Amps, out.Held, out.Orders, out.Cut = true, first.amps, first.held, len(x.fates), x.cut
+	out.Slow, out.Fast, out.Lasts = end.slow, end.fast, end.lasts
+	out.Over = k.overstepped(end)
+	out.Phases, out.Pulses = x.surely()
 	return out
+}
+
+// opened says which guards have opened.
+type opened []bool
+
+func (o opened) with(guards []int, all int) opened {
+	now := make(opened, all)
+	copy(now, o)
+	for _, g := range guards {
+		now[g] = true
+	}
+	return now
+}
+
+func (o opened) has(guard int) bool { return guard < len(o) && o[guard] }
+
+func (o opened) key() string {
+	key := make([]byte, 0, len(o)/8+1)
+	var b byte
+	for i, is := range o {
+		if is {
+			b |= 1 << (i % 8)
+		}
+		if i%8 == 7 || i == len(o)-1 {
+			key, b = append(key, b), 0
+		}
+	}
+	for len(key) > 0 && bits.OnesCount8(key[len(key)-1]) == 0 {
+		key = key[:len(key)-1]
+	}
+	return string(key)
+}
+
+// A walk is one strike on its way.
+type walk struct {
+	*striker
+	ctx    context.Context
+	worker *circuit.Worker
+	c      network.Case
+	sound  *network.Solution
+	load   []unit.Ampere // of all conductors, before the fault
+	states map[string]*state
+	fates  map[string]*fate
+	cut    bool
+	lost   bool // a state was not found
+}
+
+// A state is the network with the fault and some fuses open, for as long as it lasts.
+type state struct {
+	solution *network.Solution
+	amps     unit.Ampere   // through the fault
+	currents []unit.Ampere // of all conductors
+	held     []string
+	pulses   []string
+	within   unit.Second // by when some fuse has surely opened; Never where none does
+	sure     []int       // those that have then
+	may      []int       // those that may open before, the sure ones among them
+}
+
+// state solves the network with some fuses open, from a solution with fewer.
+func (x *walk) state(o opened, from *network.Solution) *state {
+	key := o.key()
+	if s, known := x.states[key]; known {
+		return s
+	}
+	s := &state{within: fuse.Never}
+	x.states[key] = s
+	c := x.c
+	for i, is := range o {
+		if is {
+			c = c.Past(x.guards[i].Name)
+		}
+	}
+	n := x.s.Network
+	solution := n.SolveFrom(x.ctx, x.worker, c, from)
+	if !solution.Found() {
+		x.lost = true
+		return s
+	}
+	s.solution, s.amps, s.currents = solution, solution.FaultAmps(), n.Currents(solution)
+	held := n.AtLimit(solution)
+	for _, t := range held {
+		s.held = append(s.held, t.ID)
+	}
+	least := s.currents
+	if solution.Start != nil { // one that folds back and is stuck lower from 0 V opens no fuse with what it gives once it runs
+		least = lesser(s.currents, n.Currents(solution.Start))
+	}
+	pulses := x.pulsing(held, c.Corner)
+	s.sure, s.within = x.first(least, o, pulses.on)
+	if len(s.sure) == 0 && len(pulses.ids) > 0 {
+		s.pulses = pulses.ids
+		if n.Giving(solution) == len(pulses.ids) { // what others give besides goes on, and counts in full
+			s.scale(x.share(s.currents, o, pulses))
+			s.sure, s.within = x.first(s.currents, o, fuse.Never)
+		}
+	}
+	s.may = x.may(s, o)
+	return s
+}
+
+// first are the fuses that have surely opened first, and when; none where none surely does within a time.
+func (k *striker) first(currents []unit.Ampere, o opened, within unit.Second) (sure []int, after unit.Second) {
+	after = fuse.Never
+	for i, band := range k.cold {
+		if !o.has(i) && k.known[i] {
+			after = min(after, band.Opens(currents[k.wire[i]]))
+		}
+	}
+	if after == fuse.Never || after > within {
+		return nil, fuse.Never
+	}
+	for i, band := range k.cold {
+		if !o.has(i) && k.known[i] && band.Opens(currents[k.wire[i]]) == after {
+			sure = append(sure, i)
+		}
+	}
+	return sure, after
+}
+
+// may are the fuses that may open in a state before one surely has, that one among them: those that hold for less, warm as they were
+// before the fault and in the hottest air.
+func (x *walk) may(s *state, o opened) []int {
+	var may []int
+	for i := range x.guards {
+		if !o.has(i) && x.known[i] && (slices.Contains(s.sure, i) || x.holds(i, s) < s.within) {
+			may = append(may, i)
+		}
+	}
+	return may
+}
+
+// holds is for how long a fuse surely holds in a state.
+func (x *walk) holds(guard int, s *state) unit.Second {
+	band, at := x.warm[guard], x.wire[guard]
+	if t := band.Holds(s.currents[at]); t < fuse.Never {
+		return t * unit.Second(band.Warm(x.load[at]))
+	}
+	return fuse.Never
+}
+
+// still is the current through a fault that is none, in amperes.
+const still unit.Ampere = 1e-6
+
+// over reports whether a state is the end of a fault: nothing flows through it any more. One that carries nothing itself is over where
+// nothing more surely opens and no conductor carries more than it may.
+func (x *walk) over(s *state) bool {
+	if kind := x.c.Fault.Kind; kind != network.PoleOpen && kind != network.Reversed {
+		return s.amps < still && s.amps > -still
+	}
+	return len(s.may) == 0 && !slices.ContainsFunc(x.bearers, func(b bearer) bool { return b.of(s.currents) > b.limit })
+}
+
+// A fate is what may come of a state, the worst over all orders of what follows; of conductors in the order of the bearers.
+type fate struct {
+	slow, fast unit.Second
+	lasts      unit.Ampere
+	of         []Overstepped
+}
+
+// mostOrders is how many states of one strike are followed in every order; beyond, only what is sure is.
+const mostOrders = 64
+
+// fate follows a state to its ends.
+func (x *walk) fate(o opened, from *network.Solution) *fate {
+	key := o.key()
+	if f, known := x.fates[key]; known {
+		return f
+	}
+	s := x.state(o, from)
+	f := &fate{slow: s.within, fast: fuse.Never, of: make([]Overstepped, len(x.bearers))}
+	x.fates[key] = f
+	if x.lost {
+		return f
+	}
+	x.spend(f, s)
+	if x.over(s) {
+		f.slow, f.fast = 0, 0
+		return f
+	}
+	if s.within == fuse.Never {
+		f.lasts = max(s.amps, -s.amps)
+	}
+	x.onward(f, s, o)
+	return f
+}
+
+// spend is what conductors take while a state lasts.
+func (x *walk) spend(f *fate, s *state) {
+	for i, b := range x.bearers {
+		amps := b.of(s.currents)
+		to := &f.of[i]
+		to.Amps = amps
+		if s.within > Patience {
+			to.Long = amps
+		}
+		if s.within == fuse.Never {
+			to.Lasts = amps
+			continue
+		}
+		to.Heat = unit.AmpereSquareSecond(float64(amps*amps) * float64(s.within))
+		to.Share = b.share(amps, s.within)
+	}
+}
+
+// onward goes on from a state by every fuse that may open, and takes the worst of what follows.
+func (x *walk) onward(f *fate, s *state, o opened) {
+	ways := make([][]int, 0, len(s.may))
+	for _, g := range s.may {
+		ways = append(ways, []int{g})
+	}
+	if len(x.fates) >= mostOrders && len(ways) > 1 {
+		x.cut, ways = true, nil
+		if len(s.sure) > 0 {
+			ways = [][]int{s.sure}
+		}
+	}
+	after, later := make([]Overstepped, len(f.of)), unit.Second(0)
+	for _, way := range ways {
+		next := x.fate(o.with(way, len(x.guards)), s.solution)
+		later = max(later, next.slow)
+		f.fast = min(f.fast, max(x.holds(way[0], s), next.fast))
+		f.lasts = max(f.lasts, next.lasts)
+		for i := range after {
+			after[i].take(next.of[i])
+		}
+	}
+	f.slow += later
+	for i := range after {
+		to, then := &f.of[i], after[i]
+		to.Heat, to.Share = to.Heat+then.Heat, to.Share+then.Share
+		to.Amps, to.Lasts, to.Long = max(to.Amps, then.Amps), max(to.Lasts, then.Lasts), max(to.Long, then.Long)
+	}
+}
+
+// take takes the worse of two in every number.
+func (o *Overstepped) take(other Overstepped) {
+	o.Amps, o.Heat, o.Share = max(o.Amps, other.Amps), max(o.Heat, other.Heat), max(o.Share, other.Share)
+	o.Lasts, o.Long = max(o.Lasts, other.Lasts), max(o.Long, other.Long)
+}
+
+// surely are the phases in which each fuse takes as long as it may.
+func (x *walk) surely() (phases []Phase, pulses []string) {
+	from := x.sound
+	for o := (opened{}); ; {
+		s := x.state(o, from)
+		p := Phase{For: s.within, Amps: s.amps}
+		for _, g := range s.sure {
+			p.Opens = append(p.Opens, x.guards[g].Name)
+		}
+		phases, pulses = append(phases, p), s.pulses
+		if len(s.sure) == 0 || x.lost {
+			return phases, pulses
+		}
+		o, from = o.with(s.sure, len(x.guards)), s.solution
+	}
+}
+
+// overstepped lists the conductors that carry more than they may for ever, the worst first.
+func (k *striker) overstepped(f *fate) []Overstepped {
+	var list []Overstepped
+	for i, b := range k.bearers {
+		if o := f.of[i]; o.Amps > b.limit {
+			o.Name, o.Limit = b.name, b.limit
+			list = append(list, o)
+		}
+	}
+	slices.SortStableFunc(list, worseHarm)
+	return list
+}
+
+// worseHarm puts what takes most harm first: what lasts beyond its limit by how far, then by the share that is used up.
+func worseHarm(a, b Overstepped) int {
+	beyond := func(o Overstepped) float64 { return max(1, float64(o.Lasts/o.Limit)) }
+	return cmp.Or(cmp.Compare(beyond(b), beyond(a)), cmp.Compare(b.Share, a.Share))
+}
+
+// of is what a bearer carries, of the currents of all conductors.
+func (b bearer) of(currents []unit.Ampere) unit.Ampere {
+	sum := unit.Ampere(0)
+	for _, i := range b.at {
+		sum += currents[i]
+	}
+	return sum
 }
 
 // lesser are the lesser of two currents, one by one.
@@ -158,118 +420,23 @@ func (k *striker) pulsing(held []network.Held, side network.Corner) pulse {
 
 // share is the rms of pulses over what flows while they last. Where the share of time is not known, it is the largest that no fuse
 // surely ends: fuses go by the heat of many pulses, and one that carries the rms from which it opens, opens.
-func (k *striker) share(currents []unit.Ampere, left []bool, p pulse) float64 {
+func (k *striker) share(currents []unit.Ampere, o opened, p pulse) float64 {
 	if !math.IsNaN(p.share) {
 		return math.Sqrt(p.share)
 	}
 	const under = 1 - 1e-9
 	rms := 1.0
-	for i, band := range k.bands {
-		if amps := currents[k.wire[i]]; !left[i] && k.known[i] && amps >= band.Threshold() {
+	for i, band := range k.cold {
+		if amps := currents[k.wire[i]]; !o.has(i) && k.known[i] && amps >= band.Threshold() {
 			rms = min(rms, under*float64(band.Threshold()/amps))
 		}
 	}
 	return rms
 }
 
-func (p *Phase) scale(by float64) {
-	p.Amps *= unit.Ampere(by)
-	for i := range p.currents {
-		p.currents[i] *= unit.Ampere(by)
+func (s *state) scale(by float64) {
+	s.amps *= unit.Ampere(by)
+	for i := range s.currents {
+		s.currents[i] *= unit.Ampere(by)
 	}
-}
-
-// next are the fuses that have surely opened first, and when; none where none surely does within a time.
-func (k *striker) next(currents []unit.Ampere, left []bool, within unit.Second) (opens []string, after unit.Second) {
-	after = fuse.Never
-	for i, band := range k.bands {
-		if !left[i] && k.known[i] {
-			after = min(after, band.Opens(currents[k.wire[i]]))
-		}
-	}
-	if after == fuse.Never || after > within {
-		return nil, fuse.Never
-	}
-	for i, band := range k.bands {
-		if !left[i] && k.known[i] && band.Opens(currents[k.wire[i]]) == after {
-			opens, left[i] = append(opens, k.guards[i].Name), true
-		}
-	}
-	return opens, after
-}
-
-// still is the current through a fault that is none, in amperes.
-const still unit.Ampere = 1e-6
-
-// clear works out when a fault is over, if it is: within the sum of all phases up to the first in which nothing flows through it, or, of one
-// that carries nothing itself, up to the last, if no conductor then carries more than it may; and not before the fast edge of any fuse that
-// had to open, cold, at the largest current that it had.
-func (out *Strike) clear(k *striker) {
-	over := slices.IndexFunc(out.Phases, func(p Phase) bool { return p.Amps < still && p.Amps > -still })
-	if kind := out.Case.Fault.Kind; kind == network.PoleOpen || kind == network.Reversed {
-		over = len(out.Phases) - 1
-		if slices.ContainsFunc(out.Over, func(o Overstepped) bool { return o.Lasts > o.Limit }) {
-			over = -1
-		}
-	}
-	if over < 0 {
-		return
-	}
-	out.Slow = 0
-	for i, p := range out.Phases[:over] {
-		out.Slow += p.For
-		for _, name := range p.Opens {
-			g := slices.IndexFunc(k.guards, func(g Guard) bool { return g.Name == name })
-			most := unit.Ampere(0)
-			for _, before := range out.Phases[:i+1] {
-				most = max(most, before.currents[k.wire[g]])
-			}
-			out.Fast = max(out.Fast, k.bands[g].Holds(most))
-		}
-	}
-}
-
-// overstepped lists the conductors that carry more than they may for ever in some phase, the worst first.
-func (k *striker) overstepped(phases []Phase) []Overstepped {
-	var list []Overstepped
-	for _, b := range k.bearers {
-		if !(b.limit < unit.Ampere(math.Inf(1))) {
-			continue
-		}
-		o := Overstepped{Name: b.name, Limit: b.limit}
-		for _, p := range phases {
-			amps := b.of(p.currents)
-			o.Amps = max(o.Amps, amps)
-			if p.For > Patience {
-				o.Long = max(o.Long, amps)
-			}
-			switch {
-			case p.For == fuse.Never:
-				o.Lasts = amps
-			case p.For > 0:
-				o.Heat += unit.AmpereSquareSecond(float64(amps*amps) * float64(p.For))
-				o.Share += b.share(amps, p.For)
-			}
-		}
-		if o.Amps > o.Limit {
-			list = append(list, o)
-		}
-	}
-	slices.SortStableFunc(list, worseHarm)
-	return list
-}
-
-// worseHarm puts what takes most harm first: what lasts beyond its limit by how far, then by the share that is used up.
-func worseHarm(a, b Overstepped) int {
-	beyond := func(o Overstepped) float64 { return max(1, float64(o.Lasts/o.Limit)) }
-	return cmp.Or(cmp.Compare(beyond(b), beyond(a)), cmp.Compare(b.Share, a.Share))
-}
-
-// of is what a bearer carries, of the currents of all conductors.
-func (b bearer) of(currents []unit.Ampere) unit.Ampere {
-	sum := unit.Ampere(0)
-	for _, i := range b.at {
-		sum += currents[i]
-	}
-	return sum
 }
