@@ -65,6 +65,9 @@ func (s *Study) Strike(ctx context.Context, faults []network.Fault, read func(Fa
 	parallel(len(struckIn), func(w *circuit.Worker, i int) {
 		sound[i] = s.Network.Solve(ctx, w, s.base(i))
 	})
+	if err := ctx.Err(); err != nil {
+		return err
+	}
 	const batch = 64 // faults that stand in memory at a time, of each worker
 	size := batch * runtime.GOMAXPROCS(0)
 	k := s.striker()

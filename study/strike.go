@@ -79,8 +79,11 @@ func (s *Study) striker() *striker {
 
 // strike follows a fault from the sound solution of its case until nothing more opens, in every order in which fuses may.
 func (k *striker) strike(ctx context.Context, w *circuit.Worker, c network.Case, sound *network.Solution) Strike {
-	x := &walk{striker: k, ctx: ctx, worker: w, c: c, sound: sound, load: k.s.Network.Currents(sound), states: map[string]*state{}, fates: map[string]*fate{}}
 	out := Strike{Case: c}
+	if !sound.Found() {
+		return out
+	}
+	x := &walk{striker: k, ctx: ctx, worker: w, c: c, sound: sound, load: k.s.Network.Currents(sound), states: map[string]*state{}, fates: map[string]*fate{}}
 	end := x.fate(opened{}, sound)
 	if x.lost {
 		return out

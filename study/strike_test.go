@@ -250,3 +250,13 @@ func TestEveryOrderOfOpeningIsFollowed(t *testing.T) {
 		t.Errorf("what may open: %+v", may)
 	}
 }
+
+func TestStrikesStopAtOnce(t *testing.T) {
+	s := studied(t, lead("cable/flex-2x2.5", 5, firm))
+	ctx, stop := context.WithCancel(context.Background())
+	stop()
+	err := s.Strike(ctx, s.Faults(), func(study.Faulted) error { t.Error("it goes on"); return nil })
+	if err == nil {
+		t.Error("it does not say that it stopped")
+	}
+}
