@@ -390,8 +390,9 @@ func (f feed) fromJunction() []finding.Edit {
 	return append(edits, f.laid(f.s.Scheme.Cables[f.model.cable].Part, at.Element, length, scheme.EstimatedLength, ""))
 }
 
-// branches gives the other feeds of the run that come from a junction, and have no fuse of their own, one where they begin, where the
-// fuse of the new feed and those that are there would together feed them more than they bear: through the run and back to the junction.
+// branches looks after the cables that the run itself would feed with more than they bear, by the fuses that are there and by those of the
+// new feeds: a feed that comes from a junction and has no fuse of its own gets one where it begins, for through the run and back to the junction
+// they feed it; a cable that leads on to another run gets thicker.
 func (f feed) branches(link string) []finding.Edit {
 	part, ok := parts.Get[parts.Fuse](f.s.Scheme.Library, link)
 	if !ok {
@@ -400,21 +401,38 @@ func (f feed) branches(link string) []finding.Edit {
 	var edits []finding.Edit
 	for _, l := range landings(f.s, f.run) {
 		c := f.s.Scheme.Cables[l.cable]
-		if l.near.Kind != scheme.JunctionRef || c.Fuse != "" || c.From.String() != l.near.String() {
-			continue
-		}
-		p := inlineSeat(f.s, l.cable)
-		rated, fusing := part.Rating.Is, p.opens(f.s, part)
-		for _, name := range f.s.Network.Behind(l.cable, "from").Fuses {
-			if g, known := f.s.Guard(name); known && g.Fuse != nil {
-				rated, fusing = rated+g.Fuse.Rating.Is, fusing+p.opens(f.s, g.Fuse)
+		switch {
+		case l.near.Kind == scheme.JunctionRef && c.Fuse == "" && c.From.String() == l.near.String():
+			p := inlineSeat(f.s, l.cable)
+			rated, fusing := f.together(p, l.cable, "from", part)
+			if own := p.smallest(f.s); own != "" && (rated > p.iz || fusing > conductor.Bearable*p.iz) {
+				edits = append(edits, edit(own, "cables", l.cable, "fuse"))
 			}
-		}
-		if own := p.smallest(f.s); own != "" && (rated > p.iz || fusing > conductor.Bearable*p.iz) {
-			edits = append(edits, edit(own, "cables", l.cable, "fuse"))
+		case l.near.Kind == scheme.StationRef && l.near.Element != f.run:
+			end := scheme.End("from")
+			if c.To.Element == f.run {
+				end = "to"
+			}
+			p := inlineSeat(f.s, l.cable)
+			rated, fusing := f.together(p, l.cable, end, part)
+			if iz := thinnest(f.s, []string{l.cable}); rated > iz || fusing > conductor.Bearable*iz {
+				edits = append(edits, Thicker(f.s, l.cable, max(rated, fusing/conductor.Bearable))...)
+			}
 		}
 	}
 	return edits
+}
+
+// together are the ratings of all fuses that feed an end of a cable, and the currents at which they surely open, with those of the new feeds.
+func (f feed) together(p seat, cable string, end scheme.End, link *parts.Fuse) (rated, fusing unit.Ampere) {
+	more := unit.Ampere(f.more)
+	rated, fusing = more*link.Rating.Is, more*p.opens(f.s, link)
+	for _, name := range f.s.Network.Behind(cable, end).Fuses {
+		if g, known := f.s.Guard(name); known && g.Fuse != nil {
+			rated, fusing = rated+g.Fuse.Rating.Is, fusing+p.opens(f.s, g.Fuse)
+		}
+	}
+	return rated, fusing
 }
 
 // laid is the new cable.
