@@ -77,6 +77,8 @@ func TestEditsReplaceOneValue(t *testing.T) {
 		{"with an anchor that nobody uses", "a: &x 5\nb: 1\n", "/a", 6, "a: &x 6\nb: 1\n"},
 		{"an alias", "a: &x 5\nb: *x # c\n", "/b", 6, "a: &x 5\nb: 6 # c\n"},
 		{"beside an anchor in use", "a: &x {p: 5}\nb: *x\nc: 1\n", "/c", 6, "a: &x {p: 5}\nb: *x\nc: 6\n"},
+		{"to a sign that asks for a key where a blank follows", "a: {\n  b: \"x\"\n}\nc: {d: 1 }\n", "/a/b", "?", "a: {\n  b: \"?\"\n}\nc: {d: 1 }\n"},
+		{"to such a sign before a blank", "c: {d: 1 }\n", "/c/d", "?", "c: {d: \"?\" }\n"},
 		{"in JSON", "{\"a\":1,\"b\":[\"x\",2]}", "/b/1", "y", "{\"a\":1,\"b\":[\"x\",y]}"},
 		{"after a document start", "# c\n---\na: 1\n...\n", "/a", 2, "# c\n---\na: 2\n...\n"},
 		{"of an item", "a: [1 m, 2 m]\n", "/a/1", "3 m", "a: [1 m, 3 m]\n"},

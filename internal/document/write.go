@@ -60,9 +60,9 @@ func plain(text string, flow bool) bool {
 	if !visible(text) {
 		return false
 	}
-	sources := []string{"a: " + text, "a:\n- " + text}
-	if flow {
-		sources = []string{"{a: " + text + "}", "{a: [" + text + "]}"}
+	sources := []string{"a: " + text, "a:\n- " + text, "a: " + text + "  # x"}
+	if flow { // a blank or a new line may follow, before which ? is an indicator
+		sources = []string{"{a: " + text + "}", "{a: [" + text + "]}", "{a: " + text + " }", "{a: " + text + "\n}"}
 	}
 	for i, source := range sources {
 		n, ok := probe(source, 1)
