@@ -81,16 +81,8 @@ func feeding(w *study.Working, f network.Feed) {
 			closed++
 		}
 	}
-	w.Counted("N_c", fmt.Sprintf("supplies on both rails of pixels %d to %d; on the positive: %s, on the return: %s", f.From, f.To-1, listed(f.Plus), listed(f.Return)), closed)
+	w.Counted("N_c", fmt.Sprintf("supplies on both rails of pixels %d to %d; on the positive: %s, on the return: %s", f.From, f.To-1, study.Listed(f.Plus), study.Listed(f.Return)), closed)
 	w.When(finding.Fails, "N_c < 1")
-}
-
-// listed is names in a sentence.
-func listed(names []string) string {
-	if len(names) == 0 {
-		return "none"
-	}
-	return strings.Join(names, ", ")
 }
 
 func unfed(id string, f network.Feed, s *study.Study) (study.Assessment, bool) {

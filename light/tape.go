@@ -58,7 +58,7 @@ var typicalTape = study.Rule{
 		}
 		typical := func(w *study.Working) {
 			guessed := unmeasured(numbers)
-			w.Counted("N_u", "of its rail and the currents of its channels, what rests on anything but a measurement: "+listed(guessed), len(guessed))
+			w.Counted("N_u", "of its rail and the currents of its channels, what rests on anything but a measurement: "+study.Listed(guessed), len(guessed))
 			w.When(finding.Note, "N_u > 0")
 		}
 		if len(unmeasured(numbers)) == 0 {

@@ -327,10 +327,7 @@ func (n *Network) source(c Case, t supplyAt) circuit.Source {
 // set is the supply at the set point it has in a case: as trimmed, at an end of its spread where the cap has failed or a corner asks so.
 func (n *Network) set(c Case, t supplyAt) supply.Supply {
 	p := t.part
-	volts := p.Volts.Is
-	if trim := n.Scheme.Supplies[t.id].Volts; trim != nil {
-		volts = *trim
-	}
+	volts := n.Scheme.SetPoint(t.id)
 	switch c.setSide() {
 	case upper:
 		volts *= unit.Volt(1 + p.Volts.Spread.High)

@@ -47,7 +47,7 @@ var parallelSupplies = study.Rule{
 		name := s.Scheme.Supplies[id].Part
 		part, ok := parts.Get[parts.Supply](s.Scheme.Library, name)
 		joined := func(w *study.Working) {
-			w.Counted("N_p", "other supplies with both poles on the same copper: "+listed(others), len(others))
+			w.Counted("N_p", "other supplies with both poles on the same copper: "+study.Listed(others), len(others))
 			if part != nil && part.Parallel != "" {
 				w.Fact(finding.Pass, fmt.Sprintf("%s says of working in parallel: %s.", name, part.Parallel))
 			}

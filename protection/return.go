@@ -3,7 +3,6 @@ package protection
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"farend/finding"
 	"farend/network"
@@ -69,17 +68,9 @@ func circuits(f network.Feed) []string {
 // returning asks whether a stretch that has a circuit has one that needs no data ground; powered is how many do, or might.
 func returning(w *study.Working, f network.Feed, powered int) {
 	closed := circuits(f)
-	w.Counted("N_c", fmt.Sprintf("supplies whose circuit closes through pixels %d to %d: %s", f.From, f.To-1, listed(closed)), len(closed))
+	w.Counted("N_c", fmt.Sprintf("supplies whose circuit closes through pixels %d to %d: %s", f.From, f.To-1, study.Listed(closed)), len(closed))
 	w.Counted("N_r", "those whose return needs no ground core of a data lead", powered)
 	w.When(finding.Danger, "N_r < min(1, N_c)")
-}
-
-// listed is names in a sentence.
-func listed(names []string) string {
-	if len(names) == 0 {
-		return "none"
-	}
-	return strings.Join(names, ", ")
 }
 
 var dataPower = study.Rule{

@@ -239,7 +239,7 @@ func unloaded(s *study.Study, id string, tape *parts.Tape, volts unit.Volt, from
 // unequalSupplies says what does.
 func lifted(s *study.Study, supply string, tape *parts.Tape) bool {
 	high, ok := highest(s, s.Network.Partners(supply))
-	return ok && float64(setVolts(s, high)) >= (1-remedy.Apart)*float64(tape.Volts.Is)
+	return ok && float64(s.Scheme.SetPoint(high)) >= (1-remedy.Apart)*float64(tape.Volts.Is)
 }
 
 // mismatched compares the nominal voltages of a tape and of the supplies that feed it.

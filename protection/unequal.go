@@ -55,7 +55,7 @@ var unequalSupplies = study.Rule{
 		if !ok || !chosen {
 			return study.Passes("No other supply has both poles on the same copper.")
 		}
-		name, set, driven := s.Scheme.Supplies[id].Part, setVolts(s, id), setVolts(s, high)
+		name, set, driven := s.Scheme.Supplies[id].Part, s.Scheme.SetPoint(id), s.Scheme.SetPoint(high)
 		limit, basis, source, words := unit.Volt(1+above)*set, aboveSource.Basis, aboveSource.String(), ""
 		if low := part.OverVoltage.Low; low.Given {
 			words = fmt.Sprintf(" Its overvoltage protection may act from %v on.", low.Is)
@@ -85,24 +85,11 @@ var unequalSupplies = study.Rule{
 // highest is the supply with the highest set point of some; it is not ok where there is none.
 func highest(s *study.Study, supplies []string) (id string, ok bool) {
 	for _, t := range supplies {
-		if !ok || setVolts(s, t) > setVolts(s, id) {
+		if !ok || s.Scheme.SetPoint(t) > s.Scheme.SetPoint(id) {
 			id, ok = t, true
 		}
 	}
 	return id, ok
-}
-
-// setVolts is the set point of a supply: as trimmed, else as delivered.
-func setVolts(s *study.Study, id string) unit.Volt {
-	t := s.Scheme.Supplies[id]
-	if t.Volts != nil {
-		return *t.Volts
-	}
-	part, _ := parts.Get[parts.Supply](s.Scheme.Library, t.Part)
-	if part == nil {
-		return 0
-	}
-	return part.Volts.Is
 }
 
 // settingOf takes the set point of a supply.

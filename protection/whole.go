@@ -33,7 +33,7 @@ var notChosen = study.Rule{
 			a = study.Assessment{Grade: finding.Unknown}.Say("Not chosen yet: "+strings.Join(open, ", ")+". Results leave them out.", "Choose these parts.")
 		}
 		return []study.Assessment{a.Worked(func(w *study.Working) {
-			w.Counted("N_o", "parts that read choose: "+listed(open), len(open))
+			w.Counted("N_o", "parts that read choose: "+study.Listed(open), len(open))
 			w.When(finding.Unknown, "N_o > 0")
 		})}
 	},

@@ -114,14 +114,6 @@ func volts(s *study.Study, id string) unit.Volt {
 	return highest
 }
 
-// setPoint is what a supply is set to: as its part comes, or as trimmed.
-func setPoint(s *study.Study, supply string, part *parts.Supply) unit.Volt {
-	if trim := s.Scheme.Supplies[supply].Volts; trim != nil {
-		return *trim
-	}
-	return part.Volts.Is
-}
-
 // short is the most that the supplies on a thing give together into a short.
 func short(s *study.Study, id string) unit.Ampere {
 	_, sum := s.Gives(id)

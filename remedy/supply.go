@@ -22,7 +22,7 @@ func Supply(s *study.Study, supply string) []finding.Edit {
 	if !ok {
 		return nil
 	}
-	name := supplyFor(s, supply, setPoint(s, supply, now), now.Volts.Is, loading(s, supply))
+	name := supplyFor(s, supply, s.Scheme.SetPoint(supply), now.Volts.Is, loading(s, supply))
 	edits := changed(name, s.Scheme.Supplies[supply].Part, "supplies", supply, "part")
 	if larger, ok := parts.Get[parts.Supply](s.Scheme.Library, name); ok {
 		return slices.Concat(edits, lowered(s, supply, larger), guarded(s, supply, larger))
@@ -130,7 +130,7 @@ func trimUp(s *study.Study, run string, by unit.Volt) (edits []finding.Edit, gai
 		if !ok {
 			return nil, 0
 		}
-		now := float64(setPoint(s, t, part))
+		now := float64(s.Scheme.SetPoint(t))
 		set := math.Ceil((now+float64(by))/step-1e-9) * step
 		set = min(set, math.Floor(float64(highest(s, t, part))/step+1e-9)*step)
 		if set < now+step/2 {
@@ -150,13 +150,13 @@ func Even(s *study.Study, supply string) []finding.Edit {
 	if !ok {
 		return nil
 	}
-	top := setPoint(s, supply, part)
+	top := s.Scheme.SetPoint(supply)
 	for _, t := range s.Network.Partners(supply) {
-		if other, known := parts.Get[parts.Supply](s.Scheme.Library, s.Scheme.Supplies[t].Part); known {
-			top = max(top, setPoint(s, t, other))
+		if _, known := parts.Get[parts.Supply](s.Scheme.Library, s.Scheme.Supplies[t].Part); known {
+			top = max(top, s.Scheme.SetPoint(t))
 		}
 	}
-	if top == setPoint(s, supply, part) || top > highest(s, supply, part) {
+	if top == s.Scheme.SetPoint(supply) || top > highest(s, supply, part) {
 		return nil
 	}
 	return []finding.Edit{edit(plain(float64(top))+" V", "supplies", supply, "volts")}
@@ -174,7 +174,7 @@ func TrimDown(s *study.Study, run string) []finding.Edit {
 			return nil
 		}
 		set := math.Floor(float64(highest(s, t, part))/step+1e-9) * step
-		switch now := float64(setPoint(s, t, part)); {
+		switch now := float64(s.Scheme.SetPoint(t)); {
 		case set >= now:
 			continue
 		case set < float64(part.VoltsMin.Or(part.Volts).Is):

@@ -115,12 +115,12 @@ func spare(s *study.Study, run string) string {
 // Unlike mends two supplies of unlike set points on one copper: where the higher can be set to what the lower has, it is; else they are
 // parted.
 func Unlike(s *study.Study, low, high string) []finding.Edit {
-	a, known := parts.Get[parts.Supply](s.Scheme.Library, s.Scheme.Supplies[low].Part)
+	_, known := parts.Get[parts.Supply](s.Scheme.Library, s.Scheme.Supplies[low].Part)
 	b, ok := parts.Get[parts.Supply](s.Scheme.Library, s.Scheme.Supplies[high].Part)
 	if !known || !ok {
 		return nil
 	}
-	switch set := setPoint(s, low, a); {
+	switch set := s.Scheme.SetPoint(low); {
 	case set == b.Volts.Is && s.Scheme.Supplies[high].Volts != nil:
 		return []finding.Edit{edit(nil, "supplies", high, "volts")}
 	case set >= b.VoltsMin.Or(b.Volts).Is && set <= b.VoltsMax.Or(b.Volts).Is:

@@ -36,6 +36,17 @@ func (s *Scheme) Suits(id string) Exposure {
 	return own
 }
 
+// SetPoint is what a supply is set to: as trimmed, else as its part comes; 0 where it has no part.
+func (s *Scheme) SetPoint(supply string) unit.Volt {
+	if trim := s.Supplies[supply].Volts; trim != nil {
+		return *trim
+	}
+	if part, ok := parts.Get[parts.Supply](s.Library, s.Supplies[supply].Part); ok {
+		return part.Volts.Is
+	}
+	return 0
+}
+
 // RunIP is the degree of protection of a run: as the scheme says of this one, else as its tape says; empty where neither does.
 func (s *Scheme) RunIP(id string) string {
 	if tape := s.Tape(id); tape != nil {

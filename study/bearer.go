@@ -50,14 +50,12 @@ func (b bearer) share(amps unit.Ampere, t unit.Second) float64 {
 	return used
 }
 
-// bearers are the conductors of the network, in its order, with what each may carry for ever; and after them what has no resistance of
+// bearers are the conductors of the network, in its order and placed by name, with what each may carry for ever; and after them what has no resistance of
 // its own there: the contacts of contactors, which carry what their cable does, and the return terminals of ways, which carry the
 // returns of all cables that land there.
-func (s *Study) bearers() []bearer {
+func (s *Study) bearers(conductors []network.Conductor, place map[string]int) []bearer {
 	var list []bearer
-	place := map[string]int{}
-	for i, c := range s.Network.Conductors() {
-		place[c.Name] = i
+	for i, c := range conductors {
 		b := bearer{name: c.Name, at: []int{i}, limit: s.rated(c)}
 		if c.Core != nil {
 			b.core, b.area = c.Core, s.copper(c.Cable)

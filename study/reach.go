@@ -45,11 +45,7 @@ func (s *Study) Highest(id string) (volts unit.Volt, from string, ok bool) {
 		if !known {
 			continue
 		}
-		set := part.Volts.Is
-		if trim := s.Scheme.Supplies[t].Volts; trim != nil {
-			set = *trim
-		}
-		if u := set * unit.Volt(1+part.Volts.Spread.High); !ok || u > volts {
+		if u := s.Scheme.SetPoint(t) * unit.Volt(1+part.Volts.Spread.High); !ok || u > volts {
 			volts, from, ok = u, t, true
 		}
 	}

@@ -60,11 +60,12 @@ type striker struct {
 }
 
 func (s *Study) striker() *striker {
-	k := &striker{s: s, bearers: s.bearers()}
-	place := map[string]int{}
-	for i, c := range s.Network.Conductors() {
+	list := s.Network.Conductors()
+	place := make(map[string]int, len(list))
+	for i, c := range list {
 		place[c.Name] = i
 	}
+	k := &striker{s: s, bearers: s.bearers(list, place)}
 	for _, g := range s.Guards() {
 		at, there := place[g.Name]
 		if !there {

@@ -37,6 +37,14 @@ func (r Rule) Words(v float64, si string) string {
 // faint is what nobody sees of a difference in colour (common practice, no source).
 const faint = 1e-4
 
+// Listed is all of some names for a trace, "none" where there are none.
+func Listed(names []string) string {
+	if len(names) == 0 {
+		return "none"
+	}
+	return strings.Join(names, ", ")
+}
+
 // Several lists identifiers in a sentence: the first eight, and how many more there are.
 func Several(ids []string) string {
 	const most = 8
