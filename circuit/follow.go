@@ -364,11 +364,16 @@ func (w *Worker) followedPoint(p *Plan, v *Values) *Point {
 		b.amps = b.current(w.uTry, looseTry)
 	}
 	x := w.pointAt(p, v, w.uTry)
+	ends := make([]Ends, len(p.shape.Chains))
 	for i, c := range p.shape.Chains {
 		state, at := &f.chains[i], terminals(c, f.anchor.point.u) // of loads as they are; f.start may have moved one rail's zero
 		s := &x.chains[i]
 		s.v, s.a, s.b = f.anchor.chains[i].volts, at[0]-at[1], at[2]-at[3]
 		now := terminals(c, w.uTry)
+		if w.tapOf(i) == nil && !w.dead(c) && x.drawn(i).gap < 0 {
+			ends[i] = w.endsFollowed(c, i, now)
+			s.ends = &ends[i]
+		}
 		a, b := now[0]-now[1], now[2]-now[3]
 		switch {
 		case w.dead(c):

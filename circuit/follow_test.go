@@ -50,7 +50,7 @@ func anyPlace(r *rand.Rand, p *circuit.Plan) int {
 func TestFollowingMeetsFullSolves(t *testing.T) {
 	random := rand.New(rand.NewSource(5))
 	follower, full := circuit.NewWorker(), circuit.NewWorker()
-	edits, followed, flat, worst := 0, 0, 0, 0.0
+	edits, followed, flat, worst, worstEnds := 0, 0, 0, 0.0, 0.0
 	for k := 0; edits < 10000; k++ {
 		shape, set := randomNetwork(random)
 		p := plan(t, shape)
@@ -67,6 +67,13 @@ func TestFollowingMeetsFullSolves(t *testing.T) {
 			}
 			if s.Followed {
 				followed++
+				for i := range shape.Chains {
+					near, ends := x.EndsNear(i), x.Ends(i)
+					off := max(math.Abs(near.APlus-ends.APlus), math.Abs(near.AReturn-ends.AReturn), math.Abs(near.BPlus-ends.BPlus), math.Abs(near.BReturn-ends.BReturn))
+					if worstEnds = max(worstEnds, off); off > 1e-4 {
+						t.Errorf("network %d, edit %d: the ends of chain %d carry %+v, by its line %+v", k, edits, i, ends, near)
+					}
+				}
 				apart := distance(p, x, y)
 				if apart > certified { // a part that no current holds may float: then x is a solved point too
 					z, _ := full.Solve(context.Background(), p, changed, x, &circuit.Options{Accuracy: inFull})
@@ -85,7 +92,7 @@ func TestFollowingMeetsFullSolves(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("%d of %d edits followed, at most %.2g V from the full solve; %d with a part that floats", followed, edits, worst, flat)
+	t.Logf("%d of %d edits followed, at most %.2g V from the full solve, %.2g A at ends of chains; %d with a part that floats", followed, edits, worst, worstEnds, flat)
 	if followed < edits*9/10 || flat > edits/20 {
 		t.Errorf("%d of %d edits were followed, %d float", followed, edits, flat)
 	}

@@ -132,6 +132,20 @@ func (w *Worker) pushOf(p *Plan, i int) {
 	state.tap = [2]float64{-left[2] - right[0], -left[3] - right[1]}
 }
 
+// endsFollowed are the currents at the ends of a chain by its line, with its terminals at potentials now.
+func (w *Worker) endsFollowed(c Chain, i int, now [4]float64) Ends {
+	f := w.follower
+	state, at := &f.chains[i], &f.anchor.chains[i]
+	if state.swept > 0 {
+		into := w.reduced[i].line(&w.ladders[i], minus(now, state.u))
+		return Ends{into[0], into[1], -into[2], -into[3]}
+	}
+	line := at.reduced
+	line.at = minus(at.amps, state.push)
+	into := line.line(&w.ladders[i], minus(now, terminals(c, f.start)))
+	return Ends{into[0], into[1], -into[2], -into[3]}
+}
+
 func minus(a, b [4]float64) [4]float64 {
 	return [4]float64{a[0] - b[0], a[1] - b[1], a[2] - b[2], a[3] - b[3]}
 }

@@ -25,6 +25,7 @@ type strand struct {
 	a, b  float64
 	rough bool // they are those of the chain's line, not yet of its law
 	asked atomic.Pointer[[]float64]
+	ends  *Ends // where the chain's line gives them
 }
 
 // A draw is current taken from the rails of a chain in the middle of a gap: in v and in w.
@@ -138,6 +139,14 @@ func (p *Point) Ends(i int) Ends {
 		a, b = a+d.inW*(1-x), b-d.inW*x
 	}
 	return Ends{ja + l.rho*a, (1-l.rho)*a - ja, jb + l.rho*b, (1-l.rho)*b - jb}
+}
+
+// EndsNear is Ends as near as following left them, without a look at the loads.
+func (p *Point) EndsNear(i int) Ends {
+	if e := p.chains[i].ends; e != nil {
+		return *e
+	}
+	return p.Ends(i)
 }
 
 // sum is the sum of both rail currents of a chain, the same everywhere but for what a bridge draws.

@@ -11,6 +11,8 @@ type Table struct {
 	below   float64 // cells below 0 V: a whole number where 0 V is inside
 	count   float64
 	cells   []cell
+	level   bool    // below the table, as far as deep, the law is one current
+	lowest  float64 // which that is, amperes
 }
 
 // cell is a cubic in the place x within the cell, 0 to 1.
@@ -34,7 +36,23 @@ func Tabulate(law Law, low, high float64, cells int) *Table {
 		rise, a, b := f[i+1]-f[i], h*s[i], h*s[i+1]
 		t.cells[i] = cell{f[i], a, 3*rise - 2*a - b, a + b - 2*rise}
 	}
+	t.lowest, t.level = levelBelow(law, v[0])
 	return t
+}
+
+// deep is how far below the table its law is looked at, in volts.
+const deep = -1e4
+
+// levelBelow is the current of a law from a voltage down to deep, if it is level there: a law that never falls is, where both ends of
+// that are alike.
+func levelBelow(law Law, low float64) (amps float64, ok bool) {
+	const alike = 1e-15
+	if low <= deep {
+		return 0, false
+	}
+	var at, slope [2]float64
+	law.Eval([]float64{low, deep}, at[:], slope[:])
+	return at[0], at[0]-at[1] <= alike
 }
 
 // Same reports whether other is a table of the same law over the same cells.
@@ -48,6 +66,10 @@ func (t *Table) Eval(v, amps, slope []float64) {
 	for i, u := range v {
 		at := u*t.inverse + t.below
 		if !(at >= 0 && at < t.count) {
+			if at < 0 && t.level && u > deep {
+				amps[i], slope[i] = t.lowest, 0
+				continue
+			}
 			t.law.Eval(v[i:i+1], amps[i:i+1], slope[i:i+1])
 			continue
 		}

@@ -54,11 +54,22 @@ func (n *Network) Currents(s *Solution) []unit.Ampere {
 	for _, r := range n.runs {
 		most := 0.0
 		for _, piece := range r.stretches {
-			most = max(most, p.RailPeak(piece.chain))
+			most = max(most, n.railPeak(p, piece.chain))
 		}
 		amps = append(amps, unit.Ampere(most))
 	}
 	return amps
+}
+
+// railPeak is the largest current in either rail of a chain. It is at one of the ends where all loads let current through the same way:
+// it grows or falls all along a rail then, also past a place where plus meets return.
+func (n *Network) railPeak(p *circuit.Point, chain int) float64 {
+	c := n.Plan.Shape().Chains[chain]
+	if (p.Across(c.APlus, c.AReturn) < 0) != (p.Across(c.BPlus, c.BReturn) < 0) {
+		return p.RailPeak(chain)
+	}
+	e := p.EndsNear(chain)
+	return max(math.Abs(e.APlus), math.Abs(e.AReturn), math.Abs(e.BPlus), math.Abs(e.BReturn))
 }
 
 // FaultAmps is the current that flows through a fault, from its place.

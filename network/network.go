@@ -54,6 +54,9 @@ type Network struct {
 	places map[string]terminal // by reference, as scheme.Ref writes it
 	hops   [][]hop             // where copper leads from each node
 	wires  [][]hop             // the same by cables, boards and junctions alone
+
+	sections  *Sections // the pieces of copper between fuses, around no place
+	sectionOf []int     // by node
 }
 
 // An element is what one wire of the plan stands for. Exactly one of core and link is set, or ohms is above zero.
@@ -151,6 +154,7 @@ func lay(s *scheme.Scheme, swapped string) (*Network, error) {
 	b.n.index()
 	b.n.places = b.terminals
 	b.n.layHops()
+	b.n.laySections()
 	b.n.listOutages()
 	return b.n, nil
 }

@@ -129,20 +129,23 @@ func (n *Network) reached(at terminal) bool {
 	})
 }
 
-// rail is a node that copper joins to a place; a tap is no node, but on the rail of its chain.
-func (n *Network) rail(place int) int {
+// rail is a node that copper joins to a place.
+func (n *Network) rail(place int) int { return n.rails(place)[0] }
+
+// rails are the nodes between which a place is: itself, or for a tap, which is no node, the ends of the rail that it is on.
+func (n *Network) rails(place int) []int {
 	nodes := n.Plan.Shape().Nodes
 	if place < nodes {
-		return place
+		return []int{place}
 	}
 	for _, r := range n.runs {
 		for _, s := range r.stretches {
 			first, _ := n.Plan.Tap(s.chain, min(1, s.count-1))
 			if k := place - first; s.count > 1 && k >= 0 && k < 2*(s.count-1) {
 				c := n.Plan.Shape().Chains[s.chain]
-				return [2]int{c.APlus, c.AReturn}[k%2]
+				return [][]int{{c.APlus, c.BPlus}, {c.AReturn, c.BReturn}}[k%2]
 			}
 		}
 	}
-	return place
+	return []int{place}
 }

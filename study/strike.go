@@ -55,7 +55,8 @@ type striker struct {
 	cold    []fuse.Band // in the coldest air: by when they have opened
 	warm    []fuse.Band // in the hottest: for how long they hold
 	known   []bool      // whether the bands are
-	wire    []int       // where each guard stands among the conductors
+	guardAt map[string]int
+	wire    []int // where each guard stands among the conductors
 	bearers []bearer
 }
 
@@ -65,12 +66,13 @@ func (s *Study) striker() *striker {
 	for i, c := range list {
 		place[c.Name] = i
 	}
-	k := &striker{s: s, bearers: s.bearers(list, place)}
+	k := &striker{s: s, guardAt: map[string]int{}, bearers: s.bearers(list, place)}
 	for _, g := range s.Guards() {
 		at, there := place[g.Name]
 		if !there {
 			continue
 		}
+		k.guardAt[g.Name] = len(k.guards)
 		cold, known := s.Band(g, g.Cold)
 		warm, _ := s.Band(g, g.Warm)
 		k.guards, k.cold, k.warm, k.known, k.wire = append(k.guards, g), append(k.cold, cold), append(k.warm, warm), append(k.known, known), append(k.wire, at)
@@ -84,12 +86,16 @@ func (k *striker) strike(ctx context.Context, w *circuit.Worker, c network.Case,
 	if !sound.Found() {
 		return out
 	}
-	x := &walk{striker: k, ctx: ctx, worker: w, c: c, sound: sound, load: k.s.Network.Currents(sound), states: map[string]*state{}, fates: map[string]*fate{}}
-	end := x.fate(opened{}, sound)
+	x := &walk{striker: k, ctx: ctx, worker: w, c: c, sound: sound, load: k.s.Network.Currents(sound), sections: k.s.Network.Sections(c.Fault), states: map[string]*state{}, fates: map[string]*fate{}}
+	feeding := k.s.Network.Feeding(c.Fault)
+	for _, g := range k.guards {
+		x.feeds = append(x.feeds, slices.Contains(feeding, g.Name))
+	}
+	end := x.fate(opened{})
 	if x.lost {
 		return out
 	}
-	first := x.state(opened{}, sound)
+	first := x.state(opened{})
 	out.Found, out.Amps, out.Held, out.Orders, out.Cut = true, first.amps, first.held, len(x.fates), x.cut
 	out.Slow, out.Fast, out.Lasts = end.slow, end.fast, end.lasts
 	out.Over = k.overstepped(end)
@@ -136,10 +142,13 @@ type walk struct {
 	c      network.Case
 	sound  *network.Solution
 	load   []unit.Ampere // of all conductors, before the fault
-	states map[string]*state
-	fates  map[string]*fate
-	cut    bool
-	lost   bool // a state was not found
+	feeds  []bool        // whether a guard is on the way to the fault
+
+	sections *network.Sections // around its place
+	states   map[string]*state
+	fates    map[string]*fate
+	cut      bool
+	lost     bool // a state was not found
 }
 
 // A state is the network with the fault and some fuses open, for as long as it lasts.
@@ -149,13 +158,14 @@ type state struct {
 	currents []unit.Ampere // of all conductors
 	held     []string
 	pulses   []string
+	driven   []int       // guards on which the fault acts
 	within   unit.Second // by when some fuse has surely opened; Never where none does
 	sure     []int       // those that have then
 	may      []int       // those that may open before, the sure ones among them
 }
 
-// state solves the network with some fuses open, from a solution with fewer.
-func (x *walk) state(o opened, from *network.Solution) *state {
+// state solves the network with some fuses open.
+func (x *walk) state(o opened) *state {
 	key := o.key()
 	if s, known := x.states[key]; known {
 		return s
@@ -169,7 +179,7 @@ func (x *walk) state(o opened, from *network.Solution) *state {
 		}
 	}
 	n := x.s.Network
-	solution := n.SolveFrom(x.ctx, x.worker, c, from)
+	solution := n.SolveFrom(x.ctx, x.worker, c, x.sound)
 	if !solution.Found() {
 		x.lost = true
 		return s
@@ -184,43 +194,57 @@ func (x *walk) state(o opened, from *network.Solution) *state {
 		least = lesser(s.currents, n.Currents(solution.Start))
 	}
 	pulses := x.pulsing(held, c.Corner)
-	s.sure, s.within = x.first(least, o, pulses.on)
+	s.driven = x.driven(s.currents, o)
+	s.sure, s.within = x.first(least, s.driven, pulses.on)
 	if len(s.sure) == 0 && len(pulses.ids) > 0 {
 		s.pulses = pulses.ids
 		if n.Giving(solution) == len(pulses.ids) { // what others give besides goes on, and counts in full
-			s.scale(x.share(s.currents, o, pulses))
-			s.sure, s.within = x.first(s.currents, o, fuse.Never)
+			s.scale(x.share(s.currents, s.driven, pulses))
+			s.sure, s.within = x.first(s.currents, s.driven, fuse.Never)
 		}
 	}
-	s.may = x.may(s, o)
+	s.may = x.may(s)
 	return s
 }
 
-// first are the fuses that have surely opened first, and when; none where none surely does within a time.
-func (k *striker) first(currents []unit.Ampere, o opened, within unit.Second) (sure []int, after unit.Second) {
-	after = fuse.Never
-	for i, band := range k.cold {
-		if !o.has(i) && k.known[i] {
-			after = min(after, band.Opens(currents[k.wire[i]]))
+// driven are the intact guards on which a fault acts: those on the way to it, and those that carry more than before it. What any other
+// does it does without the fault as well.
+func (x *walk) driven(currents []unit.Ampere, o opened) []int {
+	var list []int
+	for i, at := range x.wire {
+		if !o.has(i) && x.known[i] && (x.feeds[i] || raised(currents[at], x.load[at])) {
+			list = append(list, i)
 		}
+	}
+	return list
+}
+
+// raised reports whether a current is more than it was by a hundredth at least.
+func raised(amps, was unit.Ampere) bool { return amps > 1.01*was+still }
+
+// first are the guards, of some, that have surely opened first, and when; none where none surely does within a time.
+func (k *striker) first(currents []unit.Ampere, of []int, within unit.Second) (sure []int, after unit.Second) {
+	after = fuse.Never
+	for _, i := range of {
+		after = min(after, k.cold[i].Opens(currents[k.wire[i]]))
 	}
 	if after == fuse.Never || after > within {
 		return nil, fuse.Never
 	}
-	for i, band := range k.cold {
-		if !o.has(i) && k.known[i] && band.Opens(currents[k.wire[i]]) == after {
+	for _, i := range of {
+		if k.cold[i].Opens(currents[k.wire[i]]) == after {
 			sure = append(sure, i)
 		}
 	}
 	return sure, after
 }
 
-// may are the fuses that may open in a state before one surely has, that one among them: those that hold for less, warm as they were
+// may are the guards that may open in a state before one surely has, that one among them: those that hold for less, warm as they were
 // before the fault and in the hottest air.
-func (x *walk) may(s *state, o opened) []int {
+func (x *walk) may(s *state) []int {
 	var may []int
-	for i := range x.guards {
-		if !o.has(i) && x.known[i] && (slices.Contains(s.sure, i) || x.holds(i, s) < s.within) {
+	for _, i := range s.driven {
+		if slices.Contains(s.sure, i) || x.holds(i, s) < s.within {
 			may = append(may, i)
 		}
 	}
@@ -234,6 +258,14 @@ func (x *walk) holds(guard int, s *state) unit.Second {
 		return t * unit.Second(band.Warm(x.load[at]))
 	}
 	return fuse.Never
+}
+
+// parted reports whether a fault hangs on no supply any more. What goes on elsewhere is then that of blown fuses.
+func (x *walk) parted(o opened) bool {
+	return x.sections.Parted(func(name string) bool {
+		at, is := x.guardAt[name]
+		return is && o.has(at)
+	})
 }
 
 // still is the current through a fault that is none, in amperes.
@@ -259,14 +291,18 @@ type fate struct {
 const mostOrders = 64
 
 // fate follows a state to its ends.
-func (x *walk) fate(o opened, from *network.Solution) *fate {
+func (x *walk) fate(o opened) *fate {
 	key := o.key()
 	if f, known := x.fates[key]; known {
 		return f
 	}
-	s := x.state(o, from)
-	f := &fate{slow: s.within, fast: fuse.Never, of: make([]Overstepped, len(x.bearers))}
+	f := &fate{of: make([]Overstepped, len(x.bearers))}
 	x.fates[key] = f
+	if x.parted(o) {
+		return f
+	}
+	s := x.state(o)
+	f.slow, f.fast = s.within, fuse.Never
 	if x.lost {
 		return f
 	}
@@ -314,7 +350,7 @@ func (x *walk) onward(f *fate, s *state, o opened) {
 	}
 	after, later := make([]Overstepped, len(f.of)), unit.Second(0)
 	for _, way := range ways {
-		next := x.fate(o.with(way, len(x.guards)), s.solution)
+		next := x.fate(o.with(way, len(x.guards)))
 		later = max(later, next.slow)
 		f.fast = min(f.fast, max(x.holds(way[0], s), next.fast))
 		f.lasts = max(f.lasts, next.lasts)
@@ -338,9 +374,11 @@ func (o *Overstepped) take(other Overstepped) {
 
 // surely are the phases in which each fuse takes as long as it may.
 func (x *walk) surely() (phases []Phase, pulses []string) {
-	from := x.sound
 	for o := (opened{}); ; {
-		s := x.state(o, from)
+		if x.parted(o) {
+			return append(phases, Phase{For: fuse.Never}), nil
+		}
+		s := x.state(o)
 		p := Phase{For: s.within, Amps: s.amps}
 		for _, g := range s.sure {
 			p.Opens = append(p.Opens, x.guards[g].Name)
@@ -349,7 +387,7 @@ func (x *walk) surely() (phases []Phase, pulses []string) {
 		if len(s.sure) == 0 || x.lost {
 			return phases, pulses
 		}
-		o, from = o.with(s.sure, len(x.guards)), s.solution
+		o = o.with(s.sure, len(x.guards))
 	}
 }
 
@@ -424,15 +462,15 @@ func (k *striker) pulsing(held []network.Held, side network.Corner) pulse {
 
 // share is the rms of pulses over what flows while they last. Where the share of time is not known, it is the largest that no fuse
 // surely ends: fuses go by the heat of many pulses, and one that carries the rms from which it opens, opens.
-func (k *striker) share(currents []unit.Ampere, o opened, p pulse) float64 {
+func (k *striker) share(currents []unit.Ampere, of []int, p pulse) float64 {
 	if !math.IsNaN(p.share) {
 		return math.Sqrt(p.share)
 	}
 	const under = 1 - 1e-9
 	rms := 1.0
-	for i, band := range k.cold {
-		if amps := currents[k.wire[i]]; !o.has(i) && k.known[i] && amps >= band.Threshold() {
-			rms = min(rms, under*float64(band.Threshold()/amps))
+	for _, i := range of {
+		if amps, least := currents[k.wire[i]], k.cold[i].Threshold(); amps >= least {
+			rms = min(rms, under*float64(least/amps))
 		}
 	}
 	return rms
