@@ -83,6 +83,18 @@ func (b Band) Opens(amps unit.Ampere) unit.Second {
 	return t
 }
 
+// Below lists the currents just below those from which the fuse opens sooner: between two of them it takes no longer at a larger one.
+func (b Band) Below() []unit.Ampere {
+	const under = 1 - 1e-9
+	var list []unit.Ampere
+	for _, g := range b.gates {
+		if g.Opens > 0 {
+			list = append(list, under*b.amps(g))
+		}
+	}
+	return list
+}
+
 // Holds is the fast edge: the time for which the fuse surely holds, cold at the start. At a current between two gates it is that
 // of the higher one; beyond the last gate that says how long a fuse holds it is 0. Up to the largest current that it carries it is
 // Never that it opens.

@@ -2,6 +2,7 @@ package network
 
 import (
 	"math"
+	"slices"
 
 	"farend/circuit"
 	"farend/conductor"
@@ -92,10 +93,10 @@ func (n *Network) AtLimit(s *Solution) []Held {
 	return held
 }
 
-// Giving is how many supplies give a current in the first slice of a solution.
-func (n *Network) Giving(s *Solution) (count int) {
+// Giving is how many of some supplies give a current in the first slice of a solution.
+func (n *Network) Giving(s *Solution, of []string) (count int) {
 	for _, t := range n.supplies {
-		if s.points[0].SourceAmps(t.source) > nothing {
+		if slices.Contains(of, t.id) && s.points[0].SourceAmps(t.source) > nothing {
 			count++
 		}
 	}

@@ -103,6 +103,9 @@ func (n *Network) returnsOf(run string) []int {
 	return wires
 }
 
+// Returns is how many return cores land on a run.
+func (n *Network) Returns(run string) int { return len(n.returnsOf(run)) }
+
 // bridge is what a fault lays across the network; none where there is no such place, or nothing that it would meet.
 func (n *Network) bridge(f Fault) circuit.Bridge {
 	at, ok := n.place(f.At)

@@ -121,11 +121,16 @@ type stretch struct {
 // New lays a scheme out. Parts that are not chosen yet leave a gap where they would be.
 func New(s *scheme.Scheme) (*Network, error) { return lay(s, "") }
 
+// Swaps reports whether a cable may land the wrong way round: on a run, with both poles.
+func (n *Network) Swaps(cable string) bool {
+	c, is := n.Scheme.Cables[cable]
+	return is && c.Pole == "" && (c.From.Kind == scheme.StationRef || c.To.Kind == scheme.StationRef)
+}
+
 // Swapped is the network with one cable landed on its run the wrong way round: its plus on the return rail. It is ok where the cable
 // lands on a run with both poles.
 func (n *Network) Swapped(cable string) (swapped *Network, ok bool, err error) {
-	c, is := n.Scheme.Cables[cable]
-	if !is || c.Pole != "" || c.From.Kind != scheme.StationRef && c.To.Kind != scheme.StationRef {
+	if !n.Swaps(cable) {
 		return nil, false, nil
 	}
 	swapped, err = lay(n.Scheme, cable)

@@ -93,7 +93,7 @@ func (s *search) hops(at int) []hop {
 type Sections struct {
 	at    []int      // sections at which the place is
 	leads [][]fusing // by section
-	fed   []bool     // whether a supply is on it
+	fed   [][]string // the supplies on it
 }
 
 // A fusing is a fuse that leads to another section.
@@ -113,26 +113,124 @@ func (n *Network) Sections(f Fault) *Sections {
 	return &s
 }
 
-// Parted reports whether the place hangs on no supply any more, once some fuses have opened. A fault without a place always does on one.
-func (s *Sections) Parted(opened func(fuse string) bool) bool {
+// Nowhere reports whether the fault has no place among them: one that opens or swaps something has none.
+func (s *Sections) Nowhere() bool { return len(s.at) == 0 }
+
+// Supplies lists the supplies on which the place still hangs, once some fuses have opened.
+func (s *Sections) Supplies(opened func(fuse string) bool) []string {
+	return s.reach(s.at, none, opened)
+}
+
+// reach lists the supplies that copper leads to from some sections, without going through another one, and through no fuse that is open.
+func (s *Sections) reach(from []int, without int, opened func(fuse string) bool) (supplies []string) {
 	seen := make([]bool, len(s.leads))
-	queue := slices.Clone(s.at)
+	queue := slices.Clone(from)
 	for ; len(queue) > 0; queue = queue[1:] {
 		at := queue[0]
-		if s.fed[at] {
-			return false
-		}
 		if seen[at] {
 			continue
 		}
 		seen[at] = true
+		supplies = append(supplies, s.fed[at]...)
 		for _, l := range s.leads[at] {
-			if !seen[l.to] && !opened(l.fuse) {
+			if !seen[l.to] && l.to != without && !opened(l.fuse) {
 				queue = append(queue, l.to)
 			}
 		}
 	}
-	return len(s.at) > 0
+	return supplies
+}
+
+// Nearest lists, in order, the fuses that are met first on the way from the place to a supply.
+func (s *Sections) Nearest() []string {
+	near := map[string]bool{}
+	for _, at := range s.at {
+		for _, fuse := range s.edge(at) {
+			near[fuse] = true
+		}
+	}
+	return scheme.IDs(near)
+}
+
+// edge lists the fuses by which something feeds a section.
+func (s *Sections) edge(at int) (fuses []string) {
+	for _, l := range s.leads[at] {
+		if len(s.reach([]int{l.to}, at, func(string) bool { return false })) > 0 {
+			fuses = append(fuses, l.fuse)
+		}
+	}
+	return fuses
+}
+
+// Sole lists, in order, the fuses of a conductor, by its place among Conductors, each of which is the one that a piece of its positive
+// copper is fed by: one of a core or a contact, and of a run one of each piece between cuts. There are none where any is fed by several, or
+// by a supply without one, or for a return; but for the ground of a data lead there is the one in its port.
+func (n *Network) Sole(conductor int) []string {
+	if series := n.inSeries(conductor); series != "" {
+		return []string{series}
+	}
+	sole := map[string]bool{}
+	for _, node := range n.copperOf(conductor) {
+		at := n.sectionOf[node]
+		if edge := n.sections.edge(at); len(edge) == 1 && len(n.sections.fed[at]) == 0 {
+			sole[edge[0]] = true
+			continue
+		}
+		return nil
+	}
+	return scheme.IDs(sole)
+}
+
+// inSeries is the fuse that is in series with a conductor: of the path of a way, of a cable as far as its core, of the ground of a data lead
+// all along; "" where there is none.
+func (n *Network) inSeries(conductor int) string {
+	in := func(path []int) string {
+		if !slices.Contains(path, conductor) {
+			return ""
+		}
+		for _, w := range path {
+			if n.elements[w].link != nil {
+				return n.elements[w].name
+			}
+		}
+		return ""
+	}
+	for _, w := range n.ways {
+		if fuse := in(w.path); fuse != "" {
+			return fuse
+		}
+	}
+	for _, c := range n.cables {
+		core := slices.Index(c.plus, c.cores[0])
+		for _, side := range [][]int{c.plus[:max(core, 0)], c.plus[core+1:]} {
+			if fuse := in(side); fuse != "" {
+				return fuse
+			}
+		}
+	}
+	for _, d := range n.leads {
+		if fuse := in(d.ground); fuse != "" {
+			return fuse
+		}
+	}
+	return ""
+}
+
+// copperOf are nodes of the positive of a conductor, one for each of its pieces: of a core one, whatever is in series with it.
+func (n *Network) copperOf(conductor int) (nodes []int) {
+	if conductor >= len(n.elements) {
+		for _, piece := range n.runs[conductor-len(n.elements)].stretches {
+			nodes = append(nodes, n.Plan.Shape().Chains[piece.chain].APlus)
+		}
+		return nodes
+	}
+	wires := n.Plan.Shape().Wires
+	for _, c := range n.cables {
+		if slices.Contains(c.plus, conductor) && c.cores[0] >= 0 {
+			return []int{wires[c.cores[0]].A}
+		}
+	}
+	return []int{wires[conductor].A}
 }
 
 // laySections finds the pieces of copper between fuses.
@@ -146,7 +244,7 @@ func (n *Network) laySections() {
 			continue
 		}
 		number := len(n.sections.leads)
-		n.sections.leads, n.sections.fed = append(n.sections.leads, nil), append(n.sections.fed, false)
+		n.sections.leads, n.sections.fed = append(n.sections.leads, nil), append(n.sections.fed, nil)
 		for at := range walk(n.hops, node, func(h hop) bool { return h.fuse == "" }) {
 			n.sectionOf[at] = number
 		}
@@ -159,6 +257,7 @@ func (n *Network) laySections() {
 		}
 	}
 	for _, t := range n.supplies {
-		n.sections.fed[n.sectionOf[t.at.plus]] = true
+		at := n.sectionOf[t.at.plus]
+		n.sections.fed[at] = append(n.sections.fed[at], t.id)
 	}
 }

@@ -24,6 +24,7 @@ cables:
   W5: {part: cable/flex-2x2.5, length: 1 m, from: A1.4, to: E2@end}
   W6: {part: cable/flex-2x2.5, length: 1 m, from: A1.5, to: E3@start}
   W7: {part: cable/flex-2x2.5, length: 1 m, from: T2, to: E3@end, fuse: fuse/inline-10A}
+data: {D1: {part: cable/data-3x0.5, length: 1 m, from: A1.P1, to: E1}}
 fuses: {A1.1: fuse/blade-7.5A, A1.2: fuse/blade-7.5A, A1.3: fuse/blade-7.5A, A1.4: fuse/blade-7.5A, A1.5: fuse/blade-7.5A}
 `
 
@@ -55,7 +56,7 @@ func TestFusesThatFeedAFault(t *testing.T) {
 	}
 }
 
-func TestWhenAFaultIsParted(t *testing.T) {
+func TestWhenAFaultHangsOnNoSupply(t *testing.T) {
 	n := laid(t, ring)
 	for _, x := range []struct {
 		fault  network.Fault
@@ -75,8 +76,28 @@ func TestWhenAFaultIsParted(t *testing.T) {
 		opened := func(fuse string) bool {
 			return slices.Contains(strings.Fields(x.opened), strings.TrimSuffix(fuse, ".fuse"))
 		}
-		if got := n.Sections(x.fault).Parted(opened); got != x.parted {
+		s := n.Sections(x.fault)
+		if got := len(s.Supplies(opened)) == 0 && !s.Nowhere(); got != x.parted {
 			t.Errorf("%v, %s open: parted %v", x.fault, x.opened, got)
+		}
+	}
+}
+
+// By hand: of what one fuse alone feeds; the fuse itself and its holder among it. The main fuse feeds the bar, and that feeds E1 by two ways.
+func TestFusesThatAreNearest(t *testing.T) {
+	n := laid(t, ring)
+	for place, fuses := range map[string]string{"E1@px50": "A1.1 A1.2", "A1.5": "A1.5", "A1.1": "A1.1 A1.2", "A1.in": "W1", "T1": "", "E3@end": "W7"} {
+		if got := strings.ReplaceAll(strings.Join(n.Sections(network.Fault{Kind: network.PolesMeet, At: place}).Nearest(), " "), ".fuse", ""); got != fuses {
+			t.Errorf("%s: %s, want %s", place, got, fuses)
+		}
+	}
+	sole := map[string]string{}
+	for i, c := range n.Conductors() {
+		sole[c.Name] = strings.ReplaceAll(strings.Join(n.Sole(i), " "), ".fuse", "")
+	}
+	for name, want := range map[string]string{"W1.plus": "W1", "W1.fuse": "W1", "A1.in.plus": "W1", "A1.1.plus": "A1.1", "A1.5.plus": "A1.5", "A1.5.fuse": "A1.5", "W2.plus": "", "E1": "", "W6.plus": "A1.5", "E3": "A1.5 W7", "W7.plus": "W7", "W7.return": "", "D1.ground": "A1.P1.ground fuse", "A1.P1.ground": "A1.P1.ground fuse"} {
+		if got, there := sole[name]; !there || got != want {
+			t.Errorf("%s: %s, want %s", name, got, want)
 		}
 	}
 }

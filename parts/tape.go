@@ -22,6 +22,7 @@ type Tape struct {
 	Rail        Value[unit.OhmPerMetre] `key:"rail,required" doc:"copper of each pole at 20 °C, or of the positive where rail_return is given"`
 	RailReturn  Value[unit.OhmPerMetre] `key:"rail_return" like:"90 mΩ/m" doc:"copper of the return, where it differs"`
 	RailAmps    Value[unit.Ampere]      `key:"rail_amps" like:"6.8 A" doc:"the largest current in one rail"`
+	RailRise    Value[unit.Kelvin]      `key:"rail_rise" with:"rail_amps" like:"10 K" doc:"by how much that warms the rail for ever, alone and dark"`
 	JointEvery  Value[unit.Metre]       `key:"joint_every" with:"joint" like:"0.5 m" doc:"a factory joint comes so often, counted from data-in"`
 	Joint       Value[unit.Ohm]         `key:"joint" with:"joint_every" doc:"resistance of one factory joint in one rail"`
 	Capacitance Value[unit.Farad]       `key:"capacitance" like:"100 nF" doc:"of one pixel, between its rails: what is charged when it is plugged in"`
@@ -114,6 +115,7 @@ func (t *Tape) ReadNode(r *document.Reader, n document.Node) {
 	positive(r, n, "rail", t.Rail)
 	positive(r, n, "rail_return", t.RailReturn)
 	positive(r, n, "rail_amps", t.RailAmps)
+	positive(r, n, "rail_rise", t.RailRise)
 	positive(r, n, "joint_every", t.JointEvery)
 	notNegative(r, n, "capacitance", t.Capacitance)
 	notNegative(r, n, "joint", t.Joint)

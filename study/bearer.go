@@ -11,80 +11,157 @@ import (
 	"farend/unit"
 )
 
+// Scorching is how warm a surface of which nobody knows how it burns may get in a fault.
+const Scorching unit.Celsius = 115
+
+// ScorchingSource says whence Scorching is.
+func ScorchingSource() Source {
+	return Source{Title: "IEC 60598-1", Basis: parts.Standard, Says: "a mounting surface of unknown flammability: 95 °C in normal use, 115 °C in a fault", Read: "a lamp maker's page"}
+}
+
 // boundless is the limit of what has none, or of which none is known: rules that judge it by its load say so.
 var boundless = unit.Ampere(math.Inf(1))
 
-// A bearer is a conductor with what it bears.
-type bearer struct {
-	name  string
-	at    []int                   // where its currents stand among those of the conductors; it carries their sum
-	limit unit.Ampere             // for ever
-	core  *conductor.Core         // of cables
-	area  unit.SquareMetre        // of cables: all cores of the pole together
-	rails unit.AmpereSquareSecond // of tape: the I²t that takes a rail from ambient to conductor.Clamp
+// A BearerKind says by what a conductor is judged.
+type BearerKind string
+
+const (
+	OfCore    BearerKind = "core"    // of a cable or data lead: IEC 60364-4-43
+	OfRails   BearerKind = "rails"   // of tape
+	OfContact BearerKind = "contact" // of a board, junction, connector, holder or contactor
+)
+
+// A Bearer is a conductor with what it bears.
+type Bearer struct {
+	Name   string // W3.plus, W3.plus contact X1, E1, A1.1.plus, Q1
+	Owner  string // the thing that it is part of: W3, X1, E1, A1.1
+	Kind   BearerKind
+	Limit  unit.Ampere             // for ever
+	Stands unit.AmpereSquareSecond // of a core k²S², of rails the I²t that takes them from ambient to conductor.Clamp; 0 of a contact
+	Hot    unit.Ampere             // of rails, what makes them Scorching for ever, as far as their tape says (rail_rise); 0 otherwise
+	Guards []Guard                 // those each of which is the only one that feeds a piece of it, see network.Network.Sole
+	Paired bool                    // none of these is larger than its limit, nor opens from more than 1.45 times that
+
+	at   []int           // where its currents stand among those of the conductors; it carries their sum
+	core *conductor.Core // of cables
+	area unit.SquareMetre
 }
 
 // share is how much of what a conductor bears a current uses up in a time. Of cores by I²t over what they stand in a short, which no time
 // makes less true, for a core that gives off heat is cooler; beyond 5 s by how long they bear it (conductor.Core.Bears), if that is longer. Of
-// anything else of a minute (practice); of rails above three times their rating by I²t, too, if that is more: it would warm them by more than
-// 100 K in the end, twelve times what the rating does (IPC-2221: ΔT goes with I^(1/0.44)), and nothing says how fast.
-func (b bearer) share(amps unit.Ampere, t unit.Second) float64 {
-	const hot = 3
+// rails by I²t above what makes them Scorching in the end, since nothing says how fast they warm; below that nothing. Of contacts of a minute
+// (practice); of rails whose tape does not say how warm they get likewise, and above three times their rating by I²t, too, if that is more: it
+// would warm them twelve times as much as the rating does (IPC-2221: ΔT goes with I^(1/0.44)).
+//
+// What has a fuse to itself that is no larger than its rating, and opens from 1.45 times that, bears what that fuse lets through below twice
+// its rating: that is how fuses and what they protect are paired (IEC 60364-4-43, 433.1, for cables; for contacts practice).
+func (b *Bearer) share(amps unit.Ampere, t unit.Second) float64 {
+	const hot, paired = 3, 2
 	heat := float64(amps*amps) * float64(t)
 	switch {
-	case amps <= b.limit:
+	case amps <= max(b.Limit, b.Hot), b.Kind == OfContact && b.Paired && amps < paired*b.Limit:
 		return 0
-	case b.core == nil && b.rails > 0 && amps > hot*b.limit:
-		return max(float64(t/Patience), heat/float64(b.rails))
-	case b.core == nil:
+	case b.Hot > 0:
+		return heat / float64(b.Stands)
+	case b.Kind == OfRails && b.Stands > 0 && amps > hot*b.Limit:
+		return max(float64(t/Patience), heat/float64(b.Stands))
+	case b.Kind != OfCore:
 		return float64(t / Patience)
 	}
-	stands, ok := conductor.Withstand(b.core.Limit, b.area)
-	if !ok {
-		stands = conductor.Warms(b.area, b.core.Limit, conductor.Clamp)
-	}
-	used := heat / float64(stands)
+	used := heat / float64(b.Stands)
 	if t > conductor.AdiabaticTo {
 		used = min(used, float64(t/b.core.Bears(amps, b.area)))
 	}
 	return used
 }
 
-// bearers are the conductors of the network, in its order and placed by name, with what each may carry for ever; and after them what has no resistance of
-// its own there: the contacts of contactors, which carry what their cable does, and the return terminals of ways, which carry the
+// of is what a bearer carries, of the currents of all conductors.
+func (b *Bearer) of(currents []unit.Ampere) unit.Ampere {
+	sum := unit.Ampere(0)
+	for _, i := range b.at {
+		sum += currents[i]
+	}
+	return sum
+}
+
+// bearersOf are the conductors of the network, in its order and placed by name, with what each may carry for ever; and after them what has
+// no resistance of its own there: the contacts of contactors, which carry what their cable does, and the return terminals of ways, which carry the
 // returns of all cables that land there.
-func (s *Study) bearers(conductors []network.Conductor, place map[string]int) []bearer {
-	var list []bearer
+func (k *striker) bearersOf(conductors []network.Conductor, place map[string]int) []Bearer {
+	s := k.s
+	var list []Bearer
+	add := func(b Bearer, sole []string) {
+		k.guarded(&b, sole)
+		list = append(list, b)
+	}
 	for i, c := range conductors {
-		b := bearer{name: c.Name, at: []int{i}, limit: s.rated(c)}
+		b := Bearer{Name: c.Name, Owner: ownerOf(c), Kind: OfContact, at: []int{i}, Limit: s.rated(c)}
 		if c.Core != nil {
-			b.core, b.area = c.Core, s.copper(c.Cable)
+			b.Kind, b.core, b.area = OfCore, c.Core, s.copper(c.Cable)
+			stands, ok := conductor.Withstand(c.Core.Limit, b.area)
+			if !ok {
+				stands = conductor.Warms(b.area, c.Core.Limit, conductor.Clamp)
+			}
+			b.Stands = stands
 		}
 		if tape := s.Scheme.Tape(c.Name); tape != nil {
-			b.rails = conductor.Warms(thinner(tape), s.Scheme.Ambient(), conductor.Clamp)
+			b.Kind, b.Stands = OfRails, conductor.Warms(thinner(tape), s.Scheme.Ambient(), conductor.Clamp)
+			if tape.RailRise.Given {
+				b.Hot = conductor.Trace(b.Limit, tape.RailRise.Is, unit.Kelvin(Scorching-s.Scheme.Ambient()))
+			}
 		}
-		list = append(list, b)
+		add(b, s.Network.Sole(i))
 	}
 	for _, id := range scheme.IDs(s.Scheme.Contactors) {
 		relay, _ := parts.Get[parts.Relay](s.Scheme.Library, s.Scheme.Contactors[id].Part)
 		if at, there := place[s.Scheme.Contactors[id].In+".plus"]; there && relay != nil {
-			list = append(list, bearer{name: id, at: []int{at}, limit: lowest(relay.Amps)})
+			add(Bearer{Name: id, Owner: id, Kind: OfContact, at: []int{at}, Limit: lowest(relay.Amps)}, s.Network.Sole(at))
 		}
 	}
 	for _, way := range s.Network.Ways() {
 		part, ok := s.Scheme.WayPart(way)
-		back := bearer{name: way + ".return"}
+		back := Bearer{Name: way + ".return", Owner: way, Kind: OfContact}
 		for _, cable := range s.Network.Landings(way) {
 			if at, there := place[cable+".return"]; there {
 				back.at = append(back.at, at)
 			}
 		}
 		if ok && len(back.at) > 0 {
-			back.limit = lowest(part.Amps)
-			list = append(list, back)
+			back.Limit = lowest(part.Amps)
+			add(back, nil)
 		}
 	}
 	return list
+}
+
+// guarded notes the fuses that a conductor has to itself.
+func (k *striker) guarded(b *Bearer, sole []string) {
+	b.Paired = len(sole) > 0
+	for _, name := range sole {
+		at, is := k.guardAt[name]
+		if !is || !k.known[at] {
+			b.Guards, b.Paired = nil, false
+			return
+		}
+		g := k.guards[at]
+		b.Guards = append(b.Guards, g)
+		b.Paired = b.Paired && g.Fuse.Rating.Is <= b.Limit && k.cold[at].Threshold() <= conductor.Bearable*b.Limit
+	}
+}
+
+// ownerOf is the thing that a conductor is part of: of a contact at a junction that, of one on a board its inlet, way or port.
+func ownerOf(c network.Conductor) string {
+	name, at, contact := strings.Cut(c.Name, " contact ")
+	switch {
+	case contact && !strings.HasPrefix(at, "at "):
+		return at
+	case c.Cable != "":
+		return c.Cable
+	}
+	if dot := strings.LastIndexByte(name, '.'); dot > 0 {
+		return name[:dot]
+	}
+	return name
 }
 
 // thinner is the copper of the thinner rail of a tape, as thin as its spread lets it be: of its resistance at 17.241 nΩ·m (IEC 60028). A

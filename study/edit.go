@@ -64,7 +64,7 @@ func (s *Study) Revise(ctx context.Context, sch *scheme.Scheme) (revised *Study,
 		solution, again := n.Resolve(ctx, w, c, s.Network, s.solutions[c.Name])
 		solved[i] = again
 		return solution
-	}, nil)
+	}, Options{Striking: s.striking})
 	if err != nil {
 		return nil, nil, err
 	}

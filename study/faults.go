@@ -3,6 +3,7 @@ package study
 import (
 	"context"
 	"runtime"
+	"slices"
 
 	"farend/circuit"
 	"farend/network"
@@ -10,7 +11,7 @@ import (
 	"farend/unit"
 )
 
-// A Faulted is a fault with all that it was struck in: dark and with the cap failed, each in both corners.
+// A Faulted is a fault with all that it was struck in, see struckIn.
 type Faulted struct {
 	Fault   network.Fault
 	Strikes []Strike
@@ -20,8 +21,8 @@ type Faulted struct {
 const Pinched unit.Ohm = 0.1
 
 // Faults lists every fault that may be in the scheme: between the poles of every place, from the plus of every place to bonded
-// metalwork, at data-in of every run that a port drives; and all returns of every run that has a data lead. Those between poles are
-// bolted, and over Pinched.
+// metalwork, at data-in of every run that a port drives, each bolted and over Pinched; between runs of unequal voltage within reach of each
+// other; every feed the wrong way round; and all returns of every run that has a data lead.
 func (s *Study) Faults() []network.Fault {
 	var list []network.Fault
 	add := func(f network.Fault) {
@@ -29,14 +30,26 @@ func (s *Study) Faults() []network.Fault {
 			list = append(list, f)
 		}
 	}
+	over := func(f network.Fault) {
+		add(f)
+		f.Ohms = Pinched
+		add(f)
+	}
 	bonded := s.Scheme.Site.Metalwork == "" || s.Scheme.Site.Metalwork == "bonded"
 	for _, p := range s.Network.Places() {
-		add(network.Fault{Kind: network.PolesMeet, At: p.Name})
-		add(network.Fault{Kind: network.PolesMeet, At: p.Name, Ohms: Pinched})
+		over(network.Fault{Kind: network.PolesMeet, At: p.Name})
 		if bonded {
-			add(network.Fault{Kind: network.ToMetal, At: p.Name})
+			over(network.Fault{Kind: network.ToMetal, At: p.Name})
 		}
-		add(network.Fault{Kind: network.ToData, At: p.Name})
+		over(network.Fault{Kind: network.ToData, At: p.Name})
+	}
+	for _, f := range s.bridges() {
+		add(f)
+	}
+	for _, id := range scheme.IDs(s.Scheme.Cables) {
+		if s.Network.Swaps(id) {
+			list = append(list, network.Fault{Kind: network.Reversed, At: id})
+		}
 	}
 	led := map[string]bool{}
 	for _, d := range s.Scheme.Data {
@@ -50,39 +63,54 @@ func (s *Study) Faults() []network.Fault {
 	return list
 }
 
-// struckIn are the cases and corners in which a fault is struck.
+// struckIn are the cases and corners in which a fault is struck; a feed that lands the wrong way round in the first, unlit, alone: that is
+// found before anything is lit.
 var struckIn = []struct {
 	in   network.Kind
 	side network.Corner
 }{{network.Dark, network.Opens}, {network.Dark, network.Through}, {network.CapFailed, network.Opens}, {network.CapFailed, network.Through}}
 
+const unlit = 2
+
+// base is the sound case of a strike.
+func (s *Study) base(i int) network.Case {
+	c, _ := s.Network.CaseNamed(string(struckIn[i].in))
+	return c.Taken(struckIn[i].side)
+}
+
 // Strike follows faults on as many workers as there are processors and hands each, in order, to read. Nothing else is kept. It ends
 // with the first error of read, or with the context's.
 func (s *Study) Strike(ctx context.Context, faults []network.Fault, read func(Faulted) error) error {
-	ctx, stop := context.WithCancel(ctx)
-	defer stop()
-	sound := make([]*network.Solution, len(struckIn))
-	parallel(len(struckIn), func(w *circuit.Worker, i int) {
-		sound[i] = s.Network.Solve(ctx, w, s.base(i))
-	})
-	if err := ctx.Err(); err != nil {
+	k := s.striker()
+	if err := k.settle(ctx); err != nil {
 		return err
 	}
-	const batch = 64 // faults that stand in memory at a time, of each worker
-	size := batch * runtime.GOMAXPROCS(0)
-	k := s.striker()
-	for from := 0; from < len(faults); from += size {
-		some := faults[from:min(from+size, len(faults))]
-		struck := make([]Faulted, len(some))
+	return k.each(ctx, faults, read)
+}
+
+// each follows faults in batches, so that few stand in memory at a time.
+func (k *striker) each(ctx context.Context, faults []network.Fault, read func(Faulted) error) error {
+	ctx, stop := context.WithCancel(ctx)
+	defer stop()
+	const batch = 64 // of each worker
+	for some := range slices.Chunk(faults, batch*runtime.GOMAXPROCS(0)) {
+		struck, networks := make([]Faulted, len(some)), make([]*network.Network, len(some))
 		for i, f := range some {
-			struck[i] = Faulted{f, make([]Strike, len(struckIn))}
+			struck[i], networks[i] = Faulted{f, make([]Strike, len(struckIn))}, k.s.Network
+			if f.Kind != network.Reversed {
+				continue
+			}
+			swapped, _, err := k.s.Network.Swapped(f.At)
+			if err != nil {
+				return err
+			}
+			struck[i].Strikes, networks[i] = make([]Strike, unlit), swapped
 		}
 		parallel(len(some)*len(struckIn), func(w *circuit.Worker, j int) {
-			if ctx.Err() != nil {
-				return
-			}
 			base, i := j/len(some), j%len(some) // all that start from one point in turn
-			struck[i].Strikes[base] = k.strike(ctx, w, s.base(base).Struck(some[i]), sound[base])
+			if ctx.Err() == nil && base < len(struck[i].Strikes) {
+				struck[i].Strikes[base] = k.strike(ctx, w, networks[i], some[i], base)
+			}
 		})
 		if err := ctx.Err(); err != nil {
 			return err
@@ -94,10 +122,4 @@ func (s *Study) Strike(ctx context.Context, faults []network.Fault, read func(Fa
 		}
 	}
 	return ctx.Err()
-}
-
-// base is the sound case of a strike.
-func (s *Study) base(i int) network.Case {
-	c, _ := s.Network.CaseNamed(string(struckIn[i].in))
-	return c.Taken(struckIn[i].side)
 }

@@ -62,7 +62,7 @@ func TestAShortAtTheEndOfALeadWorkedByHand(t *testing.T) {
 		if len(k.Phases) != 2 || !slices.Equal(k.Phases[0].Opens, []string{"A1.1.fuse"}) || k.Slow != 0.5 || math.Abs(float64(k.Fast)/0.02-1) > 1e-3 || k.Lasts != 0 && math.Abs(float64(k.Lasts)) > 1e-6 {
 			t.Errorf("%s: %+v", name, k)
 		}
-		at := slices.IndexFunc(k.Over, func(o study.Overstepped) bool { return o.Name == "W2.plus" })
+		at := slices.IndexFunc(k.Over, func(o study.Overstepped) bool { return o.Bearer.Name == "W2.plus" })
 		if at < 0 {
 			t.Errorf("%s: W2 carries %v and is not overstepped: %+v", name, k.Amps, k.Over)
 			continue
@@ -132,7 +132,7 @@ parts:%s  tape/thin: {title: thin, basis: measured, source: invented, volts: 5 V
 	k := all["dark opens"]
 	link, _ := parts.Get[parts.Fuse](s.Scheme.Library, "fuse/inline-3A")
 	amps := 5 / (0.1e-3 + float64(link.Resistance.Is) + 2*0.1*1.91e-3 + 2*2*0.1 + 1e-5)
-	at := slices.IndexFunc(k.Over, func(o study.Overstepped) bool { return o.Name == "E1" })
+	at := slices.IndexFunc(k.Over, func(o study.Overstepped) bool { return o.Bearer.Name == "E1" })
 	if at < 0 || math.Abs(float64(k.Amps)/amps-1) > 1e-3 || k.Slow != 0.5 {
 		t.Fatalf("%v, want %.2f A, within %v: %+v", k.Amps, amps, k.Slow, k.Over)
 	}
@@ -149,11 +149,11 @@ func TestWhatHasNoResistanceOfItsOwnIsJudgedToo(t *testing.T) {
 	k := all["dark opens"]
 	over := map[string]study.Overstepped{}
 	for _, o := range k.Over {
-		over[o.Name] = o
+		over[o.Bearer.Name] = o
 	}
 	for name, limit := range map[string]unit.Ampere{"Q1": 16, "A1.1.return": 20, "A1.1.plus": 20} {
-		if o, there := over[name]; !there || o.Limit != limit || math.Abs(float64(o.Amps/k.Amps)-1) > 1e-3 {
-			t.Errorf("%s carries %v of %v, may carry %v", name, o.Amps, k.Amps, o.Limit)
+		if o, there := over[name]; !there || o.Bearer.Limit != limit || math.Abs(float64(o.Amps/k.Amps)-1) > 1e-3 {
+			t.Errorf("%s carries %v of %v, may carry %v", name, o.Amps, k.Amps, o.Bearer.Limit)
 		}
 	}
 	for _, p := range s.Network.Places() {
@@ -228,7 +228,7 @@ func TestEveryOrderOfOpeningIsFollowed(t *testing.T) {
 		t.Helper()
 		_, all := strikes(t, text, short)
 		k := all["dark opens"]
-		at := slices.IndexFunc(k.Over, func(o study.Overstepped) bool { return o.Name == "W3.plus" })
+		at := slices.IndexFunc(k.Over, func(o study.Overstepped) bool { return o.Bearer.Name == "W3.plus" })
 		if at < 0 || k.Cut {
 			t.Fatalf("W3 is not overstepped: %+v", k)
 		}

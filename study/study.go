@@ -24,6 +24,8 @@ type Study struct {
 	solutions map[string]*network.Solution
 	results   map[string]*network.Result
 	open      []string // see Open
+	striking  Striking
+	struck    *Struck // nil where faults were not followed
 }
 
 // Options steer a study; nil means the defaults.
@@ -31,6 +33,9 @@ type Options struct {
 	// Progress is told how many of the cases are solved, before the first and after each, never by two goroutines at
 	// once. It may be slow: nothing but the count waits for it. Nil means that nobody asks.
 	Progress func(done, total int)
+
+	Striking Striking              // whether faults are followed
+	Strikes  func(done, total int) // is told how many faults are, likewise
 }
 
 // New solves the cases of the first tier: every state, its peak, cap-failed and dark. The error is ours or the
@@ -40,15 +45,19 @@ func New(ctx context.Context, s *scheme.Scheme, options ...*Options) (*Study, er
 	if err != nil {
 		return nil, err
 	}
-	return study(ctx, n, func(w *circuit.Worker, _ int, c network.Case) *network.Solution { return n.Solve(ctx, w, c) }, options)
+	var o Options
+	if len(options) > 0 && options[0] != nil {
+		o = *options[0]
+	}
+	return study(ctx, n, func(w *circuit.Worker, _ int, c network.Case) *network.Solution { return n.Solve(ctx, w, c) }, o)
 }
 
 // study solves the cases of the first tier of a network, each by solve, and reads them.
-func study(ctx context.Context, n *network.Network, solve func(w *circuit.Worker, i int, c network.Case) *network.Solution, options []*Options) (*Study, error) {
-	st := &Study{Scheme: n.Scheme, Network: n, cases: n.States(), solutions: map[string]*network.Solution{}, results: map[string]*network.Result{}, open: open(n.Scheme)}
+func study(ctx context.Context, n *network.Network, solve func(w *circuit.Worker, i int, c network.Case) *network.Solution, o Options) (*Study, error) {
+	st := &Study{Scheme: n.Scheme, Network: n, cases: n.States(), solutions: map[string]*network.Solution{}, results: map[string]*network.Result{}, open: open(n.Scheme), striking: o.Striking}
 	solutions := make([]*network.Solution, len(st.cases))
 	results := make([]*network.Result, len(st.cases))
-	count := counter(len(st.cases), options)
+	count := counter(len(st.cases), o.Progress)
 	parallel(len(st.cases), func(w *circuit.Worker, i int) {
 		if ctx.Err() != nil {
 			return
@@ -66,16 +75,19 @@ func study(ctx context.Context, n *network.Network, solve func(w *circuit.Worker
 	for i, c := range st.cases {
 		st.solutions[c.Name], st.results[c.Name] = solutions[i], results[i]
 	}
+	if err := st.follow(ctx, o.Striking, o.Strikes); err != nil {
+		return nil, err
+	}
 	return st, nil
 }
 
 // counter tells the progress of total cases: 0 at once, and one more with each call of what it returns.
-func counter(total int, options []*Options) func() {
-	if len(options) == 0 || options[0] == nil || options[0].Progress == nil {
+func counter(total int, tell func(done, total int)) func() {
+	if tell == nil {
 		return func() {}
 	}
 	var lock sync.Mutex
-	done, tell := 0, options[0].Progress
+	done := 0
 	tell(0, total)
 	return func() {
 		lock.Lock()

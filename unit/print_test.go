@@ -73,6 +73,7 @@ func TestQuantitiesPrintWithThreeFiguresAndThePrefixThatReadsBest(t *testing.T) 
 		{unit.NewtonMetre(0.5), "0.500 Nm"},
 		{unit.WattPerSquareMetreKelvin(5.5), "5.50 W/m²K"},
 		{unit.PerKelvin(0.025), "2.50 %/K"},
+		{unit.Kelvin(10), "10.0 K"},
 	} {
 		if got := c.v.String(); got != c.want {
 			t.Errorf("%T(%v) prints %q, want %q", c.v, c.v, got, c.want)
@@ -101,7 +102,7 @@ func dimensions() []*unit.Dimension {
 		unit.SquareMetre(0).Dimension(), unit.Celsius(0).Dimension(), unit.Hertz(0).Dimension(), unit.Ratio(0).Dimension(), unit.Watt(0).Dimension(),
 		unit.Second(0).Dimension(), unit.Candela(0).Dimension(), unit.Farad(0).Dimension(), unit.FaradPerMetre(0).Dimension(), unit.SecondPerMetre(0).Dimension(),
 		unit.PerMetre(0).Dimension(), unit.Share(0).Dimension(), unit.AmpereSquareSecond(0).Dimension(),
-		unit.HenryPerMetre(0).Dimension(), unit.PerKelvin(0).Dimension(), unit.NewtonMetre(0).Dimension(), unit.WattPerSquareMetreKelvin(0).Dimension(),
+		unit.HenryPerMetre(0).Dimension(), unit.PerKelvin(0).Dimension(), unit.Kelvin(0).Dimension(), unit.NewtonMetre(0).Dimension(), unit.WattPerSquareMetreKelvin(0).Dimension(),
 	}
 }
 

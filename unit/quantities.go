@@ -26,6 +26,7 @@ type (
 	NewtonMetre              float64
 	WattPerSquareMetreKelvin float64 // heat that a wall sheds
 	PerKelvin                float64 // a fraction for each kelvin: 2.5 %/K is 0.025
+	Kelvin                   float64 // by how much something is warmer
 )
 
 func (Volt) Dimension() *Dimension                     { return voltage }
@@ -50,6 +51,7 @@ func (AmpereSquareSecond) Dimension() *Dimension       { return letThrough }
 func (NewtonMetre) Dimension() *Dimension              { return torque }
 func (WattPerSquareMetreKelvin) Dimension() *Dimension { return shedding }
 func (PerKelvin) Dimension() *Dimension                { return slope }
+func (Kelvin) Dimension() *Dimension                   { return rise }
 
 func (v Volt) String() string                     { return voltage.Format(float64(v), 3) }
 func (v Ampere) String() string                   { return current.Format(float64(v), 3) }
@@ -73,6 +75,7 @@ func (v AmpereSquareSecond) String() string       { return letThrough.Format(flo
 func (v NewtonMetre) String() string              { return torque.Format(float64(v), 3) }
 func (v WattPerSquareMetreKelvin) String() string { return shedding.Format(float64(v), 3) }
 func (v PerKelvin) String() string                { return slope.Format(float64(v), 3) }
+func (v Kelvin) String() string                   { return rise.Format(float64(v), 3) }
 
 func (v *Volt) UnmarshalText(text []byte) error                     { return unmarshal(v, text) }
 func (v *Ampere) UnmarshalText(text []byte) error                   { return unmarshal(v, text) }
@@ -96,12 +99,13 @@ func (v *AmpereSquareSecond) UnmarshalText(text []byte) error       { return unm
 func (v *NewtonMetre) UnmarshalText(text []byte) error              { return unmarshal(v, text) }
 func (v *WattPerSquareMetreKelvin) UnmarshalText(text []byte) error { return unmarshal(v, text) }
 func (v *PerKelvin) UnmarshalText(text []byte) error                { return unmarshal(v, text) }
+func (v *Kelvin) UnmarshalText(text []byte) error                   { return unmarshal(v, text) }
 
 // Dimensions lists what the quantities of this package measure.
 func Dimensions() []*Dimension {
 	return []*Dimension{
 		voltage, current, resistance, resistivity, length, area, temperature, frequency, ratio, power, time, intensity, capacitance,
-		capacitancePerLength, inductancePerLength, delay, density, share, letThrough, torque, shedding, slope,
+		capacitancePerLength, inductancePerLength, delay, density, share, letThrough, torque, shedding, slope, rise,
 	}
 }
 
@@ -157,4 +161,5 @@ var (
 	torque               = &Dimension{Name: "torque", Example: "0.5 Nm", SI: "Nm", read: map[string]float64{"Nm": 1, "mNm": 1e-3}, print: []step{{"Nm", 1}}}
 	shedding             = &Dimension{Name: "heat shed by a wall", Example: "5.5 W/m²K", SI: "W/m2K", read: map[string]float64{"W/m2K": 1}, print: []step{{"W/m²K", 1}}}
 	slope                = &Dimension{Name: "change per kelvin", Example: "2.5 %/K", SI: "1/K", read: map[string]float64{"%/K": 0.01}, print: []step{{"%/K", 0.01}}}
+	rise                 = &Dimension{Name: "temperature rise", Example: "10 K", SI: "K", read: map[string]float64{"K": 1}, print: []step{{"K", 1}}}
 )

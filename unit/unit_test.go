@@ -66,6 +66,7 @@ func spellings() []spelling {
 		{unit.AmpereSquareSecond(0).Dimension(), "3300 A²s|3300 A2s|3300 A²·s|3300 A² s|3300 A^2s|3300 A2·s|3300 A^2·s|3.3 kA²s", 3300},
 		{unit.NewtonMetre(0).Dimension(), "0.5 Nm|0.5 N·m|500 mNm|500 mN·m", 0.5},
 		{unit.WattPerSquareMetreKelvin(0).Dimension(), "5.5 W/m²K|5.5 W/m2K|5.5 W/m^2K|5.5 W/m²·K|5.5 W / m²K", 5.5},
+		{unit.Kelvin(0).Dimension(), "10 K|10K|10.0 K", 10},
 		{unit.PerKelvin(0).Dimension(), "2.5 %/K|2.5%/K|2.5 % / K", 0.025},
 	}
 }

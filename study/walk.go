@@ -1,0 +1,386 @@
+package study
+
+import (
+	"context"
+	"math/bits"
+	"slices"
+
+	"farend/circuit"
+	"farend/fuse"
+	"farend/network"
+	"farend/unit"
+)
+
+// A walk is one strike on its way.
+type walk struct {
+	*striker
+	ctx    context.Context
+	worker *circuit.Worker
+	n      *network.Network
+	c      network.Case
+	sound  *network.Solution
+	from   *network.Solution // from which states are followed: the sound one, or in a network that is laid out anew the first state
+	load   []unit.Ampere     // of all conductors, before the fault
+	feeds  []bool            // whether a guard is on the way to the fault
+	near   []int             // guards that are met first on the way from its place to a supply
+	around *network.Sections
+	hung   []string // supplies of the run at a fault without a place
+	states map[string]*state
+	fates  map[string]*fate
+	cut    bool
+	lost   bool // a state was not found
+}
+
+func (k *striker) walk(ctx context.Context, w *circuit.Worker, n *network.Network, f network.Fault, base int) *walk {
+	x := &walk{
+		striker: k, ctx: ctx, worker: w, n: n, c: k.bases[base].Struck(f), sound: k.sound[base], load: k.loads[base],
+		feeds: make([]bool, len(k.guards)), around: n.Sections(f), states: map[string]*state{}, fates: map[string]*fate{},
+	}
+	if n == k.s.Network {
+		x.from = x.sound
+	}
+	switch f.Kind {
+	case network.PoleOpen:
+		x.hung = n.SuppliesOf(f.At)
+	case network.Reversed:
+		x.hung = n.SuppliesOn(f.At)
+	}
+	for _, name := range n.Feeding(f) {
+		if g, known := k.guardAt[name]; known {
+			x.feeds[g] = true
+		}
+	}
+	for _, name := range x.around.Nearest() {
+		if g, known := k.guardAt[name]; known {
+			x.near = append(x.near, g)
+		}
+	}
+	return x
+}
+
+// opened says which guards have opened.
+type opened []bool
+
+func (o opened) with(guards []int, all int) opened {
+	now := make(opened, all)
+	copy(now, o)
+	for _, g := range guards {
+		now[g] = true
+	}
+	return now
+}
+
+func (o opened) has(guard int) bool { return guard < len(o) && o[guard] }
+
+func (o opened) key() string {
+	key := make([]byte, 0, len(o)/8+1)
+	var b byte
+	for i, is := range o {
+		if is {
+			b |= 1 << (i % 8)
+		}
+		if i%8 == 7 || i == len(o)-1 {
+			key, b = append(key, b), 0
+		}
+	}
+	for len(key) > 0 && bits.OnesCount8(key[len(key)-1]) == 0 {
+		key = key[:len(key)-1]
+	}
+	return string(key)
+}
+
+// A state is the network with the fault and some fuses open, for as long as it lasts.
+type state struct {
+	solution *network.Solution
+	amps     unit.Ampere   // through the fault
+	currents []unit.Ampere // of all conductors
+	held     []string
+	pulses   []string
+	driven   []int       // guards on which the fault acts
+	within   unit.Second // by when some fuse has surely opened; Never where none does
+	sure     []int       // those that have then
+	may      []int       // those that may open before, the sure ones among them
+}
+
+// state solves the network with some fuses open.
+func (x *walk) state(o opened) *state {
+	key := o.key()
+	if s, known := x.states[key]; known {
+		return s
+	}
+	s := &state{within: fuse.Never}
+	x.states[key] = s
+	c := x.c
+	for i, is := range o {
+		if is {
+			c = c.Past(x.guards[i].Name)
+		}
+	}
+	solution := x.n.SolveFrom(x.ctx, x.worker, c, x.from)
+	if !solution.Found() {
+		x.lost = true
+		return s
+	}
+	if x.from == nil {
+		x.from = solution
+	}
+	s.solution, s.amps, s.currents = solution, solution.FaultAmps(), x.n.Currents(solution)
+	feeding := x.supplies(o)
+	held := slices.DeleteFunc(x.n.AtLimit(solution), func(t network.Held) bool { return !slices.Contains(feeding, t.ID) })
+	for _, t := range held {
+		s.held = append(s.held, t.ID)
+	}
+	least := s.currents
+	if solution.Start != nil { // one that folds back and is stuck lower from 0 V opens no fuse with what it gives once it runs
+		least = lesser(s.currents, x.n.Currents(solution.Start))
+	}
+	pulses := x.pulsing(held, c.Corner)
+	s.driven = x.driven(s.currents, o)
+	s.sure, s.within = x.first(least, s.driven, pulses.on)
+	if len(s.sure) == 0 && len(pulses.ids) > 0 {
+		s.pulses = pulses.ids
+		if x.n.Giving(solution, feeding) == len(pulses.ids) { // what others give besides goes on, and counts in full
+			s.scale(x.share(s.currents, s.driven, pulses))
+			s.sure, s.within = x.first(s.currents, s.driven, fuse.Never)
+		}
+	}
+	s.may = x.may(s)
+	return s
+}
+
+// supplies are those on which the place of the fault hangs, with some fuses open; where it has no place, those of its run, whatever opens.
+func (x *walk) supplies(o opened) []string {
+	if x.around.Nowhere() {
+		return x.hung
+	}
+	return x.around.Supplies(func(name string) bool {
+		at, is := x.guardAt[name]
+		return is && o.has(at)
+	})
+}
+
+// parted reports whether a fault hangs on no supply any more. What goes on elsewhere is then that of blown fuses.
+func (x *walk) parted(o opened) bool { return len(o) > 0 && len(x.supplies(o)) == 0 }
+
+// driven are the intact guards on which a fault acts: those on the way to it, and those that carry more than before it. What any other
+// does it does without the fault as well.
+func (x *walk) driven(currents []unit.Ampere, o opened) []int {
+	var list []int
+	for i, at := range x.wire {
+		if !o.has(i) && x.known[i] && (x.feeds[i] || raised(currents[at], x.load[at])) {
+			list = append(list, i)
+		}
+	}
+	return list
+}
+
+// raised reports whether a current is more than it was by a hundredth at least.
+func raised(amps, was unit.Ampere) bool { return amps > 1.01*was+still }
+
+// still is the current through a fault that is none, in amperes.
+const still unit.Ampere = 1e-6
+
+// first are the guards, of some, that have surely opened first, and when; none where none surely does within a time.
+func (k *striker) first(currents []unit.Ampere, of []int, within unit.Second) (sure []int, after unit.Second) {
+	after = fuse.Never
+	for _, i := range of {
+		after = min(after, k.cold[i].Opens(currents[k.wire[i]]))
+	}
+	if after == fuse.Never || after > within {
+		return nil, fuse.Never
+	}
+	for _, i := range of {
+		if k.cold[i].Opens(currents[k.wire[i]]) == after {
+			sure = append(sure, i)
+		}
+	}
+	return sure, after
+}
+
+// may are the guards that may open in a state before one surely has, that one among them: those that hold for less, warm as they were
+// before the fault and in the hottest air.
+func (x *walk) may(s *state) []int {
+	var may []int
+	for _, i := range s.driven {
+		if slices.Contains(s.sure, i) || x.holds(i, s) < s.within {
+			may = append(may, i)
+		}
+	}
+	return may
+}
+
+// holds is for how long a fuse surely holds in a state.
+func (x *walk) holds(guard int, s *state) unit.Second {
+	if !x.known[guard] {
+		return 0
+	}
+	band, at := x.warm[guard], x.wire[guard]
+	if t := band.Holds(s.currents[at]); t < fuse.Never {
+		return t * unit.Second(band.Warm(x.load[at]))
+	}
+	return fuse.Never
+}
+
+// over reports whether a state is the end of a fault: nothing flows through it any more. One that carries nothing itself is over where
+// nothing more surely opens and it makes no conductor carry more than it may.
+func (x *walk) over(s *state) bool {
+	if !x.around.Nowhere() {
+		return s.amps < still && s.amps > -still
+	}
+	return len(s.may) == 0 && !slices.ContainsFunc(x.bearers, func(b Bearer) bool {
+		amps := b.of(s.currents)
+		return amps > b.Limit && raised(amps, b.of(x.load))
+	})
+}
+
+// A fate is what may come of a state, the worst over all orders of what follows; of conductors in the order of the bearers.
+type fate struct {
+	slow, fast unit.Second
+	lasts      unit.Ampere
+	of         []Overstepped
+	ways       [][]int // what may open first
+}
+
+// mostOrders is how many states of one strike are followed in every order; beyond, only what is sure is.
+const mostOrders = 64
+
+// fate follows a state to its ends.
+func (x *walk) fate(o opened) *fate {
+	key := o.key()
+	if f, known := x.fates[key]; known {
+		return f
+	}
+	f := &fate{of: make([]Overstepped, len(x.bearers))}
+	x.fates[key] = f
+	if x.parted(o) {
+		return f
+	}
+	s := x.state(o)
+	f.slow, f.fast = s.within, fuse.Never
+	if x.lost {
+		return f
+	}
+	if x.spend(f, s); x.over(s) {
+		f.slow, f.fast = 0, 0
+		return f
+	}
+	if s.within == fuse.Never {
+		f.lasts = max(s.amps, -s.amps)
+	}
+	x.onward(f, s, o)
+	return f
+}
+
+// spend is what conductors take while a state lasts, of those that carry more than before the fault.
+func (x *walk) spend(f *fate, s *state) {
+	for i := range x.bearers {
+		b := &x.bearers[i]
+		amps := b.of(s.currents)
+		if !raised(amps, b.of(x.load)) {
+			continue
+		}
+		to := &f.of[i]
+		to.Amps = amps
+		if s.within > Patience {
+			to.Long = amps
+		}
+		if s.within == fuse.Never {
+			to.Lasts = amps
+			continue
+		}
+		to.Heat = unit.AmpereSquareSecond(float64(amps*amps) * float64(s.within))
+		to.Share = b.share(amps, s.within)
+	}
+}
+
+// onward goes on from a state by every fuse that may open, and takes the worst of what follows.
+func (x *walk) onward(f *fate, s *state, o opened) {
+	for _, g := range s.may {
+		f.ways = append(f.ways, []int{g})
+	}
+	if len(x.fates) >= mostOrders && len(f.ways) > 1 {
+		x.cut, f.ways = true, nil
+		if len(s.sure) > 0 {
+			f.ways = [][]int{s.sure}
+		}
+	}
+	after, later := make([]Overstepped, len(f.of)), unit.Second(0)
+	for _, way := range f.ways {
+		next := x.fate(o.with(way, len(x.guards)))
+		later = max(later, next.slow)
+		f.fast = min(f.fast, max(x.holds(way[0], s), next.fast))
+		f.lasts = max(f.lasts, next.lasts)
+		for i := range after {
+			after[i].take(next.of[i])
+		}
+	}
+	f.slow += later
+	for i := range after {
+		to, then := &f.of[i], after[i]
+		to.Heat, to.Share = to.Heat+then.Heat, to.Share+then.Share
+		to.Amps, to.Lasts, to.Long = max(to.Amps, then.Amps), max(to.Lasts, then.Lasts), max(to.Long, then.Long)
+	}
+}
+
+// take takes the worse of two in every number.
+func (o *Overstepped) take(other Overstepped) {
+	o.Amps, o.Heat, o.Share = max(o.Amps, other.Amps), max(o.Heat, other.Heat), max(o.Share, other.Share)
+	o.Lasts, o.Long = max(o.Lasts, other.Lasts), max(o.Long, other.Long)
+}
+
+// surely are the phases in which each fuse takes as long as it may.
+func (x *walk) surely() (phases []Phase, pulses []string) {
+	for o := (opened{}); ; {
+		if x.parted(o) {
+			return append(phases, Phase{For: fuse.Never}), nil
+		}
+		s := x.state(o)
+		p := Phase{For: s.within, Amps: s.amps}
+		for _, g := range s.sure {
+			p.Opens = append(p.Opens, x.guards[g].Name)
+		}
+		phases, pulses = append(phases, p), s.pulses
+		if len(s.sure) == 0 || x.lost {
+			return phases, pulses
+		}
+		o = o.with(s.sure, len(x.guards))
+	}
+}
+
+// crossings are the fuses that may open at first, while the nearest are intact and carry more than before, though they are farther off. One
+// that may open without the fault as well is not among them.
+func (x *walk) crossings() []Crossing {
+	s := x.state(opened{})
+	near := -1
+	for _, g := range x.near {
+		if near < 0 || s.currents[x.wire[g]] > s.currents[x.wire[near]] {
+			near = g
+		}
+	}
+	if near < 0 || x.over(s) {
+		return nil
+	}
+	var list []Crossing
+	for _, g := range s.may {
+		if x.feeds[g] && !slices.Contains(x.near, g) && x.warm[g].Lasting(x.load[x.wire[g]]) == fuse.HoldsForEver {
+			list = append(list, Crossing{x.guards[near].Name, x.guards[g].Name, slices.Contains(s.sure, g)})
+		}
+	}
+	return list
+}
+
+// lesser are the lesser of two currents, one by one.
+func lesser(a, b []unit.Ampere) []unit.Ampere {
+	least := slices.Clone(a)
+	for i := range least {
+		least[i] = min(a[i], b[i])
+	}
+	return least
+}
+
+func (s *state) scale(by float64) {
+	s.amps *= unit.Ampere(by)
+	for i := range s.currents {
+		s.currents[i] *= unit.Ampere(by)
+	}
+}
