@@ -261,3 +261,53 @@ func (n *Network) laySections() {
 		n.sections.fed[at] = append(n.sections.fed[at], t.id)
 	}
 }
+
+// FarEnds are the places, by any of their names, where the copper of a way, or of a cable from its fuse on, ends that no further fuse and no tape
+// lies in: runs, inlets and ways where its cables land, and junctions from which none leads on.
+func (n *Network) FarEnds(at string) map[string]bool {
+	ends, seen := map[string]bool{}, map[string]bool{}
+	var from func(ref scheme.Ref, but string)
+	along := func(id string, c scheme.Cable, ref scheme.Ref) {
+		far := c.To
+		if ref == c.To {
+			far = c.From
+		}
+		if !seen[id] {
+			seen[id] = true
+			from(far, id)
+		}
+	}
+	from = func(ref scheme.Ref, but string) {
+		onward := false
+		if ref.Kind == scheme.JunctionRef || ref.String() == at {
+			for _, id := range n.Landings(ref.String()) {
+				if c := n.Scheme.Cables[id]; id != but && c.Fuse == "" && c.Pole.Has(scheme.Plus) {
+					onward = true
+					along(id, c, ref)
+				}
+			}
+		}
+		if !onward {
+			ends[ref.String()] = true
+		}
+	}
+	if c, is := n.Scheme.Cables[at]; is {
+		seen[at] = true
+		if c.FuseAt == "to" {
+			from(c.From, at)
+		} else {
+			from(c.To, at)
+		}
+		return ends
+	}
+	for _, id := range n.Landings(at) {
+		if c := n.Scheme.Cables[id]; c.Fuse == "" && c.Pole.Has(scheme.Plus) {
+			ref := c.From
+			if ref.String() != at {
+				ref = c.To
+			}
+			along(id, c, ref)
+		}
+	}
+	return ends
+}

@@ -85,7 +85,7 @@ var coordination = study.Rule{
 		},
 	},
 	Judge: func(s *study.Study, id string) []study.Assessment {
-		part, rating, ok := rated(s, id)
+		part, rating, ok := ratedCable(s, id)
 		if !ok {
 			return nil // cable-current says so
 		}
@@ -105,8 +105,8 @@ var coordination = study.Rule{
 	},
 }
 
-// rated is the part of a cable and what it may carry alone at 30 °C; it is not ok where that is not known.
-func rated(s *study.Study, id string) (part *parts.Cable, rating parts.Value[unit.Ampere], ok bool) {
+// ratedCable is the part of a cable and what it may carry alone at 30 °C; it is not ok where that is not known.
+func ratedCable(s *study.Study, id string) (part *parts.Cable, rating parts.Value[unit.Ampere], ok bool) {
 	c := s.Scheme.Cables[id]
 	part, ok = parts.Get[parts.Cable](s.Scheme.Library, c.Part)
 	if !ok {

@@ -4,7 +4,8 @@
 //
 // Limits are the more careful of the sources the parts cite and never replace the local code. In a state a conductor above its limit
 // is a danger whether or not a fuse would end it in time; with the cap failed it is tight where fuses surely end whatever is above the limit,
-// before it takes harm. Shorts and outages are not judged yet.
+// before it takes harm. Of faults rules
+// read what study has followed: whether what feeds a short opens, how soon, and what takes harm until then. Outages are not judged yet.
 package protection
 
 import (
@@ -17,13 +18,18 @@ import (
 // Rules lists the rules of this room, causes before what comes of them: what is not chosen, unlike voltages and wrong wiring first,
 // then supplies, then what their currents do. Findings are told in this order.
 func Rules() []study.Rule {
-	return slices.Concat([]study.Rule{
+	return slices.Concat(loadRules(), faultRules(), standards())
+}
+
+// loadRules judge what is solved of the sound installation.
+func loadRules() []study.Rule {
+	return []study.Rule{
 		notChosen, operatingPoint,
 		unequalSupplies, tapeVoltage, lostReturn, dataPower, wayFuse, sourceFuse, looseCable, parallelSupplies,
 		fuseVolts, fuseBreaking, coordination,
 		supplyLoad, supplyStart, idleSupply,
 		cableCurrent, fuseLoad, inlineFuseLoad, nuisance, railCurrent,
-	}, standards())
+	}
 }
 
 // moduleRead is where the tables of IEC 60364-5-52 were read.

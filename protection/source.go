@@ -63,7 +63,7 @@ var sourceFuse = study.Rule{
 		},
 	},
 	Judge: func(s *study.Study, id string) []study.Assessment {
-		if _, _, ok := rated(s, id); !ok {
+		if _, _, ok := ratedCable(s, id); !ok {
 			return nil // cable-current says so
 		}
 		var found []study.Assessment
@@ -121,7 +121,7 @@ type strand struct {
 func (r root) strands(s *study.Study) []strand {
 	list := []strand{newStrand(s, r.cable, r.end, s.Network.Behind(r.cable, r.end))}
 	for _, at := range s.Network.Hanging(r.cable, r.end) {
-		if _, _, ok := rated(s, at.Cable); !ok || !slices.Contains(fedEnds(s, at.Cable), at.End) {
+		if _, _, ok := ratedCable(s, at.Cable); !ok || !slices.Contains(fedEnds(s, at.Cable), at.End) {
 			continue
 		}
 		if b := s.Network.Behind(at.Cable, at.End); slices.Contains(b.Bare, r.supply) {
@@ -167,7 +167,7 @@ func (r root) judge(s *study.Study) study.Assessment {
 			worst = t
 		}
 	}
-	part, rating, _ := rated(s, worst.cable)
+	part, rating, _ := ratedCable(s, worst.cable)
 	each, _ := s.GivenBy(worst.b.Bare)
 	beside := newSet(s, worst.cable, worst.end, worst.b.Fuses)
 	a := study.Upper(float64(worst.amps), float64(worst.iz), 0, finding.Danger).Fill("", "A", parts.Weaker(rating.Basis, part.Insulation.Basis), cited(rating.Source))

@@ -36,9 +36,11 @@ type Bearer struct {
 	Name   string // W3.plus, W3.plus contact X1, E1, A1.1.plus, Q1
 	Owner  string // the thing that it is part of: W3, X1, E1, A1.1
 	Kind   BearerKind
-	Limit  unit.Ampere             // for ever
+	Limit  unit.Ampere             // for ever; without end where nothing says
+	Rating Number                  // what says so, as it is stated: of a core alone at 30 °C, of contacts of one
 	Stands unit.AmpereSquareSecond // of a core k²S², of rails the I²t that takes them from ambient to conductor.Clamp; 0 of a contact
 	Hot    unit.Ampere             // of rails, what makes them Scorching for ever, as far as their tape says (rail_rise); 0 otherwise
+	Brief  unit.Ampere             // of rails, what makes them warmer by 100 K at the most, and no more than conductor.Clamp, likewise
 	Guards []Guard                 // those each of which is the only one that feeds a piece of it, see network.Network.Sole
 	Paired bool                    // none of these is larger than its limit, nor opens from more than 1.45 times that
 
@@ -49,7 +51,8 @@ type Bearer struct {
 
 // share is how much of what a conductor bears a current uses up in a time. Of cores by I²t over what they stand in a short, which no time
 // makes less true, for a core that gives off heat is cooler; beyond 5 s by how long they bear it (conductor.Core.Bears), if that is longer. Of
-// rails by I²t above what makes them Scorching in the end, since nothing says how fast they warm; below that nothing. Of contacts of a minute
+// rails by I²t above what makes them Scorching in the end, or in up to 5 s by 100 K warmer: nothing says how fast they warm, and below that they
+// take no harm. Of contacts of a minute
 // (practice); of rails whose tape does not say how warm they get likewise, and above three times their rating by I²t, too, if that is more: it
 // would warm them twelve times as much as the rating does (IPC-2221: ΔT goes with I^(1/0.44)).
 //
@@ -59,7 +62,7 @@ func (b *Bearer) share(amps unit.Ampere, t unit.Second) float64 {
 	const hot, paired = 3, 2
 	heat := float64(amps*amps) * float64(t)
 	switch {
-	case amps <= max(b.Limit, b.Hot), b.Kind == OfContact && b.Paired && amps < paired*b.Limit:
+	case amps <= max(b.Limit, b.Hot), t <= conductor.AdiabaticTo && amps <= b.Brief, b.Kind == OfContact && b.Paired && amps < paired*b.Limit:
 		return 0
 	case b.Hot > 0:
 		return heat / float64(b.Stands)
@@ -74,6 +77,12 @@ func (b *Bearer) share(amps unit.Ampere, t unit.Second) float64 {
 	}
 	return used
 }
+
+// Area is the copper of a core, all cores of its pole together; 0 of anything else.
+func (b *Bearer) Area() unit.SquareMetre { return b.area }
+
+// Bound is for how long a core bears a current beyond the time for which k²S² holds, see conductor.Core.Bears.
+func (b *Bearer) Bound(amps unit.Ampere) unit.Second { return b.core.Bears(amps, b.area) }
 
 // of is what a bearer carries, of the currents of all conductors.
 func (b *Bearer) of(currents []unit.Ampere) unit.Ampere {
@@ -95,7 +104,8 @@ func (k *striker) bearersOf(conductors []network.Conductor, place map[string]int
 		list = append(list, b)
 	}
 	for i, c := range conductors {
-		b := Bearer{Name: c.Name, Owner: ownerOf(c), Kind: OfContact, at: []int{i}, Limit: s.rated(c)}
+		may := s.rated(c)
+		b := Bearer{Name: c.Name, Owner: ownerOf(c), Kind: OfContact, at: []int{i}, Limit: may.limit, Rating: may.of}
 		if c.Core != nil {
 			b.Kind, b.core, b.area = OfCore, c.Core, s.copper(c.Cable)
 			stands, ok := conductor.Withstand(c.Core.Limit, b.area)
@@ -108,6 +118,7 @@ func (k *striker) bearersOf(conductors []network.Conductor, place map[string]int
 			b.Kind, b.Stands = OfRails, conductor.Warms(thinner(tape), s.Scheme.Ambient(), conductor.Clamp)
 			if tape.RailRise.Given {
 				b.Hot = conductor.Trace(b.Limit, tape.RailRise.Is, unit.Kelvin(Scorching-s.Scheme.Ambient()))
+				b.Brief = conductor.Trace(b.Limit, tape.RailRise.Is, unit.Kelvin(conductor.Clamp-s.Scheme.Ambient()))
 			}
 		}
 		add(b, s.Network.Sole(i))
@@ -115,19 +126,20 @@ func (k *striker) bearersOf(conductors []network.Conductor, place map[string]int
 	for _, id := range scheme.IDs(s.Scheme.Contactors) {
 		relay, _ := parts.Get[parts.Relay](s.Scheme.Library, s.Scheme.Contactors[id].Part)
 		if at, there := place[s.Scheme.Contactors[id].In+".plus"]; there && relay != nil {
-			add(Bearer{Name: id, Owner: id, Kind: OfContact, at: []int{at}, Limit: lowest(relay.Amps)}, s.Network.Sole(at))
+			may := rate(s.Scheme.Contactors[id].Part, "amps", relay.Amps)
+			add(Bearer{Name: id, Owner: id, Kind: OfContact, at: []int{at}, Limit: may.limit, Rating: may.of}, s.Network.Sole(at))
 		}
 	}
 	for _, way := range s.Network.Ways() {
-		part, ok := s.Scheme.WayPart(way)
-		back := Bearer{Name: way + ".return", Owner: way, Kind: OfContact}
+		board, socket, _ := strings.Cut(way, ".")
+		may := s.boardRated(board, socket+".return")
+		back := Bearer{Name: way + ".return", Owner: way, Kind: OfContact, Limit: may.limit, Rating: may.of}
 		for _, cable := range s.Network.Landings(way) {
 			if at, there := place[cable+".return"]; there {
 				back.at = append(back.at, at)
 			}
 		}
-		if ok && len(back.at) > 0 {
-			back.Limit = lowest(part.Amps)
+		if len(back.at) > 0 {
 			add(back, nil)
 		}
 	}
@@ -182,37 +194,52 @@ func (s *Study) copper(id string) unit.SquareMetre {
 	return part.Area.Is * unit.SquareMetre(cores)
 }
 
-// rated is what a conductor may carry for ever; boundless where nothing says.
-func (s *Study) rated(c network.Conductor) unit.Ampere {
+// A rating is what a conductor may carry for ever, and the number that says so; boundless where none does.
+type rating struct {
+	limit unit.Ampere
+	of    Number
+}
+
+// rate is the lower end of a rating of a part.
+func rate(part, key string, v parts.Value[unit.Ampere]) rating {
+	if !v.Given {
+		return rating{limit: boundless}
+	}
+	return rating{v.Lower(), Stated(part, key, v)}
+}
+
+// rated is what a conductor may carry for ever.
+func (s *Study) rated(c network.Conductor) rating {
 	switch owner, socket, _ := strings.Cut(c.Name, "."); {
 	case c.Core != nil:
 		return s.coreRated(c)
 	case c.Cable != "":
 		return s.contactRated(c)
 	case s.Scheme.Runs[c.Name].Tape != "":
-		return lowest(s.Scheme.Tape(c.Name).RailAmps)
+		return rate(s.Scheme.Runs[c.Name].Tape, "rail_amps", s.Scheme.Tape(c.Name).RailAmps)
 	case s.Scheme.Boards[owner].Part != "":
 		return s.boardRated(owner, socket)
 	}
-	return boundless
+	return rating{limit: boundless}
 }
 
-func (s *Study) coreRated(c network.Conductor) unit.Ampere {
+func (s *Study) coreRated(c network.Conductor) rating {
 	name, method := s.Scheme.Data[c.Cable].Part, scheme.Conduit
 	if cable, is := s.Scheme.Cables[c.Cable]; is {
 		name = cable.Part
 		_, method, _, _ = cable.Env(s.Scheme)
 	}
 	part, _ := parts.Get[parts.Cable](s.Scheme.Library, name)
-	if !network.Ampacity(part, method).Given {
-		return boundless
+	iz := network.Ampacity(part, method)
+	if !iz.Given {
+		return rating{limit: boundless}
 	}
-	return c.Core.Iz
+	return rating{c.Core.Iz, Stated(name, "iz."+string(method), iz)}
 }
 
 // contactRated is what the contacts of one pole of a cable at one of its ends may carry together: cores in parallel land on a contact
 // of a junction each, and share one of a connector. Of a fuse it is its holder.
-func (s *Study) contactRated(c network.Conductor) unit.Ampere {
+func (s *Study) contactRated(c network.Conductor) rating {
 	cable := s.Scheme.Cables[c.Cable]
 	_, at, contact := strings.Cut(c.Name, " contact ")
 	switch {
@@ -224,44 +251,40 @@ func (s *Study) contactRated(c network.Conductor) unit.Ampere {
 	case at == "at to":
 		return s.connectorRated(cable.Ends.To)
 	}
-	part, ok := parts.Get[parts.Junction](s.Scheme.Library, s.Scheme.Junctions[at].Part)
+	name := s.Scheme.Junctions[at].Part
+	part, ok := parts.Get[parts.Junction](s.Scheme.Library, name)
 	if !ok {
-		return boundless
+		return rating{limit: boundless}
 	}
-	return lowest(part.Amps) * unit.Ampere(max(cable.CoresPerPole, 1))
+	one := rate(name, "amps", part.Amps)
+	one.limit *= unit.Ampere(max(cable.CoresPerPole, 1))
+	return one
 }
 
-func (s *Study) connectorRated(name string) unit.Ampere {
+func (s *Study) connectorRated(name string) rating {
 	part, ok := parts.Get[parts.Connector](s.Scheme.Library, name)
 	if !ok {
-		return boundless
+		return rating{limit: boundless}
 	}
-	return lowest(part.Amps)
+	return rate(name, "amps", part.Amps)
 }
 
 // boardRated is what a contact of a board may carry: of its inlet, a way, or the ground of a port.
-func (s *Study) boardRated(board, socket string) unit.Ampere {
+func (s *Study) boardRated(board, socket string) rating {
+	name := s.Scheme.Boards[board].Part
 	part, ok := s.Scheme.BoardPart(board)
 	if !ok {
-		return boundless
+		return rating{limit: boundless}
 	}
 	at, _, _ := strings.Cut(socket, ".")
 	if at == "in" {
-		return lowest(part.Inlet.Amps)
+		return rate(name, "inlet.amps", part.Inlet.Amps)
 	}
-	if way, is := part.Ways[at]; is && strings.HasSuffix(socket, ".plus") {
-		return lowest(way.Amps)
+	if way, is := part.Ways[at]; is && (strings.HasSuffix(socket, ".plus") || strings.HasSuffix(socket, ".return")) {
+		return rate(name, "ways."+at+".amps", way.Amps)
 	}
 	if port, is := part.Ports[at]; is && strings.HasSuffix(socket, ".ground") {
-		return lowest(port.GroundAmps)
+		return rate(name, "ports."+at+".ground_amps", port.GroundAmps)
 	}
-	return boundless
-}
-
-// lowest is the lower end of a rating; boundless where none is stated.
-func lowest(v parts.Value[unit.Ampere]) unit.Ampere {
-	if !v.Given {
-		return boundless
-	}
-	return v.Lower()
+	return rating{limit: boundless}
 }

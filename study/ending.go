@@ -245,6 +245,21 @@ func (e Ending) from(guard int) unit.Ampere {
 	return next(e.Lasts, true) * unit.Ampere(e.Shares[guard])
 }
 
+// GateAt is the gate of a fuse's curve, by its place, just below which a current is, in the coldest air; it is not ok where it is below none.
+func (s *Study) GateAt(g Guard, amps unit.Ampere) (gate int, ok bool) {
+	curve, there := parts.Get[parts.Curve](s.Scheme.Library, g.Fuse.Curve)
+	band, known := s.Band(g, g.Cold)
+	if !there || !known {
+		return 0, false
+	}
+	for i, at := range curve.Gates {
+		if edge := unit.Ampere(at.Multiple) * band.Rating; at.Max.Given && amps < edge && amps > edge*(1-1e-6) {
+			return i, true
+		}
+	}
+	return 0, false
+}
+
 // gate is the gate by which a cold fuse opens at a current: its time, and the multiple of the rating from which on it holds; nothing
 // where no gate says that the fuse opens.
 func (s *Study) gate(g Guard, amps unit.Ampere) []Number {

@@ -37,7 +37,8 @@ const (
 	Fittings  Scope = "fittings" // boards, junctions, contactors and capacitors, and cables with connectors or a fuse
 	Boxes     Scope = "enclosures"
 	Switches  Scope = "contactors"
-	Tapes     Scope = "tapes" // catalogue parts in use
+	Tapes     Scope = "tapes"  // catalogue parts in use
+	Copper    Scope = "copper" // what faults drive currents through: cables, data leads, runs, ways, inlets, ports, junctions, contactors
 	Whole     Scope = "scheme"
 )
 
@@ -108,6 +109,11 @@ func (s *Study) subjects(scope Scope) []string {
 		return scheme.IDs(sch.Enclosures)
 	case Switches:
 		return scheme.IDs(sch.Contactors)
+	case Copper:
+		if s.struck == nil {
+			return nil
+		}
+		return s.struck.Owners()
 	case Tapes:
 		used := map[string]bool{}
 		for _, r := range sch.Runs {
@@ -267,7 +273,7 @@ func named(numbers []Number) string {
 // place is where a subject stands in the scheme.
 func (s *Study) place(scope Scope, id string) finding.Pos {
 	switch scope {
-	case Ways, Fuses, Fittings:
+	case Ways, Fuses, Fittings, Copper:
 		return s.thing(id)
 	case Tapes:
 		for _, run := range scheme.IDs(s.Scheme.Runs) {
@@ -296,6 +302,10 @@ func (s *Study) thing(id string) finding.Pos {
 		section = "contactors"
 	case has(sch.Capacitors, id):
 		section = "capacitors"
+	case has(sch.Runs, id):
+		section = "runs"
+	case has(sch.Data, id):
+		section = "data"
 	default:
 		id = network.BoardOf(id)
 	}

@@ -31,7 +31,7 @@ type Strike struct {
 	most []unit.Ampere // by bearer: what it carries at most because of the fault
 }
 
-// A Nearby is a fuse next to a fault, with what it carries at first.
+// A Nearby is a fuse next to a fault, with what it carries at first; while a supply that pulses is on.
 type Nearby struct {
 	Guard string
 	Amps  unit.Ampere
@@ -40,10 +40,10 @@ type Nearby struct {
 }
 
 // A Crossing is a fuse that may open in a fault while one that is nearer has not: then more goes dark than had to.
-type Crossing struct {
-	Near, Above string
-	Sure        bool // the one above surely opens, whether the nearer does or not
-}
+type Crossing struct{ Near, Above Nearby }
+
+// Sure reports whether the one above surely opens no later than the nearer one.
+func (c Crossing) Sure() bool { return c.Above.Opens <= c.Near.Opens && c.Above.Opens < fuse.Never }
 
 // A Phase is the time between the opening of one fuse and the next.
 type Phase struct {
@@ -132,7 +132,7 @@ func (k *striker) strike(ctx context.Context, w *circuit.Worker, n *network.Netw
 	out.Over, out.Crossed = k.overstepped(end), x.crossings()
 	out.Phases, out.Pulses = x.surely()
 	for _, g := range x.near {
-		out.Near = append(out.Near, Nearby{k.guards[g].Name, first.currents[k.wire[g]], x.holds(g, first), k.cold[g].Opens(first.currents[k.wire[g]])})
+		out.Near = append(out.Near, x.nearby(g, first))
 	}
 	for _, o := range end.of {
 		out.most = append(out.most, o.Amps)

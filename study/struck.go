@@ -3,12 +3,14 @@ package study
 import (
 	"context"
 	"math"
+	"slices"
 
 	"farend/circuit"
 	"farend/conductor"
 	"farend/finding"
 	"farend/fuse"
 	"farend/network"
+	"farend/scheme"
 	"farend/unit"
 )
 
@@ -27,7 +29,7 @@ const quick = 2_000_000
 // Struck is all faults of a study, followed.
 type Struck struct {
 	Faults  []Faulted
-	Bearers []Bearer // all conductors that something says the rating of
+	Bearers []Bearer // all conductors
 
 	striker *striker
 	most    []unit.Ampere      // by bearer: what it carries at most because of any fault
@@ -39,6 +41,36 @@ type place struct{ fault, strike, line int }
 
 // Struck is all faults of the study, followed; nil where they were not.
 func (s *Study) Struck() *Struck { return s.struck }
+
+// Of lists the bearers of a thing, by their places among Bearers: those of which something says what they may carry.
+func (t *Struck) Of(owner string) []int {
+	var list []int
+	for i := range t.Bearers {
+		if b := &t.Bearers[i]; b.Owner == owner && b.Limit < boundless {
+			list = append(list, i)
+		}
+	}
+	return list
+}
+
+// Carries is what a bearer carries at most because of any fault.
+func (t *Struck) Carries(b *Bearer) unit.Ampere {
+	for i := range t.Bearers {
+		if &t.Bearers[i] == b {
+			return t.most[i]
+		}
+	}
+	return 0
+}
+
+// Owners lists the things that conductors are part of, in order.
+func (t *Struck) Owners() []string {
+	owners := map[string]bool{}
+	for i := range t.Bearers {
+		owners[t.Bearers[i].Owner] = true
+	}
+	return scheme.IDs(owners)
+}
 
 // follow strikes all faults, if that is to be.
 func (s *Study) follow(ctx context.Context, striking Striking, progress func(done, total int)) error {
@@ -97,28 +129,23 @@ func (t *Struck) take(f Faulted) {
 // another place, than any that was followed: whatever lets through just less than what opens that fuse sooner.
 type Harm struct {
 	Overstepped
-	Grade  finding.Grade
-	Strike *Strike // nil for what no strike did
-	Guard  *Guard  // the fuse that lets it through, nil for what a strike did
+	Verdict Verdict
+	Remote  bool    // it takes two mistakes: then it is tight at most
+	Strike  *Strike // nil for what no strike did
+	Guard   *Guard  // the fuse that lets it through, nil for what a strike did
 }
 
 // Harm is what the worst fault does to a conductor; the zero Harm, which passes, where none makes it carry more than it may for ever.
 func (t *Struck) Harm(bearer int) Harm {
 	b := &t.Bearers[bearer]
-	worst := Harm{Overstepped: Overstepped{Bearer: b, Amps: t.most[bearer]}}
+	worst := Harm{Overstepped: Overstepped{Bearer: b, Amps: t.most[bearer]}, Verdict: Verdict{Lasting: true, Value: float64(t.most[bearer]), Limit: float64(b.Limit)}}
 	for _, at := range t.over[b.Name] {
 		k := &t.Faults[at.fault].Strikes[at.strike]
-		h := Harm{Overstepped: k.Over[at.line], Strike: k}
-		if h.Grade = h.grade(); t.remote(k) {
-			h.Grade = min(h.Grade, finding.Tight)
-		}
-		worst = worst.or(h)
+		worst = worst.or(Harm{Overstepped: k.Over[at.line], Strike: k, Remote: t.remote(k)})
 	}
 	if b.Kind != OfCore { // of cables protection/coordination asks that
 		for i := range b.Guards {
-			h := t.lets(bearer, &b.Guards[i])
-			h.Grade = h.grade()
-			worst = worst.or(h)
+			worst = worst.or(t.lets(bearer, &b.Guards[i]))
 		}
 	}
 	return worst
@@ -133,48 +160,83 @@ func (t *Struck) remote(k *Strike) bool {
 
 // or is the worse of two.
 func (h Harm) or(other Harm) Harm {
-	a, b := other.Overstepped, h.Overstepped
-	if other.Grade > h.Grade || other.Grade == h.Grade && (h.Strike == nil && h.Guard == nil || worseHarm(a, b) < 0) {
+	if other.Verdict = other.Overstepped.Verdict(); other.Remote {
+		other.Verdict.Grade = min(other.Verdict.Grade, finding.Tight)
+	}
+	a, b := other.Verdict, h.Verdict
+	if a.Grade > b.Grade || a.Grade == b.Grade && (h.Strike == nil && h.Guard == nil || a.ratio() > b.ratio()) {
 		return other
 	}
 	return h
 }
 
-// worn is the share of what a conductor bears from which on it is tight.
-const worn = 0.8
-
-// grade is a danger where a conductor takes harm: a core by more than 1.45 times its ampacity for ever (IEC 60364-4-43, 433.1), rails by what
-// makes them Scorching, all by more than they bear for a time. A contact that has a fuse to itself, no larger than its rating, bears what
-// that lets last (see Bearer.share); of any other, and of rails whose tape does not say how warm they get, what lasts beyond the rating fails up
-// to 1.2 times it.
-func (o Overstepped) grade() finding.Grade {
-	b, lasts := o.Bearer, max(o.Lasts, o.Long)
-	switch bears := b.bears(); {
-	case bears > 0 && (o.Lasts > bears || o.Share > 1):
-		return finding.Danger
-	case bears == 0 && (lasts > b.Limit || o.Share > 1):
-		return Overload(float64(max(lasts, o.ended())), float64(b.Limit))
-	case o.Share > worn, bears > 0 && b.Kind == OfRails && o.Lasts > worn*bears:
-		return finding.Tight
-	}
-	return finding.Pass
+// A Verdict is one comparison of what a fault does to a conductor with what that bears: of what lasts in it, in amperes, or of what it
+// uses up until the fault is over, as a share.
+type Verdict struct {
+	Lasting      bool
+	Value, Limit float64
+	Grade        finding.Grade
 }
 
-// bears is what a conductor bears for ever after a fault, or for as long as that is let be; 0 where only its rating is known.
-func (b *Bearer) bears() unit.Ampere {
+func (v Verdict) ratio() float64 { return v.Value / v.Limit }
+
+// Worn is the share of what a conductor bears from which on it is tight.
+const Worn = 0.8
+
+// Verdict is the worse of the two.
+func (o Overstepped) Verdict() Verdict {
+	lasts, spent := o.lasting(), o.spent()
+	if lasts.Grade > spent.Grade || lasts.Grade == spent.Grade && lasts.ratio() >= spent.ratio() {
+		return lasts
+	}
+	return spent
+}
+
+// lasting is a danger where a conductor takes harm in the end: a core by more than 1.45 times its ampacity (IEC 60364-4-43, 433.1), rails by
+// what makes them Scorching. A contact that has a fuse to itself, no larger than its rating, bears what that lets last (see
+// Bearer.share); of any other, and of rails whose tape does not say how warm they get, what is beyond the rating for longer than
+// Patience fails up to 1.2 times it.
+func (o Overstepped) lasting() Verdict {
+	b := o.Bearer
+	v := Verdict{Lasting: true, Value: float64(o.Lasts), Limit: float64(b.Bears())}
+	if v.Limit == 0 {
+		v.Value, v.Limit = float64(max(o.Lasts, o.Long)), float64(b.Limit)
+		if v.Value > v.Limit {
+			v.Grade = Overload(v.Value, v.Limit)
+		}
+		return v
+	}
+	switch {
+	case v.Value > v.Limit:
+		v.Grade = finding.Danger
+	case b.Kind == OfRails && v.Value > Worn*v.Limit:
+		v.Grade = finding.Tight
+	}
+	return v
+}
+
+// spent is a danger where a conductor takes harm before the fault is over; where only its rating is known, as Overload says of the most that it
+// carries.
+func (o Overstepped) spent() Verdict {
+	v := Verdict{Value: o.Share, Limit: 1}
+	switch {
+	case o.Share > 1 && o.Bearer.Bears() == 0:
+		v.Grade = Overload(float64(o.Amps), float64(o.Bearer.Limit))
+	case o.Share > 1:
+		v.Grade = finding.Danger
+	case o.Share > Worn:
+		v.Grade = finding.Tight
+	}
+	return v
+}
+
+// Bears is what a conductor bears for ever after a fault, or for as long as that is let be; 0 where only its rating is known.
+func (b *Bearer) Bears() unit.Ampere {
 	switch {
 	case b.Kind == OfCore, b.Kind == OfContact && b.Paired:
 		return conductor.Bearable * b.Limit
 	case b.Kind == OfRails:
 		return b.Hot
-	}
-	return 0
-}
-
-// ended is the current of what ends too late, however short each part of it is.
-func (o Overstepped) ended() unit.Ampere {
-	if o.Share > 1 {
-		return o.Amps
 	}
 	return 0
 }
@@ -288,4 +350,80 @@ func (f Faulted) Cleared() (fast, slow unit.Second, ok bool) {
 		fast, slow = min(fast, k.Fast), max(slow, k.Slow)
 	}
 	return fast, slow, true
+}
+
+// A FarShort is a bolted short at the end, of those that a fuse feeds before any other does and other than through tape, where it carries least.
+type FarShort struct {
+	Place  string
+	Strike *Strike // in which it does
+	Nearby
+	Fast, Slow unit.Second // of the short, whatever feeds it: before when it cannot have ended, and by when it surely has, in any case and corner
+	Ends       unit.Second // the same where no supply switches itself off and on
+	Pulses     []string    // supplies that do so in one of them
+}
+
+// Far is the far-end short of the fuse of a way or cable; it is not ok where it feeds no end.
+func (t *Struck) Far(at string) (far FarShort, ok bool) {
+	name := at + ".fuse"
+	ends := t.striker.s.Network.FarEnds(at)
+	for i := range t.Faults {
+		f := &t.Faults[i]
+		if f.Fault.Kind != network.PolesMeet || f.Fault.Ohms > 0 || !ends[f.Fault.At] {
+			continue
+		}
+		for k := range f.Strikes {
+			strike := &f.Strikes[k]
+			for _, near := range strike.Near {
+				if near.Guard == name && strike.Case.Corner == network.Opens && (!ok || near.Amps < far.Amps) {
+					far, ok = FarShort{Place: f.Fault.At, Strike: strike, Nearby: near}, true
+					far.Fast, far.Slow, _ = f.Cleared()
+					far.Ends, far.Pulses = f.steady()
+				}
+			}
+		}
+	}
+	return far, ok
+}
+
+// steady is by when a fault has surely ended in those of its strikes in which no supply switches itself off and on, and those that do in others.
+func (f Faulted) steady() (ends unit.Second, pulses []string) {
+	for _, k := range f.Strikes {
+		if len(k.Pulses) == 0 {
+			ends = max(ends, k.Slow)
+			continue
+		}
+		for _, id := range k.Pulses {
+			if !slices.Contains(pulses, id) {
+				pulses = append(pulses, id)
+			}
+		}
+	}
+	return ends, pulses
+}
+
+// Crossings lists, for a fuse, those above it that may open before it does, each once and with the strike in which it does so most surely.
+func (t *Struck) Crossings(near string) (list []Crossing, in []*Strike) {
+	at := map[string]int{}
+	for i := range t.Faults {
+		for k := range t.Faults[i].Strikes {
+			strike := &t.Faults[i].Strikes[k]
+			if t.remote(strike) {
+				continue
+			}
+			for _, c := range strike.Crossed {
+				if c.Near.Guard != near {
+					continue
+				}
+				before, known := at[c.Above.Guard]
+				switch {
+				case !known:
+					at[c.Above.Guard] = len(list)
+					list, in = append(list, c), append(in, strike)
+				case c.Sure() && !list[before].Sure():
+					list[before], in[before] = c, strike
+				}
+			}
+		}
+	}
+	return list, in
 }

@@ -94,6 +94,7 @@ type state struct {
 	solution *network.Solution
 	amps     unit.Ampere   // through the fault
 	currents []unit.Ampere // of all conductors
+	pulse    unit.Ampere   // while a supply is on that pulses, as a multiple of these
 	held     []string
 	pulses   []string
 	driven   []int       // guards on which the fault acts
@@ -108,7 +109,7 @@ func (x *walk) state(o opened) *state {
 	if s, known := x.states[key]; known {
 		return s
 	}
-	s := &state{within: fuse.Never}
+	s := &state{within: fuse.Never, pulse: 1}
 	x.states[key] = s
 	c := x.c
 	for i, is := range o {
@@ -363,10 +364,16 @@ func (x *walk) crossings() []Crossing {
 	var list []Crossing
 	for _, g := range s.may {
 		if x.feeds[g] && !slices.Contains(x.near, g) && x.warm[g].Lasting(x.load[x.wire[g]]) == fuse.HoldsForEver {
-			list = append(list, Crossing{x.guards[near].Name, x.guards[g].Name, slices.Contains(s.sure, g)})
+			list = append(list, Crossing{x.nearby(near, s), x.nearby(g, s)})
 		}
 	}
 	return list
+}
+
+// nearby is a guard with what it carries in a state.
+func (x *walk) nearby(g int, s *state) Nearby {
+	amps := s.currents[x.wire[g]] * s.pulse
+	return Nearby{x.guards[g].Name, amps, x.holds(g, s), x.cold[g].Opens(amps)}
 }
 
 // lesser are the lesser of two currents, one by one.
@@ -379,6 +386,7 @@ func lesser(a, b []unit.Ampere) []unit.Ampere {
 }
 
 func (s *state) scale(by float64) {
+	s.pulse = 1 / unit.Ampere(by)
 	s.amps *= unit.Ampere(by)
 	for i := range s.currents {
 		s.currents[i] *= unit.Ampere(by)

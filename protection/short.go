@@ -1,0 +1,451 @@
+package protection
+
+import (
+	"context"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"farend/conductor"
+	"farend/finding"
+	"farend/fuse"
+	"farend/network"
+	"farend/parts"
+	"farend/study"
+	"farend/unit"
+)
+
+// pinchedSource is the source of study.Pinched.
+var pinchedSource = study.Source{Title: "common practice, no source", Basis: parts.Practice, Says: "a pinched strand or a wet joint has about 0.1 Ω"}
+
+// railsSource is the source of how warm rails get.
+var railsSource = study.Source{Title: "IPC-2221A", Clause: "6.2, curve fit to figure 6-4", Basis: parts.Standard, Says: "the rise of a trace goes with its current to the power 1/0.44, up to 100 K", Read: "several pages of trace-width formulas that agree"}
+
+// foilSource is the source of what takes rails to the temperature of a short.
+var foilSource = study.Source{Title: "IEC 60949", Basis: parts.Derived, Says: "I²t that takes copper from the air's temperature to 160 °C if no heat leaves it, (226 · S)² · ln((234.5 + 160)/(234.5 + T_a)) with S in mm²; of rails as thin as the upper end of their resistance makes them, at 17.241 nΩ·m (IEC 60028)"}
+
+var shortHeat = study.Rule{
+	Name: "protection/short-heat", Title: "Conductor in a fault", Scope: study.Copper, Safety: true,
+	Doc: study.Doc{
+		What: "Every conductor of a thing, in every fault that was followed, in every order in which fuses may open, against what it bears until the fault has ended, and for ever where it goes on.",
+		Why:  "A fuse that opens late, or never, lets the thinnest copper on the way to a short glow: a rail on a tape, a data ground, a terminal.",
+		Formula: []string{
+			"I_l ≤ I_b where the fault may go on",
+			"Q = I_1² · t_1/K_s + … ≤ 1 until it has ended",
+		},
+		Symbols: []study.Symbol{
+			{Sign: "I_l", Unit: "A", Means: "the most that it may carry for ever, or, of a contact without a fuse to itself, for longer than 60 s"},
+			{Sign: "I_b", Unit: "A", Means: "what it bears then: of a core 1.45 times what it may carry; of rails what makes them 115 °C; of a contact its rating, or 1.45 times that where it has a fuse to itself that is no larger"},
+			{Sign: "Q", Unit: "1", Means: "share of what it bears that all stages of the fault use up together"},
+			{Sign: "I_1", Unit: "A", Means: "what it carries until the first fuse opens, and so on"},
+			{Sign: "t_1", Unit: "s", Means: "how long that may take: the slow edge of the fuse, cold and in the coldest air"},
+			{Sign: "K_s", Unit: "A2s", Means: "I²t that it stands: of a core k²S² with k = 115 A√s/mm²; of rails what takes their copper to 160 °C; a contact bears any overload for 60 s instead"},
+		},
+		Sources: []study.Source{
+			sizingSource, study.AdiabaticSource(), foilSource, railsSource, study.ScorchingSource(), study.PatienceSource(), study.GraveSource(), pinchedSource,
+			{Title: "ISO 8820-3, IEC 60127-2", Basis: parts.Standard, Says: "when fuses open: between gates only the time of the lower one is guaranteed"},
+		},
+		Limits: []string{
+			"A fault is struck at every end of a cable, every place where one lands on a run, both ends of every run, the mark nearest the middle of each piece between, every way, inlet, junction and supply; bolted, and over 0.1 Ω; in the dark and with the cap failed, with the least and with the most that may flow (docs/faults.md).",
+			"Between these places and resistances something may last longer. Where a contact or rails have a fuse to themselves, what that lets through just below each of its gates counts too.",
+			"Fuses that the fault does not act on do what they do without it. Where more than 64 states may follow each other in one strike, what comes of the last is followed only as fuses surely open.",
+			"Rails are taken as copper that gives off no heat, as far as they would be hotter than 115 °C in the end: the base, the glue and the profile take much of it, and nothing says how much. The place of the fault itself may glow whatever is done; how much power it may have is not judged yet.",
+			"What the landing of a feed the wrong way round does, or the loss of several returns at once, is tight at most: each takes two mistakes.",
+			"Metalwork leads to the minus of the supply without resistance, of several to the first. The terminals of supplies, capacitors and what a port's driver bears are not judged.",
+		},
+		Grades: []study.Graded{
+			{Grade: finding.Danger, When: "I_l is above I_b, or Q above 1; of a contact without a fuse to itself above 1.2 times its rating"},
+			{Grade: finding.Fails, When: "a contact without a fuse to itself carries up to 1.2 times its rating for longer than 60 s"},
+			{Grade: finding.Tight, When: "Q is above 0.8, I_l of rails above 0.8 of I_b, or either is above its limit where it takes two mistakes"},
+		},
+		Example: study.Example{
+			Given: []string{
+				"2 m of tape, whose rails have 100 mΩ/m and may carry 2 A, are fed from 5 V through 66.8 mΩ, most of it that of a blade fuse of 3 A. Its plus meets its return at the far end, over 10 µΩ.",
+				"Copper of 17.241 nΩ·m and 100 mΩ/m has 0.17241 mm², which 607 A²s take from 30 °C to 160 °C. At more than 3.5 times its rating the fuse has opened within 0.5 s.",
+			},
+			Sums: []string{
+				"5 V/(2 × 2 m × 100 mΩ/m + 66.8 mΩ) = 10.71 A",
+				"10.71 A/3 A = 3.57",
+				"(10.71 A)² × 0.5 s/607 A²s = 0.0945",
+			},
+			Value: "0.0945", Limit: "1", Grade: finding.Pass,
+			Says: "Behind a fuse of 3 A the rails use up a tenth of what they bear.",
+		},
+	},
+	Judge: func(s *study.Study, id string) []study.Assessment {
+		t := s.Struck()
+		if t == nil {
+			return nil // protection/faults says so
+		}
+		var found []study.Assessment
+		for _, i := range t.Of(id) {
+			found = append(found, harmed(s, t, t.Harm(i)))
+		}
+		if found == nil {
+			return study.Passes("No part says what " + id + " may carry; the rules that judge its load ask for it.")
+		}
+		return found
+	},
+}
+
+// harmed is the assessment of what the worst fault does to a conductor.
+func harmed(s *study.Study, t *study.Struck, h study.Harm) study.Assessment {
+	v := h.Verdict
+	a := study.Assessment{Value: &v.Value, Limit: &v.Limit, Grade: v.Grade, Unit: "A", Basis: h.Bearer.Rating.Basis, Source: h.Bearer.Rating.Source}
+	if !v.Lasting {
+		a.Unit = "1"
+	}
+	if v.Value > 0 {
+		margin := v.Limit/v.Value - 1
+		a.Margin = &margin
+	}
+	if h.Strike != nil {
+		a.Case, a.At = h.Strike.Case.Name, h.Strike.Case.Fault.At
+	}
+	if a.Grade != finding.Pass {
+		a = a.Say(harmWords(t, h), harmRemedy(s, h))
+	}
+	return a.On(func() []study.Number { return harmNumbers(s, t, h) }).Worked(func(w *study.Working) { harmTrace(w, s, t, h) })
+}
+
+// harmWords tells what happens, in which fault, and what the conductor bears.
+func harmWords(t *study.Struck, h study.Harm) string {
+	var b strings.Builder
+	v, name := h.Verdict, h.Bearer.Name
+	switch {
+	case h.Guard != nil && v.Lasting:
+		fmt.Fprintf(&b, "%s lets %s carry %v for ever: in a short of the right resistance it surely opens only from there on.", h.Guard.Name, name, unit.Ampere(v.Value))
+	case h.Guard != nil:
+		fmt.Fprintf(&b, "%s may take so long that %s carries %v for %v: in a short of the right resistance it surely opens sooner only from there on.", h.Guard.Name, name, h.Amps, spell(h))
+	case v.Lasting:
+		fmt.Fprintf(&b, "%s carries %v for ever in %s, %s%s.", name, unit.Ampere(v.Value), study.FaultWords(h.Strike.Case.Fault), study.StruckWords(h.Strike.Case), story(trail(t, h)))
+	default:
+		fmt.Fprintf(&b, "%s carries up to %v in %s, %s%s.", name, h.Amps, study.FaultWords(h.Strike.Case.Fault), study.StruckWords(h.Strike.Case), story(trail(t, h)))
+	}
+	b.WriteString(" " + bearsWords(h))
+	if h.Remote {
+		b.WriteString(" That takes two mistakes.")
+	}
+	if h.Strike != nil && len(h.Strike.Held) > 0 {
+		fmt.Fprintf(&b, " Only the limit of %s keeps it from being more.", study.Several(h.Strike.Held))
+	}
+	return b.String()
+}
+
+// spell is how long the worst of what a fuse lets through may take.
+func spell(h study.Harm) unit.Second {
+	return unit.Second(float64(h.Heat) / float64(h.Amps*h.Amps))
+}
+
+// trail is how a strike comes to a harm.
+func trail(t *study.Struck, h study.Harm) []study.Spell {
+	return t.Trail(context.Background(), h, h.Verdict.Lasting)
+}
+
+// story tells in which order fuses open, and what the conductor carries meanwhile.
+func story(spells []study.Spell) string {
+	var told []string
+	for _, s := range spells {
+		switch {
+		case s.Opens != "" && s.For == fuse.Never:
+			told = append(told, fmt.Sprintf("%v until %s opens, which it may or may not", s.Amps, s.Opens))
+		case s.Opens != "":
+			told = append(told, fmt.Sprintf("%v until %s opens, %s", s.Amps, s.Opens, study.Lasting(s.For)))
+		case s.For == fuse.Never && s.Amps > 0.001:
+			told = append(told, fmt.Sprintf("%v for ever, since nothing more surely opens", s.Amps))
+		}
+	}
+	const most = 4
+	if len(told) > most {
+		told = append(told[:most:most], "and so on")
+	}
+	if len(told) == 0 {
+		return ""
+	}
+	return ": " + strings.Join(told, "; then ")
+}
+
+// bearsWords says what a conductor bears.
+func bearsWords(h study.Harm) string {
+	b, v := h.Bearer, h.Verdict
+	switch {
+	case v.Lasting && b.Kind == study.OfCore:
+		return fmt.Sprintf("Its core may carry %v, and bears 1.45 times that, %v.", b.Limit, unit.Ampere(v.Limit))
+	case v.Lasting && b.Kind == study.OfRails && b.Hot > 0:
+		return fmt.Sprintf("Its rails may carry %v, and are 115 °C from %v on.", b.Limit, unit.Ampere(v.Limit))
+	case b.Kind == study.OfCore, b.Kind == study.OfRails && b.Hot > 0:
+		return fmt.Sprintf("It stands %v, and takes %s of that.", b.Stands, times(v.Value))
+	case b.Paired:
+		return fmt.Sprintf("It may carry %v, and what its fuse lets through for a minute; it takes %s of that.", b.Limit, times(v.Value))
+	}
+	return fmt.Sprintf("It may carry %v, and bears more for 60 s.", b.Limit)
+}
+
+// times is a share in words: 0.9 or 30 times.
+func times(share float64) string {
+	if share < 1 {
+		return unit.Ratio(share).String()
+	}
+	return unit.Number(share, 3) + " times"
+}
+
+// harmRemedy says what would do.
+func harmRemedy(s *study.Study, h study.Harm) string {
+	switch {
+	case h.Remote && h.Strike.Case.Fault.Kind == network.Reversed:
+		return "Check the polarity of every feed before its fuse goes in."
+	case h.Remote:
+		return "Bring the returns by separate ways, or open the ground of the data lead (ground: open) where the board and the run share a return."
+	case h.Bearer.Kind == study.OfRails:
+		return "Use smaller fuses in its feeds; where several feed one piece of its positive, cut the positive between them, so that each piece has a fuse to itself."
+	case h.Bearer.Kind == study.OfCore:
+		return "Use a smaller fuse before it, a thicker or shorter one, or a fuse nearer to its end."
+	}
+	return "Use a smaller fuse before it, or a part that may carry more; where several feeds join on a run, cut its positive between them."
+}
+
+// harmNumbers lists what decides it: what the conductor bears, and when the fuses open that are in the way.
+func harmNumbers(s *study.Study, t *study.Struck, h study.Harm) []study.Number {
+	var numbers []study.Number
+	if h.Bearer.Rating.Key != "" {
+		numbers = append(numbers, h.Bearer.Rating)
+	}
+	if tape := s.Scheme.Tape(h.Bearer.Name); tape != nil {
+		name := s.Scheme.Runs[h.Bearer.Name].Tape
+		numbers = append(numbers, study.Stated(name, "rail", tape.Rail))
+		if tape.RailRise.Given {
+			numbers = append(numbers, study.Stated(name, "rail_rise", tape.RailRise))
+		}
+	}
+	switch {
+	case h.Guard != nil:
+		numbers = append(numbers, s.FusingOf(*h.Guard)...)
+	case h.Strike != nil:
+		for _, p := range h.Strike.Phases {
+			for _, name := range p.Opens {
+				if g, ok := s.Guard(name); ok {
+					numbers = append(numbers, s.FusingOf(g)...)
+				}
+			}
+		}
+		if h.Strike.Case.Fault.Ohms > 0 {
+			numbers = append(numbers, study.Taken("0.1 Ω of a pinched strand", pinchedSource))
+		}
+	}
+	return append(numbers, s.Ambient()...)
+}
+
+// harmTrace works it out.
+func harmTrace(w *study.Working, s *study.Study, t *study.Struck, h study.Harm) {
+	b, v := h.Bearer, h.Verdict
+	if h.Strike == nil && h.Guard == nil {
+		w.Taken("I_m", "the most that any fault makes "+b.Name+" carry, if it makes it carry more than before", study.Of(h.Amps), solvedSource)
+		rated(w, s, b)
+		w.Compare("I_m", "I_r")
+		w.When(finding.Danger, "I_m > I_r")
+		return
+	}
+	if v.Lasting {
+		lastingTrace(w, s, t, h)
+	} else {
+		spentTrace(w, s, t, h)
+	}
+}
+
+// solvedSource says whence what a fault drives is.
+var solvedSource = study.Source{Title: "solved", Basis: parts.Derived, Says: "the operating point of the scheme with the fault in it, once some fuses have opened"}
+
+// rated works out I_r, what a conductor may carry for ever.
+func rated(w *study.Working, s *study.Study, b *study.Bearer) {
+	n := b.Rating
+	cable, power := s.Scheme.Cables[b.Owner]
+	switch {
+	case b.Kind == study.OfCore && power:
+		if part, rating, ok := ratedCable(s, b.Owner); ok {
+			mayCarry(w, s, b.Owner, part, rating)
+			w.Step("What it may carry", "I_r = I_max")
+		}
+		return
+	case b.Kind == study.OfCore:
+		w.Stated("I_30", "what one core may carry, alone in conduit in air of 30 °C", n)
+		insulation, _ := parts.Get[parts.Cable](s.Scheme.Library, n.Part)
+		w.Stated("T_max", "what its insulation stands for ever", study.Stated(n.Part, "insulation", insulation.Insulation))
+		w.Lying(s, nil)
+		w.Step("What it may carry where it lies", "I_r = I_30 · √((T_max − T_a)/(T_max − 30 °C))")
+		return
+	}
+	w.Stated("I_n", "what is stated that it may carry", n)
+	share := float64(b.Limit) / n.Value()
+	if share == 1 {
+		w.Step("What it may carry", "I_r = I_n")
+		return
+	}
+	means := "share of that which counts: the lower end of its spread"
+	if cable.CoresPerPole > 1 || strings.Contains(b.Name, " contact ") {
+		means += ", for every core of the pole"
+	}
+	w.Taken("k_l", means, study.Plain(share), study.Source{Title: n.Source, Basis: n.Basis})
+	w.Step("What it may carry", "I_r = k_l · I_n")
+}
+
+// borne works out I_b, what a conductor bears when a fault goes on.
+func borne(w *study.Working, s *study.Study, b *study.Bearer) {
+	rated(w, s, b)
+	switch {
+	case b.Kind == study.OfRails && b.Hot > 0:
+		name, tape := s.Scheme.Runs[b.Name].Tape, s.Scheme.Tape(b.Name)
+		w.Stated("dT", "how much warmer that makes them", study.Stated(name, "rail_rise", tape.RailRise))
+		w.Taken("T_s", "how warm they may get in a fault", study.Of(study.Scorching), study.ScorchingSource())
+		w.Air(s, "T_a", "air around them", nil)
+		w.Step("What makes them as warm, for ever ("+railsSource.String()+")", "I_b = I_r · (min(T_s − T_a, 100 K)/dT)^0.44")
+	case b.Bears() > 0:
+		w.Taken("k_b", "multiple of what it may carry that it bears", study.Plain(conductor.Bearable), sizingSource)
+		w.Step("What it bears", "I_b = k_b · I_r")
+	default:
+		w.Step("What it bears for longer than a minute", "I_b = I_r")
+	}
+}
+
+func lastingTrace(w *study.Working, s *study.Study, t *study.Struck, h study.Harm) {
+	b, v := h.Bearer, h.Verdict
+	amps := unit.Ampere(v.Value)
+	if h.Guard != nil {
+		w.Taken("I_m", "the most that any fault makes it carry", study.Of(t.Carries(b)), solvedSource)
+		gated(w, s, h.Guard, amps, "I_l")
+	} else {
+		var opened []string
+		for _, spell := range trail(t, h) {
+			if spell.Opens != "" {
+				opened = append(opened, spell.Opens)
+			}
+		}
+		means := "what then lasts in it"
+		if opened != nil {
+			means += " once " + study.Several(opened) + " opened"
+		}
+		w.Solved("I_l", fmt.Sprintf("%s, after %s, %s", means, study.FaultWords(h.Strike.Case.Fault), study.StruckWords(h.Strike.Case)), study.Of(amps), h.Strike.Case)
+	}
+	borne(w, s, b)
+	w.Compare("I_l", "I_b")
+	switch {
+	case h.Remote:
+		w.When(finding.Tight, "I_l > I_b")
+	case b.Bears() == 0:
+		w.Taken("k_d", "multiple of a rating above which it is a danger", study.Plain(study.Grave), study.GraveSource())
+		w.When(finding.Danger, "I_l > k_d · I_b")
+		w.When(finding.Fails, "I_l > I_b")
+	default:
+		w.When(finding.Danger, "I_l > I_b")
+	}
+	if b.Kind == study.OfRails && b.Bears() > 0 {
+		w.When(finding.Tight, "I_l > "+strconv.FormatFloat(study.Worn, 'g', 3, 64)+" · I_b")
+	}
+}
+
+// gated works out the most that a fuse lets through up to a current: just below one of its gates, or all there is (I_m).
+func gated(w *study.Working, s *study.Study, g *study.Guard, amps unit.Ampere, sign string) {
+	i, ok := s.GateAt(*g, amps)
+	if !ok {
+		w.Step("What it carries", sign+" = I_m")
+		return
+	}
+	w.Stated("I_f", "rating of "+g.Name, study.Stated(g.Part, "rating", g.Fuse.Rating))
+	w.Stated("m_f", "multiple of its rating from which on it surely opens sooner", s.Multiple(g.Fuse.Curve, i))
+	w.Cold(s, "k_c", *g)
+	w.Step("What it lets through just below that", sign+" = min(I_m, m_f · k_c · I_f)")
+}
+
+func spentTrace(w *study.Working, s *study.Study, t *study.Struck, h study.Harm) {
+	b, v := h.Bearer, h.Verdict
+	spells := []study.Spell{{For: spell(h), Amps: h.Amps, Share: h.Share}}
+	if h.Strike != nil {
+		spells = trail(t, h)
+	} else {
+		w.Taken("I_m", "the most that any fault makes it carry", study.Of(t.Carries(b)), solvedSource)
+	}
+	rated(w, s, b)
+	stands(w, s, b)
+	var parts []string
+	for _, spell := range spells {
+		if spell.Share > 0 {
+			n := strconv.Itoa(len(parts) + 1)
+			spent(w, s, h, spell, n)
+			parts = append(parts, "Q_"+n)
+		}
+	}
+	if parts == nil {
+		w.Taken("Q_1", "share that it uses up", study.Plain(v.Value), solvedSource)
+		parts = []string{"Q_1"}
+	}
+	w.Step("What all of that uses up", "Q = "+strings.Join(parts, " + "))
+	w.Taken("Q_b", "all that it bears", study.Plain(1.0), nothingNeeded("that is what bearing means"))
+	w.Compare("Q", "Q_b")
+	switch {
+	case h.Remote:
+		w.When(finding.Tight, "Q > Q_b")
+	case b.Bears() == 0 && v.Value > 1:
+		w.Taken("I_k", "the most that it carries meanwhile", study.Of(h.Amps), solvedSource)
+		w.Taken("k_d", "multiple of a rating above which it is a danger", study.Plain(study.Grave), study.GraveSource())
+		w.When(finding.Danger, "I_k > k_d · I_r")
+		w.When(finding.Fails, "Q > Q_b")
+	default:
+		w.When(finding.Danger, "Q > Q_b")
+	}
+	w.When(finding.Tight, "Q > "+strconv.FormatFloat(study.Worn, 'g', 3, 64)+" · Q_b")
+}
+
+// stands takes or works out K_s, the I²t that copper stands.
+func stands(w *study.Working, s *study.Study, b *study.Bearer) {
+	switch b.Kind {
+	case study.OfCore:
+		w.Taken("S", "copper of its pole, all cores together", study.Of(b.Area()), study.Source{Title: b.Rating.Part, Basis: b.Rating.Basis})
+		if _, table := conductor.Withstand(limitOf(s, b), b.Area()); table {
+			w.Step("What it stands in a short ("+study.AdiabaticSource().String()+")", "K_s = (115 A√s/mm² · S)²")
+			return
+		}
+		w.Taken("K_s", "what takes it from its limit to 160 °C if no heat leaves it", study.Of(b.Stands), study.WarmingSource())
+	case study.OfRails:
+		w.Taken("K_s", "what takes its thinner rail from the air's temperature to 160 °C if no heat leaves it", study.Of(b.Stands), foilSource)
+	}
+}
+
+// limitOf is what the insulation of a core stands for ever.
+func limitOf(s *study.Study, b *study.Bearer) unit.Celsius {
+	part, ok := parts.Get[parts.Cable](s.Scheme.Library, b.Rating.Part)
+	if !ok {
+		return 0
+	}
+	return part.Insulation.Is
+}
+
+// spent works out the share of one stage.
+func spent(w *study.Working, s *study.Study, h study.Harm, spell study.Spell, n string) {
+	b, until := h.Bearer, "nothing more opens"
+	if h.Guard != nil {
+		gated(w, s, h.Guard, spell.Amps, "I_"+n)
+		until = h.Guard.Name + " opens"
+	} else {
+		if spell.Opens != "" {
+			until = spell.Opens + " opens"
+		}
+		w.Solved("I_"+n, fmt.Sprintf("what it carries until %s, in %s, %s", until, study.FaultWords(h.Strike.Case.Fault), study.StruckWords(h.Strike.Case)), study.Of(spell.Amps), h.Strike.Case)
+	}
+	w.Taken("t_"+n, "how long that may take: some fuse has surely opened by then, cold and in the coldest air", study.Of(spell.For), gateSource)
+	heat := "I_" + n + "² · t_" + n + "/K_s"
+	switch {
+	case b.Kind == study.OfCore && spell.For > conductor.AdiabaticTo:
+		w.Taken("t_b"+n, "for how long it bears that", study.Of(b.Bound(spell.Amps)), study.ConventionalSource())
+		w.Step("Its share", "Q_"+n+" = min("+heat+", t_"+n+"/t_b"+n+")")
+	case b.Kind == study.OfCore, b.Hot > 0:
+		w.Step("Its share", "Q_"+n+" = "+heat)
+	case b.Kind == study.OfRails && b.Stands > 0 && spell.Amps > 3*b.Limit:
+		w.Taken("t_p", "how long it bears an overload", study.Of(study.Patience), study.PatienceSource())
+		w.Step("Its share", "Q_"+n+" = max(t_"+n+"/t_p, "+heat+")")
+	default:
+		w.Taken("t_p", "how long it bears an overload", study.Of(study.Patience), study.PatienceSource())
+		w.Step("Its share", "Q_"+n+" = t_"+n+"/t_p")
+	}
+}
+
+// gateSource says whence the times of fuses are.
+var gateSource = study.Source{Title: "ISO 8820-3, IEC 60127-2, or the sheet of the fuse", Basis: parts.Standard, Says: "the gates of the curve that its part names"}

@@ -1,0 +1,50 @@
+package study
+
+import (
+	"fmt"
+
+	"farend/fuse"
+	"farend/network"
+	"farend/unit"
+)
+
+// FaultWords says in a sentence what goes wrong: "a short between the poles at E1@px72".
+func FaultWords(f network.Fault) string {
+	over := ""
+	if f.Ohms > 0 {
+		over = fmt.Sprintf(" over %v", f.Ohms)
+	}
+	switch f.Kind {
+	case network.ToMetal:
+		return fmt.Sprintf("a short from plus to bonded metalwork at %s%s", f.At, over)
+	case network.ToData:
+		return fmt.Sprintf("a short from plus to the data core at %s%s", f.At, over)
+	case network.Bridged:
+		return fmt.Sprintf("a short from plus at %s to plus at %s%s", f.At, f.To, over)
+	case network.Reversed:
+		return f.At + " landing the wrong way round"
+	case network.PoleOpen:
+		return "the loss of all returns of " + f.At
+	}
+	return fmt.Sprintf("a short between the poles at %s%s", f.At, over)
+}
+
+// StruckWords says in what a strike is made.
+func StruckWords(c network.Case) string {
+	lit := "in the dark"
+	if c.Kind == network.CapFailed {
+		lit = "at full drive (cap failed)"
+	}
+	if c.Corner == network.Through {
+		return lit + ", with the most that may flow"
+	}
+	return lit + ", with the least that may flow"
+}
+
+// Lasting is a time in a sentence: for how long something goes on.
+func Lasting(t unit.Second) string {
+	if t == fuse.Never {
+		return "for ever"
+	}
+	return "for up to " + t.String()
+}
