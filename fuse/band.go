@@ -83,6 +83,23 @@ func (b Band) Opens(amps unit.Ampere) unit.Second {
 	return t
 }
 
+// Melts bounds the time for what a current warms until the fuse has opened: what a fuse lets through, as I²t, is no more at a larger
+// current, for less of the heat has time to leave it. So at no current is it more than at a gate below: of that its multiple, squared, times its time. It is
+// never longer than Opens.
+//
+// That I²t never rises with the current follows from the balance of heat of the element, C·dT/dt = I²·R(T) − loss(T); that the arc adds next to
+// nothing is taken for extra-low voltage (common practice, no source). Above the last gate of a curve, and between two gates, no standard
+// states it.
+func (b Band) Melts(amps unit.Ampere) unit.Second {
+	t := Never
+	for _, g := range b.gates {
+		if at := b.amps(g); g.Opens > 0 && amps >= at {
+			t = min(t, g.Opens*unit.Second(at*at/(amps*amps)))
+		}
+	}
+	return t
+}
+
 // Below lists the currents just below those from which the fuse opens sooner: between two of them it takes no longer at a larger one.
 func (b Band) Below() []unit.Ampere {
 	const under = 1 - 1e-9

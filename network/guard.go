@@ -98,6 +98,21 @@ func (n *Network) Towards(fuse, cable string, end scheme.End) bool {
 	return false
 }
 
+// TowardsRun reports whether a fuse's own direction, outwards from its way or along its cable, leads to any positive rail of a run.
+func (n *Network) TowardsRun(fuse, run string) bool {
+	wire, far, _ := n.sides(fuse, true)
+	at, known := n.runAt[run]
+	if wire == none || !known {
+		return false
+	}
+	var rails []int
+	for _, s := range n.runs[at].stretches {
+		rails = append(rails, n.Plan.Shape().Chains[s.chain].APlus)
+	}
+	within, _ := region(n.hops, rails, wire)
+	return within[far]
+}
+
 // A CableEnd is one end of a cable.
 type CableEnd struct {
 	Cable string

@@ -3,7 +3,6 @@ package protection
 import (
 	"fmt"
 
-	"farend/conductor"
 	"farend/finding"
 	"farend/fuse"
 	"farend/parts"
@@ -12,16 +11,16 @@ import (
 )
 
 // promptly is by when a short at the end of a lead is to have ended.
-const promptly = conductor.AdiabaticTo
+const promptly = study.Patience
 
-var promptSource = study.Source{Title: "IEC 60364-4-43", Edition: "2008", Clause: "434.5.2", Basis: parts.Standard, Says: "a short is broken before the conductor is as warm as it may be for a moment, and the rule for that ends at 5 s", Read: "pages on the clause"}
+var promptSource = study.Source{Title: "common practice, no source", Basis: parts.Practice, Says: "a short has to end within a minute, though all copper bears it longer: the place of it may not"}
 
 var farShort = study.Rule{
 	Name: "protection/far-short", Title: "Short at the far end", Scope: study.Fuses, Safety: true,
 	Doc: study.Doc{
 		What:    "The current of a fuse of a way or cable in a bolted short at the far end of what it feeds, where that is least, against the least from which it surely opens; and by when the short has ended.",
 		Why:     "A long thin lead at low voltage lets through less than its fuse needs. The fuse then holds for ever, and the short goes on until somebody smells it.",
-		Formula: []string{"I_k ≥ I_o = m · k_c · I_n", "t_e ≤ 5 s"},
+		Formula: []string{"I_k ≥ I_o = m · k_c · I_n", "t_e ≤ t_s"},
 		Symbols: []study.Symbol{
 			{Sign: "I_k", Unit: "A", Means: "current of the fuse, with warm copper, the lowest set point, and supplies at the lower end of their limit; while one is on that pulses"},
 			{Sign: "I_o", Unit: "A", Means: "the least current from which the fuse surely opens"},
@@ -29,6 +28,7 @@ var farShort = study.Rule{
 			{Sign: "k_c", Unit: "1", Means: "what the coldest air leaves of the rating, or adds to it"},
 			{Sign: "I_n", Unit: "A", Means: "rating of the fuse"},
 			{Sign: "t_e", Unit: "s", Means: "by when nothing flows through the short any more, by whatever it is fed"},
+			{Sign: "t_s", Unit: "s", Means: "by when it is to have ended: 60 s"},
 		},
 		Sources: []study.Source{promptSource,
 			{Title: "ISO 8820-3, IEC 60127-2", Basis: parts.Standard, Says: "when fuses open: between gates only the time of the lower one is guaranteed"}},
@@ -38,9 +38,9 @@ var farShort = study.Rule{
 			"What a supply does at its limit counts as the part says. Where one switches itself off and on the fuse may never open: the short then rests on the supply.",
 		},
 		Grades: []study.Graded{
-			{Grade: finding.Fails, When: "the current is below what surely opens the fuse"},
-			{Grade: finding.Tight, When: "the fuse surely opens, but the short goes on, or may for more than 5 s: other feeds bring current to it along tape, or the fuse is slow"},
-			{Grade: finding.Note, When: "all ends within 5 s, unless a supply switches itself off and on before: the short then rests on the supply"},
+			{Grade: finding.Fails, When: "the current is below what surely opens the fuse, and it is the lead that keeps it there"},
+			{Grade: finding.Tight, When: "the fuse surely opens, but the short goes on, or may for more than 60 s: other feeds bring current to it along tape, or the fuse is slow"},
+			{Grade: finding.Note, When: "the short rests on a supply alone: its limit keeps the current below what surely opens the fuse, or it switches itself off and on before, and without that all would end within 60 s"},
 		},
 		Example: study.Example{
 			Given: []string{"A way with a blade fuse of 10 A feeds a run over 30 m of 2 × 1 mm², 19.5 mΩ/m. The 5 V supply, the lead to the board and the fuse have 15.6 mΩ together. In air of 20 °C it has all of its rating."},
@@ -74,9 +74,13 @@ var farShort = study.Rule{
 // farEnd is the assessment of a far-end short.
 func farEnd(s *study.Study, g study.Guard, far study.FarShort, least float64) study.Assessment {
 	amps := float64(far.Amps)
-	a := study.Lower(amps, least, 0, finding.Fails).Fill(far.Strike.Case.Name, "A", parts.Weaker(g.Fuse.Rating.Basis, parts.Standard), g.Fuse.Rating.Source)
+	under := finding.Fails
+	if len(far.Strike.Held) > 0 {
+		under = finding.Note
+	}
+	a := study.Lower(amps, least, 0, under).Fill(far.Strike.Case.Name, "A", parts.Weaker(g.Fuse.Rating.Basis, parts.Standard), g.Fuse.Rating.Source)
 	a.At = far.Place
-	pulses := len(far.Pulses) > 0 && far.Ends <= promptly
+	pulses, held := len(far.Pulses) > 0 && far.Ends <= promptly, a.Grade == finding.Note
 	switch {
 	case a.Grade == finding.Pass && far.Ends > promptly:
 		a.Grade = finding.Tight
@@ -88,6 +92,8 @@ func farEnd(s *study.Study, g study.Guard, far study.FarShort, least float64) st
 	switch {
 	case a.Grade == finding.Fails:
 		a = a.Say(fmt.Sprintf("%s %s. It may go on for ever.", what, opens), "Use a smaller fuse if it carries the load, a shorter or thicker lead, or a fuse nearer to the end.")
+	case held:
+		a = a.Say(fmt.Sprintf("%s %s. Only the limit of %s keeps it from more: the fuse is no help there, and what protects is the supply.", what, opens, study.Several(far.Strike.Held)), "Use a smaller fuse if it carries the load, or a supply that gives more into a short.")
 	case a.Grade == finding.Note:
 		a = a.Say(fmt.Sprintf("%s %s. But %s may switch itself off and on before, so that the short goes on and rests on that; if it went on at its limit, all would have ended within %v.", what, opens, study.Several(far.Pulses), far.Ends), "Say how long the supply pulses (pulse_on, pulse_off), or use one that holds its current.")
 	case a.Grade == finding.Tight && far.Ends == fuse.Never:
@@ -98,7 +104,7 @@ func farEnd(s *study.Study, g study.Guard, far study.FarShort, least float64) st
 	return a.On(func() []study.Number { return s.FusingOf(g) }).Worked(func(w *study.Working) {
 		w.Solved("I_k", fmt.Sprintf("current of %s in a bolted short at %s, %s", g.Name, far.Place, study.StruckWords(far.Strike.Case)), study.Of(far.Amps), far.Strike.Case)
 		w.Fusing(s, "I_o", "I_n", "1", g)
-		w.Lower("I_k", "I_o", 0, finding.Fails)
+		w.Lower("I_k", "I_o", 0, under)
 		if far.Ends == fuse.Never {
 			w.Fact(finding.Tight, "Something goes on through the short when "+g.Name+" has opened, or before.")
 			return
@@ -131,7 +137,10 @@ var discrimination = study.Rule{
 			"A fuse above that may open without the fault as well, with the cap failed, is not held to it.",
 			"It asks at the beginning of a fault. Which opens after the first has, protection/short-heat follows.",
 		},
-		Grades: []study.Graded{{Grade: finding.Tight, When: "a fuse above may open before the nearest has"}},
+		Grades: []study.Graded{
+			{Grade: finding.Tight, When: "a fuse above has surely opened before the nearest may"},
+			{Grade: finding.Note, When: "a fuse above may open before the nearest has, for their bands overlap"},
+		},
 		Example: study.Example{
 			Given: []string{"A way with a blade fuse of 10 A is fed through one of 20 A. A short behind the way draws 63 A through both: 6.3 times the one, 3.15 times the other."},
 			Sums: []string{
@@ -139,7 +148,7 @@ var discrimination = study.Rule{
 				"63 A/20 A = 3.15",
 				"100 ms > 40 ms",
 			},
-			Value: "100 ms", Limit: "40 ms", Grade: finding.Tight,
+			Value: "100 ms", Limit: "40 ms", Grade: finding.Note,
 			Says: "The one may take 100 ms, the other hold for no more than 40 ms.",
 		},
 	},
@@ -164,14 +173,14 @@ var discrimination = study.Rule{
 // crossed is the assessment of a fuse above that may open first.
 func crossed(s *study.Study, g study.Guard, c study.Crossing, in *study.Strike) study.Assessment {
 	near, above := float64(c.Near.Opens), float64(c.Above.Holds)
-	a := study.Assessment{Value: &near, Limit: &above, Unit: "s", Grade: finding.Tight, Case: in.Case.Name, At: in.Case.Fault.At, Basis: parts.Standard, Source: gateSource.String()}
+	a := study.Assessment{Value: &near, Limit: &above, Unit: "s", Grade: finding.Note, Case: in.Case.Name, At: in.Case.Fault.At, Basis: parts.Standard, Source: gateSource.String()}
 	if near > 0 {
 		margin := above/near - 1
 		a.Margin = &margin
 	}
 	may := "may open before it"
 	if c.Sure() {
-		may = "surely opens no later"
+		a.Grade, may = finding.Tight, "has surely opened before it may"
 	}
 	text := fmt.Sprintf("In %s, %s, %s carries %v and has surely opened within %v; %s above it carries %v, surely holds for %v and %s.",
 		study.FaultWords(in.Case.Fault), study.StruckWords(in.Case), c.Near.Guard, c.Near.Amps, c.Near.Opens, c.Above.Guard, c.Above.Amps, c.Above.Holds, may)
@@ -191,6 +200,11 @@ func crossed(s *study.Study, g study.Guard, c study.Crossing, in *study.Strike) 
 		w.Taken("t_n", "within which "+c.Near.Guard+" has surely opened at I_n, cold and in the coldest air", study.Of(c.Near.Opens), gateSource)
 		w.Taken("t_u", "for which "+c.Above.Guard+" surely holds I_u, warm from its load and in the hottest air", study.Of(c.Above.Holds), gateSource)
 		w.Compare("t_n", "t_u")
-		w.When(finding.Tight, "t_n > t_u")
+		if c.Sure() {
+			w.Taken("t_s", "within which "+c.Above.Guard+" has surely opened", study.Of(c.Above.Opens), gateSource)
+			w.Taken("t_h", "for which "+c.Near.Guard+" surely holds", study.Of(c.Near.Holds), gateSource)
+			w.When(finding.Tight, "t_s < t_h")
+		}
+		w.When(finding.Note, "t_n > t_u")
 	})
 }

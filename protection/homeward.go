@@ -56,7 +56,11 @@ func homes(s *study.Study, id string) []home {
 	var list []home
 	for _, in := range s.Cases() {
 		end, sent := s.Homeward(in, id)
-		around := s.Network.Around(id, end)
+		at := set{cable: id, end: end}.place(s)
+		around, towards := s.Network.Around(id, end), func(fuse string) bool { return s.Network.Towards(fuse, id, end) }
+		if at.Kind == scheme.StationRef { // the returns of all pieces of a run are joined, however its positive is cut
+			around, towards = s.Network.Fed(at.Element), func(fuse string) bool { return s.Network.TowardsRun(fuse, at.Element) }
+		}
 		if end == "" || len(around.Fuses) == 0 || len(around.Bare) > 0 || bridged(s, id, sent) {
 			continue
 		}
@@ -70,7 +74,7 @@ func homes(s *study.Study, id string) []home {
 		h.own, h.others = newSet(s, id, end, own), newSet(s, id, end, others)
 		for _, name := range around.Fuses {
 			guard, _ := s.Guard(name)
-			if sent := s.CarriedBy(guard, in); s.Network.Towards(name, id, end) == (sent.Mean > 0) {
+			if sent := s.CarriedBy(guard, in); towards(name) == (sent.Mean > 0) {
 				h.inward, h.all = append(h.inward, name), h.all+amount(sent)
 			}
 		}

@@ -38,25 +38,27 @@ var shortHeat = study.Rule{
 			{Sign: "I_b", Unit: "A", Means: "what it bears then: of a core 1.45 times what it may carry; of rails what makes them 115 °C; of a contact its rating, or 1.45 times that where it has a fuse to itself that is no larger"},
 			{Sign: "Q", Unit: "1", Means: "share of what it bears that all stages of the fault use up together"},
 			{Sign: "I_1", Unit: "A", Means: "what it carries until the first fuse opens, and so on"},
-			{Sign: "t_1", Unit: "s", Means: "how long that may take: the slow edge of the fuse, cold and in the coldest air"},
+			{Sign: "t_1", Unit: "s", Means: "how long that may take: the slow edge of the fuse, cold and in the coldest air, or less: so long that it lets through no more I²t than at a gate below"},
 			{Sign: "K_s", Unit: "A2s", Means: "I²t that it stands: of a core k²S² with k = 115 A√s/mm²; of rails what takes their copper to 160 °C; a contact bears any overload for 60 s instead"},
 		},
 		Sources: []study.Source{
 			sizingSource, study.AdiabaticSource(), foilSource, railsSource, study.ScorchingSource(), study.PatienceSource(), study.GraveSource(), pinchedSource,
 			{Title: "ISO 8820-3, IEC 60127-2", Basis: parts.Standard, Says: "when fuses open: between gates only the time of the lower one is guaranteed"},
+			meltSource,
 		},
 		Limits: []string{
 			"A fault is struck at every end of a cable, every place where one lands on a run, both ends of every run, the mark nearest the middle of each piece between, every way, inlet, junction and supply; bolted, and over 0.1 Ω; in the dark and with the cap failed, with the least and with the most that may flow (docs/faults.md).",
 			"Between these places and resistances something may last longer. Where a contact or rails have a fuse to themselves, what that lets through just below each of its gates counts too.",
 			"Fuses that the fault does not act on do what they do without it. Where more than 64 states may follow each other in one strike, what comes of the last is followed only as fuses surely open.",
 			"Rails are taken as copper that gives off no heat, as far as they would be hotter than 115 °C in the end: the base, the glue and the profile take much of it, and nothing says how much. The place of the fault itself may glow whatever is done; how much power it may have is not judged yet.",
-			"What the landing of a feed the wrong way round does, or the loss of several returns at once, is tight at most: each takes two mistakes.",
+			"What the landing of a feed the wrong way round does, or the loss of several returns at once, is a note at most: each takes two mistakes.",
 			"Metalwork leads to the minus of the supply without resistance, of several to the first. The terminals of supplies, capacitors and what a port's driver bears are not judged.",
 		},
 		Grades: []study.Graded{
 			{Grade: finding.Danger, When: "I_l is above I_b, or Q above 1; of a contact without a fuse to itself above 1.2 times its rating"},
 			{Grade: finding.Fails, When: "a contact without a fuse to itself carries up to 1.2 times its rating for longer than 60 s"},
-			{Grade: finding.Tight, When: "Q is above 0.8, I_l of rails above 0.8 of I_b, or either is above its limit where it takes two mistakes"},
+			{Grade: finding.Tight, When: "Q is above 0.8, or I_l of rails above 0.8 of I_b"},
+			{Grade: finding.Note, When: "either is above its limit because a feed landed the wrong way round, or several returns are lost at once"},
 		},
 		Example: study.Example{
 			Given: []string{
@@ -116,7 +118,7 @@ func harmWords(t *study.Struck, h study.Harm) string {
 	case h.Guard != nil && v.Lasting:
 		fmt.Fprintf(&b, "%s lets %s carry %v for ever: in a short of the right resistance it surely opens only from there on.", h.Guard.Name, name, unit.Ampere(v.Value))
 	case h.Guard != nil:
-		fmt.Fprintf(&b, "%s may take so long that %s carries %v for %v: in a short of the right resistance it surely opens sooner only from there on.", h.Guard.Name, name, h.Amps, spell(h))
+		fmt.Fprintf(&b, "%s may take so long that %s carries %v for %v: in a short of the right resistance it surely opens sooner only from there on.", h.Guard.Name, name, h.Amps, h.Within)
 	case v.Lasting:
 		fmt.Fprintf(&b, "%s carries %v for ever in %s, %s%s.", name, unit.Ampere(v.Value), study.FaultWords(h.Strike.Case.Fault), study.StruckWords(h.Strike.Case), story(trail(t, h)))
 	default:
@@ -130,11 +132,6 @@ func harmWords(t *study.Struck, h study.Harm) string {
 		fmt.Fprintf(&b, " Only the limit of %s keeps it from being more.", study.Several(h.Strike.Held))
 	}
 	return b.String()
-}
-
-// spell is how long the worst of what a fuse lets through may take.
-func spell(h study.Harm) unit.Second {
-	return unit.Second(float64(h.Heat) / float64(h.Amps*h.Amps))
 }
 
 // trail is how a strike comes to a harm.
@@ -329,7 +326,8 @@ func lastingTrace(w *study.Working, s *study.Study, t *study.Struck, h study.Har
 	w.Compare("I_l", "I_b")
 	switch {
 	case h.Remote:
-		w.When(finding.Tight, "I_l > I_b")
+		w.When(finding.Note, "I_l > I_b")
+		return
 	case b.Bears() == 0:
 		w.Taken("k_d", "multiple of a rating above which it is a danger", study.Plain(study.Grave), study.GraveSource())
 		w.When(finding.Danger, "I_l > k_d · I_b")
@@ -357,7 +355,7 @@ func gated(w *study.Working, s *study.Study, g *study.Guard, amps unit.Ampere, s
 
 func spentTrace(w *study.Working, s *study.Study, t *study.Struck, h study.Harm) {
 	b, v := h.Bearer, h.Verdict
-	spells := []study.Spell{{For: spell(h), Amps: h.Amps, Share: h.Share}}
+	spells := []study.Spell{{For: h.Within, Melts: h.Melts, Amps: h.Amps, Share: h.Share}}
 	if h.Strike != nil {
 		spells = trail(t, h)
 	} else {
@@ -382,7 +380,8 @@ func spentTrace(w *study.Working, s *study.Study, t *study.Struck, h study.Harm)
 	w.Compare("Q", "Q_b")
 	switch {
 	case h.Remote:
-		w.When(finding.Tight, "Q > Q_b")
+		w.When(finding.Note, "Q > Q_b")
+		return
 	case b.Bears() == 0 && v.Value > 1:
 		w.Taken("I_k", "the most that it carries meanwhile", study.Of(h.Amps), solvedSource)
 		w.Taken("k_d", "multiple of a rating above which it is a danger", study.Plain(study.Grave), study.GraveSource())
@@ -432,6 +431,10 @@ func spent(w *study.Working, s *study.Study, h study.Harm, spell study.Spell, n 
 	}
 	w.Taken("t_"+n, "how long that may take: some fuse has surely opened by then, cold and in the coldest air", study.Of(spell.For), gateSource)
 	heat := "I_" + n + "² · t_" + n + "/K_s"
+	if spell.Melts < spell.For {
+		w.Taken("t_h"+n, "the same for what it warms: the fuse lets through no more I²t than at a gate below", study.Of(spell.Melts), meltSource)
+		heat = "I_" + n + "² · t_h" + n + "/K_s"
+	}
 	switch {
 	case b.Kind == study.OfCore && spell.For > conductor.AdiabaticTo:
 		w.Taken("t_b"+n, "for how long it bears that", study.Of(b.Bound(spell.Amps)), study.ConventionalSource())
@@ -446,6 +449,9 @@ func spent(w *study.Working, s *study.Study, h study.Harm, spell study.Spell, n 
 		w.Step("Its share", "Q_"+n+" = t_"+n+"/t_p")
 	}
 }
+
+// meltSource says why a fuse lets through no more at a larger current.
+var meltSource = study.Source{Title: "balance of heat of a fuse element", Basis: parts.Derived, Says: "I²t never rises with the current, for less heat has time to leave the element; at extra-low voltage the arc adds next to nothing (common practice, no source)"}
 
 // gateSource says whence the times of fuses are.
 var gateSource = study.Source{Title: "ISO 8820-3, IEC 60127-2, or the sheet of the fuse", Basis: parts.Standard, Says: "the gates of the curve that its part names"}

@@ -49,7 +49,7 @@ type Bearer struct {
 	area unit.SquareMetre
 }
 
-// share is how much of what a conductor bears a current uses up in a time. Of cores by I²t over what they stand in a short, which no time
+// share is how much of what a conductor bears a current uses up in a time; for what it warms melts counts, where that is shorter. Of cores by I²t over what they stand in a short, which no time
 // makes less true, for a core that gives off heat is cooler; beyond 5 s by how long they bear it (conductor.Core.Bears), if that is longer. Of
 // rails by I²t above what makes them Scorching in the end, or in up to 5 s by 100 K warmer: nothing says how fast they warm, and below that they
 // take no harm. Of contacts of a minute
@@ -58,9 +58,9 @@ type Bearer struct {
 //
 // What has a fuse to itself that is no larger than its rating, and opens from 1.45 times that, bears what that fuse lets through below twice
 // its rating: that is how fuses and what they protect are paired (IEC 60364-4-43, 433.1, for cables; for contacts practice).
-func (b *Bearer) share(amps unit.Ampere, t unit.Second) float64 {
+func (b *Bearer) share(amps unit.Ampere, t, melts unit.Second) float64 {
 	const hot, paired = 3, 2
-	heat := float64(amps*amps) * float64(t)
+	heat := float64(amps*amps) * float64(melts)
 	switch {
 	case amps <= max(b.Limit, b.Hot), t <= conductor.AdiabaticTo && amps <= b.Brief, b.Kind == OfContact && b.Paired && amps < paired*b.Limit:
 		return 0

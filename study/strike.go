@@ -42,8 +42,8 @@ type Nearby struct {
 // A Crossing is a fuse that may open in a fault while one that is nearer has not: then more goes dark than had to.
 type Crossing struct{ Near, Above Nearby }
 
-// Sure reports whether the one above surely opens no later than the nearer one.
-func (c Crossing) Sure() bool { return c.Above.Opens <= c.Near.Opens && c.Above.Opens < fuse.Never }
+// Sure reports whether the one above has surely opened before the nearer one may.
+func (c Crossing) Sure() bool { return c.Above.Opens < c.Near.Holds }
 
 // A Phase is the time between the opening of one fuse and the next.
 type Phase struct {

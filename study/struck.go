@@ -130,9 +130,11 @@ func (t *Struck) take(f Faulted) {
 type Harm struct {
 	Overstepped
 	Verdict Verdict
-	Remote  bool    // it takes two mistakes: then it is tight at most
+	Remote  bool    // it takes two mistakes: then it is a note
 	Strike  *Strike // nil for what no strike did
 	Guard   *Guard  // the fuse that lets it through, nil for what a strike did
+
+	Within, Melts unit.Second // for how long it does, see Spell
 }
 
 // Harm is what the worst fault does to a conductor; the zero Harm, which passes, where none makes it carry more than it may for ever.
@@ -161,7 +163,7 @@ func (t *Struck) remote(k *Strike) bool {
 // or is the worse of two.
 func (h Harm) or(other Harm) Harm {
 	if other.Verdict = other.Overstepped.Verdict(); other.Remote {
-		other.Verdict.Grade = min(other.Verdict.Grade, finding.Tight)
+		other.Verdict.Grade = min(other.Verdict.Grade, finding.Note)
 	}
 	a, b := other.Verdict, h.Verdict
 	if a.Grade > b.Grade || a.Grade == b.Grade && (h.Strike == nil && h.Guard == nil || a.ratio() > b.ratio()) {
@@ -260,8 +262,8 @@ func (t *Struck) lets(bearer int, g *Guard) Harm {
 			h.Lasts, h.Amps = max(h.Lasts, amps), max(h.Amps, amps)
 			continue
 		}
-		if share := b.share(amps, within); share > h.Share {
-			h.Share, h.Amps, h.Heat = share, amps, unit.AmpereSquareSecond(float64(amps*amps)*float64(within))
+		if share := b.share(amps, within, band.Melts(amps)); share > h.Share {
+			h.Share, h.Amps, h.Heat, h.Within, h.Melts = share, amps, unit.AmpereSquareSecond(float64(amps*amps)*float64(band.Melts(amps))), within, band.Melts(amps)
 		}
 	}
 	return h
@@ -271,6 +273,7 @@ func (t *Struck) lets(bearer int, g *Guard) Harm {
 type Spell struct {
 	Opens string      // the fuse that opens at its end, "" of the last
 	For   unit.Second // Never of what lasts
+	Melts unit.Second // the same for what it warms, see fuse.Band.Melts
 	Amps  unit.Ampere
 	Share float64 // of what it bears
 	Fault unit.Ampere
@@ -317,9 +320,9 @@ func (x *walk) trail(bearer int, lasting bool) (spells []Spell) {
 			return nil
 		}
 		amps := b.of(s.currents)
-		spell := Spell{For: s.within, Amps: amps, Fault: s.amps}
+		spell := Spell{For: s.within, Melts: s.melts, Amps: amps, Fault: s.amps}
 		if s.within < fuse.Never && raised(amps, b.of(x.load)) {
-			spell.Share = b.share(amps, s.within)
+			spell.Share = b.share(amps, s.within, s.melts)
 		}
 		var next []int
 		best := 0.0

@@ -99,6 +99,7 @@ type state struct {
 	pulses   []string
 	driven   []int       // guards on which the fault acts
 	within   unit.Second // by when some fuse has surely opened; Never where none does
+	melts    unit.Second // the same for what the current warms until then, see fuse.Band.Melts
 	sure     []int       // those that have then
 	may      []int       // those that may open before, the sure ones among them
 }
@@ -109,7 +110,7 @@ func (x *walk) state(o opened) *state {
 	if s, known := x.states[key]; known {
 		return s
 	}
-	s := &state{within: fuse.Never, pulse: 1}
+	s := &state{within: fuse.Never, melts: fuse.Never, pulse: 1}
 	x.states[key] = s
 	c := x.c
 	for i, is := range o {
@@ -144,6 +145,9 @@ func (x *walk) state(o opened) *state {
 			s.scale(x.share(s.currents, s.driven, pulses))
 			s.sure, s.within = x.first(s.currents, s.driven, fuse.Never)
 		}
+	}
+	for _, g := range s.sure {
+		s.melts = min(s.within, s.melts, x.cold[g].Melts(s.currents[x.wire[g]]))
 	}
 	s.may = x.may(s)
 	return s
@@ -289,8 +293,8 @@ func (x *walk) spend(f *fate, s *state) {
 			to.Lasts = amps
 			continue
 		}
-		to.Heat = unit.AmpereSquareSecond(float64(amps*amps) * float64(s.within))
-		to.Share = b.share(amps, s.within)
+		to.Heat = unit.AmpereSquareSecond(float64(amps*amps) * float64(s.melts))
+		to.Share = b.share(amps, s.within, s.melts)
 	}
 }
 
