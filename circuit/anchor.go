@@ -211,21 +211,28 @@ func (w *Worker) curve(out *anchored, x strip, law Law, volts, slope, gaps []flo
 
 // bendOf is how much the slopes of loads change with their voltages, all together, in A/V²: measured at some thirty of them, as far
 // as that is trusted.
-func (w *Worker) bendOf(law Law, volts, slope []float64) (bend float64) {
+func (w *Worker) bendOf(law Law, volts []float64) (bend float64) {
 	if law == nil {
 		return 0
 	}
 	every, n := max(1, len(volts)/samples), 0
 	for k := 0; k < len(volts); k += every {
-		w.second[n], w.amps[n] = volts[k]+straight, volts[k]-straight
+		w.second[n] = volts[k]
 		n++
 	}
-	ahead, behind := w.beta[:n], w.gaps[:n] // the gaps have done their work
-	law.Eval(w.second[:n], w.alpha[:n], ahead)
-	law.Eval(w.amps[:n], w.alpha[:n], behind)
-	for k := range n {
-		here := slope[k*every]
-		bend += float64(every) * max(abs(ahead[k]-here), abs(here-behind[k])) / straight
+	at, amps := w.second[:n], w.alpha[:n]
+	here, ahead, behind := w.slope[:n], w.beta[:n], w.gaps[:n] // the gaps have done their work
+	slopes := func(by float64, into []float64) {
+		for k := range at {
+			at[k] += by
+		}
+		law.Eval(at, amps, into)
+	}
+	slopes(0, here)
+	slopes(straight, ahead)
+	slopes(-2*straight, behind)
+	for k, s := range here {
+		bend += float64(every) * max(abs(ahead[k]-s), abs(s-behind[k])) / straight
 	}
 	return bend
 }

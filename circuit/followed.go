@@ -10,14 +10,14 @@ type followed struct {
 	volts   float64    // of its tap then
 	push    [4]float64 // what its line pushes out of its terminals beside what the anchor's does
 	tap     [2]float64 // and what it pushes out of the rails of its tap
-	bend    float64    // of its loads together, see bendOf
+	bend    float64    // of its loads together, see bendOf; below 0 where nobody asked yet
 	inside  float64    // how far its loads may have to move beside what its ends do
 }
 
 // follows bounds by how much the line of a chain is wrong where its ends now are, in amperes: without end where they are too far
 // away to say. A chain that was not swept bends its line there by what it knows of its curvature; bent reports that it did by more
 // than the slack.
-func (w *Worker) follows(p *Plan, i int) (wrong float64, bent bool) {
+func (w *Worker) follows(p *Plan, v *Values, i int) (wrong float64, bent bool) {
 	f, c := w.follower, p.shape.Chains[i]
 	state, at, u, from := &f.chains[i], &f.anchor.chains[i], w.uTry, f.chains[i].u
 	if state.swept == 0 {
@@ -33,6 +33,9 @@ func (w *Worker) follows(p *Plan, i int) (wrong float64, bent bool) {
 	case move+state.inside > straight:
 		return math.Inf(1), false
 	case state.swept > 0:
+		if state.bend < 0 {
+			state.bend = w.bendOf(v.chains[i].Law, w.strip(p, i).v)
+		}
 		move += state.inside
 		return state.bend / 2 * move * move, false
 	case move <= unmoved:
@@ -70,7 +73,7 @@ func (w *Worker) sweepFollowed(p *Plan, v *Values, i int) {
 	w.sweepChain(p, c, i, law, 0, floor)
 	// With its ends held, a load sees at most a quarter of the rails; what its step turns into heat bounds how far it goes.
 	state.inside = math.Sqrt(-w.sums.ahead * w.ladders[i].loop / 4)
-	state.bend = w.bendOf(law, w.strip(p, i).v, w.slope)
+	state.bend = -1
 	state.swept++
 	w.pushOf(p, i)
 	w.follower.stampChain(w, p, i)

@@ -80,7 +80,7 @@ func (w *Worker) redraw(p *Plan, v *Values) (moved bool, wrong float64) {
 		if w.dead(c) {
 			continue
 		}
-		by, bent := w.follows(p, i)
+		by, bent := w.follows(p, v, i)
 		enough := f.slack
 		if w.tapOf(i) != nil { // what its bridge draws moves its loads; with its ends held they see at most a quarter of the rails
 			enough = min(enough, 2*f.accuracy/w.ladders[i].loop)

@@ -200,28 +200,30 @@ func (n *Network) laws(c Case, s slice) []circuit.Law {
 		pixels[keys[i]] += r.count
 	}
 	made := map[lawKey]circuit.Law{}
-	if c.Fault.Kind == Reversed {
-		for i, r := range n.runs {
-			if k := keys[i]; made[k] == nil {
-				knee, ohms := r.tape.Backwards()
-				made[k] = pixel.Backwards{Load: loads[k], Knee: knee, Ohms: ohms}
-			}
-		}
-	}
 	laws := make([]circuit.Law, len(n.runs))
 	for i, k := range keys {
 		if made[k] == nil {
-			made[k] = loads[k]
-			if pixels[k] >= manyPixels || c.Corner != "" && pixels[k] >= fewPixels {
-				made[k] = circuit.Tabulate(loads[k], 0, n.highest(c), tableCells)
-				if c.Corner != "" { // on the way to a short Newton's steps go below 0 V, too
-					made[k] = circuit.Tabulate(loads[k], -n.highest(c), n.highest(c), 2*tableCells)
-				}
-			}
+			made[k] = n.law(c, n.runs[i], loads[k], pixels[k])
 		}
 		laws[i] = made[k]
 	}
 	return laws
+}
+
+// law is the law of so many pixels of a run.
+func (n *Network) law(c Case, r runAt, load pixel.Load, pixels int) circuit.Law {
+	law, top := circuit.Law(load), n.highest(c)
+	if c.Fault.Kind == Reversed {
+		knee, ohms := r.tape.Backwards()
+		law = pixel.Backwards{Load: load, Knee: knee, Ohms: ohms}
+	}
+	switch {
+	case c.Corner != "" && pixels >= fewPixels: // on the way to a short Newton's steps go below 0 V, too
+		return circuit.Tabulate(law, -top, top, 2*tableCells)
+	case c.Fault.Kind != Reversed && pixels >= manyPixels:
+		return circuit.Tabulate(law, 0, top, tableCells)
+	}
+	return law
 }
 
 // tableCells is the number of cells of a table from 0 V to the highest set point.

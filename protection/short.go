@@ -9,7 +9,6 @@ import (
 	"farend/conductor"
 	"farend/finding"
 	"farend/fuse"
-	"farend/network"
 	"farend/parts"
 	"farend/study"
 	"farend/unit"
@@ -51,14 +50,14 @@ var shortHeat = study.Rule{
 			"Between these places and resistances something may last longer. Where a contact or rails have a fuse to themselves, what that lets through just below each of its gates counts too.",
 			"Fuses that the fault does not act on do what they do without it. Where more than 64 states may follow each other in one strike, what comes of the last is followed only as fuses surely open.",
 			"Rails are taken as copper that gives off no heat, as far as they would be hotter than 115 °C in the end: the base, the glue and the profile take much of it, and nothing says how much. The place of the fault itself may glow whatever is done; how much power it may have is not judged yet.",
-			"What the landing of a feed the wrong way round does, or the loss of several returns at once, is a note at most: each takes two mistakes.",
+			"What the landing of a feed the wrong way round does is a note at most: it takes a second mistake, not to find it before all is switched on. The loss of all of several returns at once is not followed.",
 			"Metalwork leads to the minus of the supply without resistance, of several to the first. The terminals of supplies, capacitors and what a port's driver bears are not judged.",
 		},
 		Grades: []study.Graded{
 			{Grade: finding.Danger, When: "I_l is above I_b, or Q above 1; of a contact without a fuse to itself above 1.2 times its rating"},
 			{Grade: finding.Fails, When: "a contact without a fuse to itself carries up to 1.2 times its rating for longer than 60 s"},
 			{Grade: finding.Tight, When: "Q is above 0.8, or I_l of rails above 0.8 of I_b"},
-			{Grade: finding.Note, When: "either is above its limit because a feed landed the wrong way round, or several returns are lost at once"},
+			{Grade: finding.Note, When: "either is above its limit because a feed landed the wrong way round"},
 		},
 		Example: study.Example{
 			Given: []string{
@@ -126,7 +125,7 @@ func harmWords(t *study.Struck, h study.Harm) string {
 	}
 	b.WriteString(" " + bearsWords(h))
 	if h.Remote {
-		b.WriteString(" That takes two mistakes.")
+		b.WriteString(" That takes a second mistake: not to check the polarity before all is switched on.")
 	}
 	if h.Strike != nil && len(h.Strike.Held) > 0 {
 		fmt.Fprintf(&b, " Only the limit of %s keeps it from being more.", study.Several(h.Strike.Held))
@@ -189,10 +188,8 @@ func times(share float64) string {
 // harmRemedy says what would do.
 func harmRemedy(s *study.Study, h study.Harm) string {
 	switch {
-	case h.Remote && h.Strike.Case.Fault.Kind == network.Reversed:
-		return "Check the polarity of every feed before its fuse goes in."
 	case h.Remote:
-		return "Bring the returns by separate ways, or open the ground of the data lead (ground: open) where the board and the run share a return."
+		return "Check the polarity of every feed before its fuse goes in."
 	case h.Bearer.Kind == study.OfRails:
 		return "Use smaller fuses in its feeds; where several feed one piece of its positive, cut the positive between them, so that each piece has a fuse to itself."
 	case h.Bearer.Kind == study.OfCore:

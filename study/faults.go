@@ -2,6 +2,7 @@ package study
 
 import (
 	"context"
+	"errors"
 	"runtime"
 	"slices"
 
@@ -22,7 +23,7 @@ const Pinched unit.Ohm = 0.1
 
 // Faults lists every fault that may be in the scheme: between the poles of every place, from the plus of every place to bonded
 // metalwork, at data-in of every run that a port drives, each bolted and over Pinched; between runs of unequal voltage within reach of each
-// other; every feed the wrong way round; and all returns of every run that has a data lead.
+// other; every feed the wrong way round; and the return of every run that has one alone, and a data lead.
 func (s *Study) Faults() []network.Fault {
 	var list []network.Fault
 	add := func(f network.Fault) {
@@ -56,7 +57,7 @@ func (s *Study) Faults() []network.Fault {
 		led[d.To.Element] = true
 	}
 	for _, run := range scheme.IDs(s.Scheme.Runs) {
-		if led[run] {
+		if led[run] && s.Network.Returns(run) == 1 {
 			add(network.Fault{Kind: network.PoleOpen, At: run})
 		}
 	}
@@ -92,24 +93,24 @@ func (s *Study) Strike(ctx context.Context, faults []network.Fault, read func(Fa
 func (k *striker) each(ctx context.Context, faults []network.Fault, read func(Faulted) error) error {
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()
-	const batch = 64 // of each worker
+	const batch = 256 // of each worker
 	for some := range slices.Chunk(faults, batch*runtime.GOMAXPROCS(0)) {
-		struck, networks := make([]Faulted, len(some)), make([]*network.Network, len(some))
-		for i, f := range some {
-			struck[i], networks[i] = Faulted{f, make([]Strike, len(struckIn))}, k.s.Network
-			if f.Kind != network.Reversed {
-				continue
+		struck, aims, errs := make([]Faulted, len(some)), make([]*aim, len(some)), make([]error, len(some))
+		parallel(len(some), func(_ *circuit.Worker, i int) {
+			many := len(struckIn)
+			if some[i].Kind == network.Reversed {
+				many = unlit
 			}
-			swapped, _, err := k.s.Network.Swapped(f.At)
-			if err != nil {
-				return err
-			}
-			struck[i].Strikes, networks[i] = make([]Strike, unlit), swapped
+			struck[i] = Faulted{some[i], make([]Strike, many)}
+			aims[i], errs[i] = k.aim(some[i])
+		})
+		if err := errors.Join(errs...); err != nil {
+			return err
 		}
 		parallel(len(some)*len(struckIn), func(w *circuit.Worker, j int) {
 			base, i := j/len(some), j%len(some) // all that start from one point in turn
 			if ctx.Err() == nil && base < len(struck[i].Strikes) {
-				struck[i].Strikes[base] = k.strike(ctx, w, networks[i], some[i], base)
+				struck[i].Strikes[base] = k.strike(ctx, w, aims[i], base)
 			}
 		})
 		if err := ctx.Err(); err != nil {

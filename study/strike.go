@@ -114,10 +114,9 @@ func (k *striker) settle(ctx context.Context) error {
 	return ctx.Err()
 }
 
-// strike follows a fault from one of the sound cases until nothing more opens, in every order in which fuses may. The network is the one in
-// which it is: laid out anew where it lands something the wrong way round.
-func (k *striker) strike(ctx context.Context, w *circuit.Worker, n *network.Network, f network.Fault, base int) Strike {
-	x := k.walk(ctx, w, n, f, base)
+// strike follows a fault from one of the sound cases until nothing more opens, in every order in which fuses may.
+func (k *striker) strike(ctx context.Context, w *circuit.Worker, a *aim, base int) Strike {
+	x := k.walk(ctx, w, a, base)
 	out := Strike{Case: x.c}
 	if !x.sound.Found() {
 		return out

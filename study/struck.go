@@ -154,11 +154,8 @@ func (t *Struck) Harm(bearer int) Harm {
 }
 
 // remote reports whether a strike is of what takes two mistakes: a feed that landed the wrong way round, and was not found when it was first
-// switched on; several returns of a run lost at once.
-func (t *Struck) remote(k *Strike) bool {
-	f := k.Case.Fault
-	return f.Kind == network.Reversed || f.Kind == network.PoleOpen && t.striker.s.Network.Returns(f.At) > 1
-}
+// switched on.
+func (t *Struck) remote(k *Strike) bool { return k.Case.Fault.Kind == network.Reversed }
 
 // or is the worse of two.
 func (h Harm) or(other Harm) Harm {
@@ -289,15 +286,11 @@ func (t *Struck) Trail(ctx context.Context, h Harm, lasting bool) []Spell {
 			base = i
 		}
 	}
-	n := t.striker.s.Network
-	if c.Fault.Kind == network.Reversed {
-		swapped, ok, err := n.Swapped(c.Fault.At)
-		if !ok || err != nil {
-			return nil
-		}
-		n = swapped
+	a, err := t.striker.aim(c.Fault)
+	if err != nil {
+		return nil
 	}
-	x := t.striker.walk(ctx, circuit.NewWorker(), n, c.Fault, base)
+	x := t.striker.walk(ctx, circuit.NewWorker(), a, base)
 	for i := range t.Bearers {
 		if &t.Bearers[i] == h.Bearer {
 			return x.trail(i, lasting)

@@ -14,46 +14,62 @@ import (
 // A walk is one strike on its way.
 type walk struct {
 	*striker
+	*aim
 	ctx    context.Context
 	worker *circuit.Worker
-	n      *network.Network
 	c      network.Case
 	sound  *network.Solution
 	from   *network.Solution // from which states are followed: the sound one, or in a network that is laid out anew the first state
 	load   []unit.Ampere     // of all conductors, before the fault
-	feeds  []bool            // whether a guard is on the way to the fault
-	near   []int             // guards that are met first on the way from its place to a supply
-	around *network.Sections
-	hung   []string // supplies of the run at a fault without a place
 	states map[string]*state
 	fates  map[string]*fate
 	cut    bool
 	lost   bool // a state was not found
 }
 
-func (k *striker) walk(ctx context.Context, w *circuit.Worker, n *network.Network, f network.Fault, base int) *walk {
-	x := &walk{
-		striker: k, ctx: ctx, worker: w, n: n, c: k.bases[base].Struck(f), sound: k.sound[base], load: k.loads[base],
-		feeds: make([]bool, len(k.guards)), around: n.Sections(f), states: map[string]*state{}, fates: map[string]*fate{},
-	}
-	if n == k.s.Network {
-		x.from = x.sound
-	}
+// An aim is what the strikes of one fault share.
+type aim struct {
+	fault  network.Fault
+	n      *network.Network // in which it is: laid out anew where it lands something the wrong way round
+	around *network.Sections
+	feeds  []bool   // whether a guard is on the way to it
+	near   []int    // guards that are met first on the way from its place to a supply
+	hung   []string // supplies of the run at a fault without a place
+}
+
+func (k *striker) aim(f network.Fault) (*aim, error) {
+	a := &aim{fault: f, n: k.s.Network, feeds: make([]bool, len(k.guards))}
 	switch f.Kind {
 	case network.PoleOpen:
-		x.hung = n.SuppliesOf(f.At)
+		a.hung = a.n.SuppliesOf(f.At)
 	case network.Reversed:
-		x.hung = n.SuppliesOn(f.At)
+		swapped, _, err := a.n.Swapped(f.At)
+		if err != nil {
+			return nil, err
+		}
+		a.hung, a.n = a.n.SuppliesOn(f.At), swapped
 	}
-	for _, name := range n.Feeding(f) {
+	a.around = a.n.Sections(f)
+	for _, name := range a.n.Feeding(f) {
 		if g, known := k.guardAt[name]; known {
-			x.feeds[g] = true
+			a.feeds[g] = true
 		}
 	}
-	for _, name := range x.around.Nearest() {
+	for _, name := range a.around.Nearest() {
 		if g, known := k.guardAt[name]; known {
-			x.near = append(x.near, g)
+			a.near = append(a.near, g)
 		}
+	}
+	return a, nil
+}
+
+func (k *striker) walk(ctx context.Context, w *circuit.Worker, a *aim, base int) *walk {
+	x := &walk{
+		striker: k, aim: a, ctx: ctx, worker: w, c: k.bases[base].Struck(a.fault), sound: k.sound[base], load: k.loads[base],
+		states: map[string]*state{}, fates: map[string]*fate{},
+	}
+	if a.n == k.s.Network {
+		x.from = x.sound
 	}
 	return x
 }
