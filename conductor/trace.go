@@ -20,3 +20,11 @@ func Trace(rated unit.Ampere, rise, by unit.Kelvin) unit.Ampere {
 	}
 	return rated * unit.Ampere(math.Pow(float64(min(by, highestRise)/rise), traceExponent))
 }
+
+// TraceRise is by how much a current warms a trace for ever that a rated one warms by its rise; highestRise for what would be more.
+func TraceRise(rated unit.Ampere, rise unit.Kelvin, amps unit.Ampere) unit.Kelvin {
+	if rated <= 0 {
+		return highestRise
+	}
+	return min(highestRise, rise*unit.Kelvin(math.Pow(float64(amps/rated), 1/traceExponent)))
+}

@@ -43,6 +43,16 @@ func Warms(area unit.SquareMetre, from, to unit.Celsius) unit.AmpereSquareSecond
 	return unit.AmpereSquareSecond(amps * amps * math.Log((Absolute+float64(to))/(Absolute+float64(from))))
 }
 
+// Warmed is how warm an I²t makes a copper core of that area, from a temperature on, when all heat stays in it: the inverse of Warms. What would
+// be above Clamp is Clamp.
+func Warmed(area unit.SquareMetre, from unit.Celsius, heat unit.AmpereSquareSecond) unit.Celsius {
+	amps := 226 * float64(area) * 1e6 // for one second
+	if amps <= 0 {
+		return Clamp
+	}
+	return min(Clamp, unit.Celsius((Absolute+float64(from))*math.Exp(float64(heat)/(amps*amps))-Absolute))
+}
+
 // Conventional is the time in which a device has to end what is up to 1.45 times the ampacity: the conventional time of fuses up to
 // 63 A, IEC 60269-1, from memory.
 const Conventional unit.Second = 3600

@@ -48,12 +48,16 @@ func (n *Network) States() []Case {
 	return append(cases, Case{Name: string(CapFailed), Kind: CapFailed}, Case{Name: string(Dark), Kind: Dark, State: "dark"})
 }
 
-// CaseNamed is the case of the first tier, or the outage, with that name.
+// CaseNamed is the case of the first tier, the outage, or the bolted fault with that name; not a feed the wrong way round, which is laid out
+// anew (Swapped).
 func (n *Network) CaseNamed(name string) (Case, bool) {
 	for _, c := range n.States() {
 		if c.Name == name {
 			return c, true
 		}
+	}
+	if c, ok := n.faultNamed(name); ok {
+		return c, true
 	}
 	return n.outageNamed(name)
 }

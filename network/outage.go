@@ -66,6 +66,29 @@ func (n *Network) outageNamed(name string) (Case, bool) {
 	return Case{}, false
 }
 
+// faultNamed is the case of a name like fault/poles/E1@px72/dark, bolted.
+func (n *Network) faultNamed(name string) (Case, bool) {
+	rest, ok := strings.CutPrefix(name, "fault/")
+	kind, rest, _ := strings.Cut(rest, "/")
+	at, in, two := strings.Cut(rest, "/")
+	if !ok || !two {
+		return Case{}, false
+	}
+	f := Fault{Kind: FaultKind(kind), At: at}
+	if f.Kind == Bridged {
+		f.At, f.To, _ = strings.Cut(at, "+")
+	}
+	if f.Kind == Reversed || !n.Lay(f) {
+		return Case{}, false
+	}
+	for _, c := range n.States() {
+		if c.within() == in {
+			return c.Struck(f), true
+		}
+	}
+	return Case{}, false
+}
+
 // listOutages works out what opens with each thing.
 func (n *Network) listOutages() {
 	n.outings = map[string]outing{}

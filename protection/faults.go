@@ -44,6 +44,9 @@ var faults = study.Rule{
 		if t == nil {
 			return study.Unknown(fmt.Sprintf("What happens in %d faults of this scheme was not asked: following them takes longer than a second.", all), "Run farend check --protection.")
 		}
+		if !t.Sound() {
+			return study.Passes("The network has no operating point without a fault; protection/operating-point says so.")
+		}
 		var lost []string
 		on := 0
 		for _, f := range t.Faults {

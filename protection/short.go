@@ -172,7 +172,7 @@ func bearsWords(h study.Harm) string {
 	case b.Kind == study.OfCore, b.Kind == study.OfRails && b.Hot > 0:
 		return fmt.Sprintf("It stands %v, and takes %s of that.", b.Stands, times(v.Value))
 	case b.Paired:
-		return fmt.Sprintf("It may carry %v, and what its fuse lets through for a minute; it takes %s of that.", b.Limit, times(v.Value))
+		return fmt.Sprintf("It may carry %v, and bears what its fuse lets through up to twice that.", b.Limit)
 	}
 	return fmt.Sprintf("It may carry %v, and bears more for 60 s.", b.Limit)
 }

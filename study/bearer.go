@@ -2,6 +2,7 @@ package study
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"farend/conductor"
@@ -42,30 +43,36 @@ type Bearer struct {
 	Hot    unit.Ampere             // of rails, what makes them Scorching for ever, as far as their tape says (rail_rise); 0 otherwise
 	Brief  unit.Ampere             // of rails, what makes them warmer by 100 K at the most, and no more than conductor.Clamp, likewise
 	Guards []Guard                 // those each of which is the only one that feeds a piece of it, see network.Network.Sole
-	Paired bool                    // none of these is larger than its limit, nor opens from more than 1.45 times that
+	Paired bool                    // none of these, or all that may feed either end of a core together, is larger than its limit, nor opens from more than 1.45 times that
 
+	plus *Bearer         // of the return core of a cable, its plus: what that sends home by it is guarded alike
 	at   []int           // where its currents stand among those of the conductors; it carries their sum
 	core *conductor.Core // of cables
 	area unit.SquareMetre
+	air  unit.Celsius
+	rise unit.Kelvin // what Limit warms rails by; 0 where nothing says
 }
 
-// share is how much of what a conductor bears a current uses up in a time; for what it warms melts counts, where that is shorter. Of cores by I²t over what they stand in a short, which no time
-// makes less true, for a core that gives off heat is cooler; beyond 5 s by how long they bear it (conductor.Core.Bears), if that is longer. Of
+// share is how much of what a conductor bears a current uses up in a time; for what it warms melts counts, where that is shorter. Of cores
+// by I²t over what they stand in a short, which no time makes less true, for a core that gives off heat is cooler; beyond 5 s by how long they bear
+// it (conductor.Core.Bears), if that is longer. Of
 // rails by I²t above what makes them Scorching in the end, or in up to 5 s by 100 K warmer: nothing says how fast they warm, and below that they
 // take no harm. Of contacts of a minute
 // (practice); of rails whose tape does not say how warm they get likewise, and above three times their rating by I²t, too, if that is more: it
 // would warm them twelve times as much as the rating does (IPC-2221: ΔT goes with I^(1/0.44)).
 //
-// What has a fuse to itself that is no larger than its rating, and opens from 1.45 times that, bears what that fuse lets through below twice
-// its rating: that is how fuses and what they protect are paired (IEC 60364-4-43, 433.1, for cables; for contacts practice).
-func (b *Bearer) share(amps unit.Ampere, t, melts unit.Second) float64 {
-	const hot, paired = 3, 2
+// What is Paired bears what its fuses let through below twice its rating, however long they take: that is what 433.1 of IEC 60364-4-43 makes
+// of cables (for contacts and rails practice). A contact bears more than that, too, unless it takes longer than Patience.
+func (b *Bearer) share(amps unit.Ampere, t, melts unit.Second, paired bool) float64 {
+	const hot, twice = 3, 2
 	heat := float64(amps*amps) * float64(melts)
 	switch {
-	case amps <= max(b.Limit, b.Hot), t <= conductor.AdiabaticTo && amps <= b.Brief, b.Kind == OfContact && b.Paired && amps < paired*b.Limit:
+	case amps <= max(b.Limit, b.Hot), t <= conductor.AdiabaticTo && amps <= b.Brief:
 		return 0
 	case b.Hot > 0:
 		return heat / float64(b.Stands)
+	case paired && (amps < twice*b.Limit || b.Kind == OfContact && t <= Patience):
+		return 0
 	case b.Kind == OfRails && b.Stands > 0 && amps > hot*b.Limit:
 		return max(float64(t/Patience), heat/float64(b.Stands))
 	case b.Kind != OfCore:
@@ -78,7 +85,24 @@ func (b *Bearer) share(amps unit.Ampere, t, melts unit.Second) float64 {
 	return used
 }
 
-// Area is the copper of a core, all cores of its pole together; 0 of anything else.
+// Celsius is how warm a conductor gets of what it oversteps, from the temperature of the air: of what lasts in the end; of what ends no warmer
+// than that, nor than all its heat makes it that does not leave it. Beyond conductor.Clamp, and for rails beyond 100 K, it is no less than
+// what is told. It is not ok of a contact, and of rails whose tape does not say how warm they get.
+func (b *Bearer) Celsius(o Overstepped) (t unit.Celsius, ok bool) {
+	if b.Kind == OfContact || b.Kind == OfRails && b.rise == 0 {
+		return 0, false
+	}
+	inTheEnd := func(amps unit.Ampere) unit.Celsius {
+		if b.Kind == OfCore {
+			t, _ := b.core.Temperature(amps)
+			return t
+		}
+		return b.air + unit.Celsius(conductor.TraceRise(b.Limit, b.rise, amps))
+	}
+	return max(inTheEnd(o.Lasts), min(inTheEnd(o.Amps), conductor.Warmed(b.area, b.air, o.Heat))), true
+}
+
+// Area is the copper of a core, all cores of its pole together; of the thinner of two rails.
 func (b *Bearer) Area() unit.SquareMetre { return b.area }
 
 // Bound is for how long a core bears a current beyond the time for which k²S² holds, see conductor.Core.Bears.
@@ -107,7 +131,7 @@ func (k *striker) bearersOf(conductors []network.Conductor, place map[string]int
 		may := s.rated(c)
 		b := Bearer{Name: c.Name, Owner: ownerOf(c), Kind: OfContact, at: []int{i}, Limit: may.limit, Rating: may.of}
 		if c.Core != nil {
-			b.Kind, b.core, b.area = OfCore, c.Core, s.copper(c.Cable)
+			b.Kind, b.core, b.area, b.air = OfCore, c.Core, s.copper(c.Cable), c.Core.Ambient
 			stands, ok := conductor.Withstand(c.Core.Limit, b.area)
 			if !ok {
 				stands = conductor.Warms(b.area, c.Core.Limit, conductor.Clamp)
@@ -115,8 +139,10 @@ func (k *striker) bearersOf(conductors []network.Conductor, place map[string]int
 			b.Stands = stands
 		}
 		if tape := s.Scheme.Tape(c.Name); tape != nil {
-			b.Kind, b.Stands = OfRails, conductor.Warms(thinner(tape), s.Scheme.Ambient(), conductor.Clamp)
+			b.Kind, b.area, b.air = OfRails, thinner(tape), s.Scheme.Ambient()
+			b.Stands = conductor.Warms(b.area, b.air, conductor.Clamp)
 			if tape.RailRise.Given {
+				b.rise = tape.RailRise.Is
 				b.Hot = conductor.Trace(b.Limit, tape.RailRise.Is, unit.Kelvin(Scorching-s.Scheme.Ambient()))
 				b.Brief = conductor.Trace(b.Limit, tape.RailRise.Is, unit.Kelvin(conductor.Clamp-s.Scheme.Ambient()))
 			}
@@ -143,22 +169,58 @@ func (k *striker) bearersOf(conductors []network.Conductor, place map[string]int
 			add(back, nil)
 		}
 	}
+	twin(list)
 	return list
 }
 
-// guarded notes the fuses that a conductor has to itself.
+// guarded notes the fuses that a conductor has to itself, and whether what feeds it suits it.
 func (k *striker) guarded(b *Bearer, sole []string) {
-	b.Paired = len(sole) > 0
 	for _, name := range sole {
+		if at, is := k.guardAt[name]; is && k.known[at] {
+			b.Guards = append(b.Guards, k.guards[at])
+		}
+	}
+	if len(b.Guards) < len(sole) {
+		b.Guards = nil
+	}
+	_, power := k.s.Scheme.Cables[b.Owner]
+	if !power || b.Kind != OfCore {
+		b.Paired = len(b.Guards) > 0 && !slices.ContainsFunc(sole, func(fuse string) bool { return !k.suit(b.Limit, fuse) })
+		return
+	}
+	from, to := k.s.Network.Behind(b.Owner, "from"), k.s.Network.Behind(b.Owner, "to")
+	b.Paired = b.Name == b.Owner+".plus" && len(from.Bare)+len(to.Bare) == 0 && k.suit(b.Limit, from.Fuses...) && k.suit(b.Limit, to.Fuses...)
+}
+
+// suit reports whether fuses together are rated no more than a conductor may carry, and surely open from 1.45 times that (IEC 60364-4-43, 433.1).
+func (k *striker) suit(limit unit.Ampere, fuses ...string) bool {
+	rated, opens := unit.Ampere(0), unit.Ampere(0)
+	for _, name := range fuses {
 		at, is := k.guardAt[name]
 		if !is || !k.known[at] {
-			b.Guards, b.Paired = nil, false
-			return
+			return false
 		}
-		g := k.guards[at]
-		b.Guards = append(b.Guards, g)
-		b.Paired = b.Paired && g.Fuse.Rating.Is <= b.Limit && k.cold[at].Threshold() <= conductor.Bearable*b.Limit
+		rated, opens = rated+k.guards[at].Fuse.Rating.Is, opens+k.cold[at].Threshold()
 	}
+	return rated <= limit && opens <= conductor.Bearable*limit
+}
+
+// twin gives the return core of each cable its plus.
+func twin(list []Bearer) {
+	at := map[string]int{}
+	for i := range list {
+		at[list[i].Name] = i
+	}
+	for i := range list {
+		if plus, there := at[list[i].Owner+".plus"]; there && list[i].Kind == OfCore && list[i].Name == list[i].Owner+".return" {
+			list[i].plus = &list[plus]
+		}
+	}
+}
+
+// paired reports whether a conductor is so in a state: a return that brings home no more than its plus sends is guarded as that is.
+func (b *Bearer) paired(currents []unit.Ampere) bool {
+	return b.Paired || b.plus != nil && b.plus.Paired && b.of(currents) <= 1.01*b.plus.of(currents)
 }
 
 // ownerOf is the thing that a conductor is part of: of a contact at a junction that, of one on a board its inlet, way or port.

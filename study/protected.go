@@ -22,6 +22,7 @@ type Protected struct {
 	Cables []string      // what the fuse has to protect: cables up to the next fuse on the way that their current comes from
 	Thin   string        // of them the one that may carry least; "" where that is known of none
 	Iz     *unit.Ampere  // what that may carry where it lies, each pole; nil likewise
+	Far    *FarShort     // the short at the far end; nil where nothing ends behind the fuse, or faults were not followed
 	Grade  finding.Grade // the worst that the rules of safety, and those about fuses, say of the way or cable and of what its fuse has to protect
 }
 
@@ -51,6 +52,11 @@ func (s *Study) Protection(all []Assessed) []Protected {
 
 func (s *Study) protected(id, fuse string, cables []string, amps func(*network.Result) unit.Ampere, worst map[string]finding.Grade) Protected {
 	p := Protected{ID: id, Fuse: fuse, Cables: cables, Grade: worst[id]}
+	if s.struck != nil {
+		if far, ok := s.struck.Far(id); ok {
+			p.Far = &far
+		}
+	}
 	if part, ok := parts.Get[parts.Fuse](s.Scheme.Library, fuse); ok {
 		p.Rating = &part.Rating.Is
 	}

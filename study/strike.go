@@ -49,6 +49,7 @@ func (c Crossing) Sure() bool { return c.Above.Opens < c.Near.Holds }
 type Phase struct {
 	Opens []string    // fuses that have surely opened when it ends; none of the last
 	For   unit.Second // how long it lasts at most, Never of the last
+	Melts unit.Second // the same for what it warms, see fuse.Band.Melts
 	Amps  unit.Ampere // through the fault
 }
 

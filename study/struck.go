@@ -1,6 +1,7 @@
 package study
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -177,7 +178,12 @@ type Verdict struct {
 	Grade        finding.Grade
 }
 
-func (v Verdict) ratio() float64 { return v.Value / v.Limit }
+func (v Verdict) ratio() float64 {
+	if v.Limit == 0 {
+		return 0
+	}
+	return v.Value / v.Limit
+}
 
 // Worn is the share of what a conductor bears from which on it is tight.
 const Worn = 0.8
@@ -192,9 +198,9 @@ func (o Overstepped) Verdict() Verdict {
 }
 
 // lasting is a danger where a conductor takes harm in the end: a core by more than 1.45 times its ampacity (IEC 60364-4-43, 433.1), rails by
-// what makes them Scorching. A contact that has a fuse to itself, no larger than its rating, bears what that lets last (see
-// Bearer.share); of any other, and of rails whose tape does not say how warm they get, what is beyond the rating for longer than
-// Patience fails up to 1.2 times it.
+// what makes them Scorching. Contacts, and rails whose tape does not say how warm they get, that have a fuse to themselves which is no
+// larger than their rating bear what that lets last (see Bearer.share); of any other what is beyond the rating for longer than Patience fails up
+// to 1.2 times it.
 func (o Overstepped) lasting() Verdict {
 	b := o.Bearer
 	v := Verdict{Lasting: true, Value: float64(o.Lasts), Limit: float64(b.Bears())}
@@ -232,10 +238,10 @@ func (o Overstepped) spent() Verdict {
 // Bears is what a conductor bears for ever after a fault, or for as long as that is let be; 0 where only its rating is known.
 func (b *Bearer) Bears() unit.Ampere {
 	switch {
-	case b.Kind == OfCore, b.Kind == OfContact && b.Paired:
-		return conductor.Bearable * b.Limit
-	case b.Kind == OfRails:
+	case b.Hot > 0:
 		return b.Hot
+	case b.Kind == OfCore || b.Paired:
+		return conductor.Bearable * b.Limit
 	}
 	return 0
 }
@@ -259,7 +265,7 @@ func (t *Struck) lets(bearer int, g *Guard) Harm {
 			h.Lasts, h.Amps = max(h.Lasts, amps), max(h.Amps, amps)
 			continue
 		}
-		if share := b.share(amps, within, band.Melts(amps)); share > h.Share {
+		if share := b.share(amps, within, band.Melts(amps), b.Paired); share > h.Share {
 			h.Share, h.Amps, h.Heat, h.Within, h.Melts = share, amps, unit.AmpereSquareSecond(float64(amps*amps)*float64(band.Melts(amps))), within, band.Melts(amps)
 		}
 	}
@@ -315,7 +321,7 @@ func (x *walk) trail(bearer int, lasting bool) (spells []Spell) {
 		amps := b.of(s.currents)
 		spell := Spell{For: s.within, Melts: s.melts, Amps: amps, Fault: s.amps}
 		if s.within < fuse.Never && raised(amps, b.of(x.load)) {
-			spell.Share = b.share(amps, s.within, s.melts)
+			spell.Share = b.share(amps, s.within, s.melts, b.paired(s.currents))
 		}
 		var next []int
 		best := 0.0
@@ -326,6 +332,9 @@ func (x *walk) trail(bearer int, lasting bool) (spells []Spell) {
 		}
 		here := lasting && s.within > Patience && float64(amps) >= best
 		if next == nil || here {
+			if len(s.sure) > 0 {
+				spell.Opens = x.guards[s.sure[0]].Name
+			}
 			return append(spells, spell)
 		}
 		spell.Opens = x.guards[next[0]].Name
@@ -422,4 +431,111 @@ func (t *Struck) Crossings(near string) (list []Crossing, in []*Strike) {
 		}
 	}
 	return list, in
+}
+
+// A Tale is what a fault comes to, over all that it was struck in.
+type Tale struct {
+	Fault      network.Fault
+	Amps       unit.Ampere // the most through it, at first
+	First      []string    // the fuses that surely open first, where it is struck with the least that may flow; none where none surely does
+	Fast, Slow unit.Second // before when it cannot have ended, and by when it surely has
+	Lasts      unit.Ampere // the most through it for ever
+	Pulses     []string    // supplies that switch themselves off and on meanwhile
+	Harm       Harm        // what it does to the conductor that bears it worst; without a bearer where none carries more than it may
+}
+
+// Tales lists what every fault comes to, the worst first: by what it does to copper, then by how long it goes on, then by how much flows.
+func (t *Struck) Tales() []Tale {
+	var tales []Tale
+	for i := range t.Faults {
+		tales = append(tales, t.tale(&t.Faults[i]))
+	}
+	slices.SortStableFunc(tales, func(a, b Tale) int {
+		x, y := a.Harm.Verdict, b.Harm.Verdict
+		harmed := func(h Harm) float64 { return min(h.Verdict.ratio(), 1e9) }
+		return cmp.Or(cmp.Compare(y.Grade, x.Grade), cmp.Compare(harmed(b.Harm), harmed(a.Harm)), cmp.Compare(b.Slow, a.Slow), cmp.Compare(b.Lasts, a.Lasts), cmp.Compare(b.Amps, a.Amps))
+	})
+	return tales
+}
+
+func (t *Struck) tale(f *Faulted) Tale {
+	out := Tale{Fault: f.Fault, Fast: fuse.Never, Harm: Harm{Verdict: Verdict{Limit: 1}}}
+	slowest := unit.Second(-1)
+	for i := range f.Strikes {
+		k := &f.Strikes[i]
+		if !k.Found {
+			continue
+		}
+		out.Amps, out.Lasts = max(out.Amps, k.Amps, -k.Amps), max(out.Lasts, k.Lasts)
+		out.Fast, out.Slow = min(out.Fast, k.Fast), max(out.Slow, k.Slow)
+		if k.Case.Corner == network.Opens && k.Slow > slowest {
+			slowest, out.First, out.Pulses = k.Slow, k.Phases[0].Opens, k.Pulses
+		}
+		for _, o := range k.Over {
+			if o.Bearer.Limit < boundless {
+				out.Harm = out.Harm.or(Harm{Overstepped: o, Strike: k, Remote: t.remote(k)})
+			}
+		}
+	}
+	return out
+}
+
+// Slowest is the strike in a corner after which the fault goes on longest, Largest that in which most flows at first; nil where none was solved.
+func (f *Faulted) Slowest(side network.Corner) *Strike {
+	return f.pick(side, func(k, best *Strike) bool { return k.Slow > best.Slow })
+}
+
+// Largest is explained with Slowest.
+func (f *Faulted) Largest(side network.Corner) *Strike {
+	return f.pick(side, func(k, best *Strike) bool { return max(k.Amps, -k.Amps) > max(best.Amps, -best.Amps) })
+}
+
+func (f *Faulted) pick(side network.Corner, better func(k, best *Strike) bool) (best *Strike) {
+	for i := range f.Strikes {
+		if k := &f.Strikes[i]; k.Found && k.Case.Corner == side && (best == nil || better(k, best)) {
+			best = k
+		}
+	}
+	return best
+}
+
+// Heat is the I²t through a fault until nothing more surely opens, at most; without end where something goes on through it.
+func (k *Strike) Heat() unit.AmpereSquareSecond {
+	sum := 0.0
+	for _, p := range k.Phases {
+		switch amps := float64(p.Amps); {
+		case math.Abs(amps) < float64(still):
+		case p.For == fuse.Never:
+			return unit.AmpereSquareSecond(math.Inf(1))
+		default:
+			sum += amps * amps * float64(p.Melts)
+		}
+	}
+	return unit.AmpereSquareSecond(sum)
+}
+
+// Harmed lists what a fault does to each conductor that it oversteps and of which something says what it may carry, the worst of its strikes
+// for each, in the order of the conductors.
+func (t *Struck) Harmed(f *Faulted) []Harm {
+	worst := map[*Bearer]Harm{}
+	for i := range f.Strikes {
+		k := &f.Strikes[i]
+		for _, o := range k.Over {
+			if o.Bearer.Limit < boundless {
+				worst[o.Bearer] = worst[o.Bearer].or(Harm{Overstepped: o, Strike: k, Remote: t.remote(k)})
+			}
+		}
+	}
+	var list []Harm
+	for i := range t.Bearers {
+		if h, there := worst[&t.Bearers[i]]; there {
+			list = append(list, h)
+		}
+	}
+	return list
+}
+
+// Sound reports whether the network has an operating point without a fault, in every case and corner in which it is struck.
+func (t *Struck) Sound() bool {
+	return !slices.ContainsFunc(t.striker.sound, func(s *network.Solution) bool { return !s.Found() })
 }

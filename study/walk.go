@@ -310,7 +310,7 @@ func (x *walk) spend(f *fate, s *state) {
 			continue
 		}
 		to.Heat = unit.AmpereSquareSecond(float64(amps*amps) * float64(s.melts))
-		to.Share = b.share(amps, s.within, s.melts)
+		to.Share = b.share(amps, s.within, s.melts, b.paired(s.currents))
 	}
 }
 
@@ -353,10 +353,10 @@ func (o *Overstepped) take(other Overstepped) {
 func (x *walk) surely() (phases []Phase, pulses []string) {
 	for o := (opened{}); ; {
 		if x.parted(o) {
-			return append(phases, Phase{For: fuse.Never}), nil
+			return append(phases, Phase{For: fuse.Never, Melts: fuse.Never}), nil
 		}
 		s := x.state(o)
-		p := Phase{For: s.within, Amps: s.amps}
+		p := Phase{For: s.within, Melts: s.melts, Amps: s.amps}
 		for _, g := range s.sure {
 			p.Opens = append(p.Opens, x.guards[g].Name)
 		}

@@ -19,13 +19,14 @@ type checkCommand struct {
 	Scheme string `arg:"" predictor:"scheme" help:"The scheme file, or - for standard input."`
 	JSON   bool   `name:"json" help:"As one JSON object."`
 	Pixels bool   `help:"With --json: voltage, potentials and current of every pixel."`
+	widened
 	pictured
 	reasoned
 	mending
 }
 
 func (c *checkCommand) Help() string {
-	return "Examples:\n  farend check footbridge.scheme.yaml\n  farend check --json footbridge.scheme.yaml\n  farend check - < footbridge.scheme.yaml\n  farend check --chart A1.2 footbridge.scheme.yaml\n  farend check --why cable-current:W3 footbridge.scheme.yaml\n  farend check --fix footbridge.scheme.yaml\n\n" +
+	return "Examples:\n  farend check footbridge.scheme.yaml\n  farend check --json footbridge.scheme.yaml\n  farend check - < footbridge.scheme.yaml\n  farend check --chart A1.2 footbridge.scheme.yaml\n  farend check --why cable-current:W3 footbridge.scheme.yaml\n  farend check --fix footbridge.scheme.yaml\n  farend check --protection footbridge.scheme.yaml\n  farend check --json --case fault/poles/E1@end/dark footbridge.scheme.yaml\n\n" +
 		"Exit code 0: nothing worse than tight. 1: a danger, something that fails, or a safety rule that could not be assessed. 2: the call or the file is wrong. " +
 		"3: a fault of ours. 130: interrupted."
 }
@@ -35,7 +36,7 @@ func (c *checkCommand) Run(ctx context.Context, s streams, code *outcome) error 
 		return usage("--pixels needs --json", "farend check --json --pixels FILE")
 	}
 	if err := cmp.Or(c.pictured.wrong(c.Scheme, c.JSON), c.reasoned.wrong("--pixels", c.Pixels), c.reasoned.wrong("--chart", c.Chart != ""),
-		c.mending.wrong("--pixels", c.Pixels), c.mending.wrong("--chart", c.Chart != ""), c.mending.wrong("--why", c.Why != "")); err != nil {
+		c.widened.wrong(c.JSON), c.mending.wrong("--pixels", c.Pixels), c.mending.wrong("--chart", c.Chart != ""), c.mending.wrong("--why", c.Why != "")); err != nil {
 		return err
 	}
 	sch, source, err := s.open(ctx, c.Scheme)
@@ -46,7 +47,11 @@ func (c *checkCommand) Run(ctx context.Context, s streams, code *outcome) error 
 	if err != nil {
 		return err
 	}
-	result, err := s.check(ctx, sch)
+	result, err := s.check(ctx, sch, c.striking())
+	if err != nil {
+		return err
+	}
+	more, err := s.more(ctx, result, &c.widened)
 	if err != nil {
 		return err
 	}
@@ -61,7 +66,7 @@ func (c *checkCommand) Run(ctx context.Context, s streams, code *outcome) error 
 		return s.answer(result, c.Why, c.JSON)
 	}
 	if c.JSON {
-		return writeJSON(s.out, resultJSON(result, c.Pixels))
+		return writeJSON(s.out, resultJSON(result, c.Pixels, more))
 	}
 	result.print(s.page())
 	return nil
@@ -81,11 +86,13 @@ func (c *checked) print(p *page) {
 	c.printSupplies(p)
 	c.printBoards(p)
 	c.printProtection(p)
+	c.printFarShorts(p)
+	c.printFaults(p)
 	c.printCables(p)
 	c.printRuns(p)
 	c.printCharts(p)
 	p.wrap("In state/NAME every pixel draws its mean; in peak/NAME all pixels switch on together; with the cap failed every channel is full on.")
-	p.wrap("Not judged yet: what a short at the far end of a cable, one blown fuse or one broken core does. That a fuse suits its cable does not say that it opens in every short.")
+	p.wrap("Not judged yet: what one blown fuse or one broken core does, and how much power the place of a fault may have.")
 	p.blank()
 	c.printCautions(p)
 }

@@ -16,6 +16,7 @@ import (
 	"farend/internal/save"
 	"farend/parts"
 	"farend/scheme"
+	"farend/study"
 )
 
 type demoCommand struct {
@@ -105,14 +106,14 @@ func (s streams) demonstrate(ctx context.Context, name string) (*checked, []docu
 	if len(mistakes) > 0 {
 		return nil, nil, mistakes
 	}
-	result, err := s.check(ctx, sch)
+	result, err := s.check(ctx, sch, study.WhereQuick)
 	if err != nil {
 		return nil, nil, err
 	}
 	base := strings.TrimSuffix(name, ".scheme.yaml")
 	var page1, object, deck bytes.Buffer
 	result.print(&page{out: &page1, plain: true})
-	if err := writeJSON(&object, resultJSON(result, false)); err != nil {
+	if err := writeJSON(&object, resultJSON(result, false, nil)); err != nil {
 		return nil, nil, err
 	}
 	n := result.Network

@@ -234,7 +234,7 @@ func mistakesJSON(err error) []mistakeJSON {
 
 // wrongJSON is the object for a scheme that could not be read.
 func wrongJSON(mistakes []mistakeJSON) checkJSON {
-	return checkJSON{SchemaVersion: 1, Scheme: mistakes[0].File, Verdict: finding.Unknown.String(), Errors: mistakes, Findings: []findingJSON{}, Rests: footingJSON(study.Footing{}), Protection: tableJSON(nil), Assessed: []assessedJSON{}, Cases: []caseJSON{}}
+	return checkJSON{SchemaVersion: 1, Scheme: mistakes[0].File, Verdict: finding.Unknown.String(), Errors: mistakes, Findings: []findingJSON{}, Rests: footingJSON(study.Footing{}), Protection: tableJSON(nil, nil), Assessed: []assessedJSON{}, Cases: []caseJSON{}}
 }
 
 // place is a line or column, null where it is nowhere.
@@ -246,10 +246,10 @@ func place(n int) *int {
 }
 
 // resultJSON is the object for a checked scheme.
-func resultJSON(c *checked, pixels bool) checkJSON {
+func resultJSON(c *checked, pixels bool, more []solvedCase) checkJSON {
 	out := checkJSON{
 		SchemaVersion: 1, Scheme: c.Scheme.File, Title: c.Scheme.Title, Verdict: c.verdict().String(),
-		Errors: []mistakeJSON{}, Findings: []findingJSON{}, Rests: footingJSON(c.Footing(c.assessed)), Protection: tableJSON(c.Protection(c.assessed)), Assessed: []assessedJSON{}, Cases: []caseJSON{},
+		Errors: []mistakeJSON{}, Findings: []findingJSON{}, Rests: footingJSON(c.Footing(c.assessed)), Protection: tableJSON(c.Protection(c.assessed), c.Struck()), Assessed: []assessedJSON{}, Cases: []caseJSON{},
 	}
 	for _, f := range c.findings {
 		edits := f.Edits
@@ -263,19 +263,40 @@ func resultJSON(c *checked, pixels bool) checkJSON {
 		out.Assessed = append(out.Assessed, assessedJSON{a.Rule.Name, a.Subject, text(a.Case), finite(a.Value), finite(a.Limit), text(a.Unit), margin(a.Margin), a.Grade})
 	}
 	for _, cs := range c.Cases() {
-		out.Cases = append(out.Cases, c.caseJSON(cs, pixels))
+		out.Cases = append(out.Cases, c.caseJSON(solvedCase{cs, c.Result(cs.Name), c.Solution(cs.Name)}, pixels))
+	}
+	for _, solved := range more {
+		out.Cases = append(out.Cases, c.caseJSON(solved, pixels))
 	}
 	return out
 }
 
-func (c *checked) caseJSON(cs network.Case, pixels bool) caseJSON {
-	r := c.Result(cs.Name)
+// A solvedCase is a case with what was solved of it.
+type solvedCase struct {
+	network.Case
+	result   *network.Result
+	solution *network.Solution
+}
+
+// kind is the kind of a case as JSON spells it.
+func (s solvedCase) kind() string {
+	switch {
+	case s.Fault.Kind != "":
+		return "fault"
+	case s.Out != "":
+		return "outage"
+	}
+	return string(s.Kind)
+}
+
+func (c *checked) caseJSON(solved solvedCase, pixels bool) caseJSON {
+	r := solved.result
 	limited := r.Limited
 	if limited == nil {
 		limited = []string{}
 	}
 	out := caseJSON{
-		Name: cs.Name, Kind: string(cs.Kind), Solver: solverJSON{r.Steps, number(r.Residual), limited},
+		Name: solved.Name, Kind: solved.kind(), Solver: solverJSON{r.Steps, number(r.Residual), limited},
 		Supplies: map[string]supplyJSON{}, Boards: map[string]boardJSON{}, Ways: map[string]wayJSON{},
 		Cables: map[string]cableJSON{}, Data: map[string]leadJSON{}, Runs: map[string]runJSON{},
 	}
@@ -300,18 +321,18 @@ func (c *checked) caseJSON(cs network.Case, pixels bool) caseJSON {
 		out.Data[id] = lead
 	}
 	for _, id := range scheme.IDs(r.Runs) {
-		out.Runs[id] = c.runJSON(cs.Name, id, r.Runs[id], pixels)
+		out.Runs[id] = c.runJSON(solved.solution, id, r.Runs[id], pixels)
 	}
 	return out
 }
 
-func (c *checked) runJSON(name, id string, r network.Run, pixels bool) runJSON {
+func (c *checked) runJSON(solution *network.Solution, id string, r network.Run, pixels bool) runJSON {
 	out := runJSON{Pixels: r.Pixels, Amps: number(r.Amps.Mean), VoltsLow: number(r.VoltsLow), VoltsHigh: number(r.VoltsHigh), LowAt: r.LowAt,
 		Evenness: finite(r.Evenness), ColourShift: finite(r.ColourShift), RailAmps: number(r.RailAmps)}
 	if !pixels {
 		return out
 	}
-	p, _ := c.Network.Profile(c.Solution(name), id)
+	p, _ := c.Network.Profile(solution, id)
 	out.Volts, out.PixelAmps = (*numbers)(&p.Volts), (*numbers)(&p.Amps)
 	out.Plus, out.Minus = undefined(r.Pixels), undefined(r.Pixels)
 	if p.Plus != nil {

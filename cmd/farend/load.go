@@ -137,10 +137,13 @@ func cause(err error) error {
 }
 
 // check solves a scheme and runs every rule.
-func (s streams) check(ctx context.Context, sch *scheme.Scheme) (*checked, error) {
+func (s streams) check(ctx context.Context, sch *scheme.Scheme, striking study.Striking) (*checked, error) {
 	shown := s.bar("solving")
 	defer shown.clear()
-	st, err := study.New(ctx, sch, &study.Options{Progress: shown.show})
+	st, err := study.New(ctx, sch, &study.Options{Progress: shown.show, Striking: striking, Strikes: func(done, total int) {
+		shown.turn("following", "faults")
+		shown.show(done, total)
+	}})
 	if err != nil {
 		return nil, err
 	}

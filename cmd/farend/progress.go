@@ -11,12 +11,14 @@ import (
 // second, and from anything that is no terminal.
 type bar struct {
 	out         io.Writer
-	what        string // is being done
-	things      string // are counted
+	doing       atomic.Pointer[work]
 	started     time.Time
 	done, total atomic.Int64
 	stop, ended chan struct{} // nil where nothing is shown
 }
+
+// work is what is being done, and what is counted of it.
+type work struct{ what, things string }
 
 // patience is how long work goes on before a line about it appears; pause is how long each line stands.
 const (
@@ -29,13 +31,17 @@ func (s streams) bar(what string) *bar { return s.counting(what, "cases") }
 
 // counting is a bar that counts other things than cases.
 func (s streams) counting(what, things string) *bar {
-	b := &bar{out: s.err, what: what, things: things, started: time.Now()}
+	b := &bar{out: s.err, started: time.Now()}
+	b.turn(what, things)
 	if s.progress {
 		b.stop, b.ended = make(chan struct{}), make(chan struct{})
 		go b.keep()
 	}
 	return b
 }
+
+// turn says that something else is being done from now on.
+func (b *bar) turn(what, things string) { b.doing.Store(&work{what, things}) }
 
 // show says how many of how many are done.
 func (b *bar) show(done, total int) {
@@ -56,7 +62,8 @@ func (b *bar) keep() {
 			}
 			return
 		case <-next.C:
-			fmt.Fprintf(b.out, "\r%s: %d of %d %s, %.0f s\x1b[K", b.what, b.done.Load(), b.total.Load(), b.things, time.Since(b.started).Seconds())
+			doing := b.doing.Load()
+			fmt.Fprintf(b.out, "\r%s: %d of %d %s, %.0f s\x1b[K", doing.what, b.done.Load(), b.total.Load(), doing.things, time.Since(b.started).Seconds())
 			next.Reset(pause)
 		}
 	}

@@ -54,7 +54,9 @@ func gradeText(g finding.Grade) string {
 
 // The JSON of the protection table.
 type protectionJSON struct {
-	Ways []protectedJSON `json:"ways"`
+	Ways   []protectedJSON `json:"ways"`
+	Struck bool            `json:"faults_followed"`
+	Faults []faultJSON     `json:"faults"`
 }
 
 type protectedJSON struct {
@@ -64,11 +66,14 @@ type protectedJSON struct {
 	Fuse    *string       `json:"fuse"`
 	Rating  *float64      `json:"rating_amps"`
 	Iz      *float64      `json:"iz_amps"`
+	Far     *float64      `json:"far_short_amps"`
+	FarAt   *string       `json:"far_short_at"`
+	Ends    *clearingJSON `json:"clearing_s"`
 	Verdict finding.Grade `json:"verdict"`
 }
 
-func tableJSON(list []study.Protected) protectionJSON {
-	out := protectionJSON{Ways: []protectedJSON{}}
+func tableJSON(list []study.Protected, struck *study.Struck) protectionJSON {
+	out := protectionJSON{Ways: []protectedJSON{}, Struck: struck != nil, Faults: struckJSON(struck)}
 	for _, w := range list {
 		line := protectedJSON{ID: w.ID, Load: number(w.Load), Failed: number(w.Failed), Fuse: text(w.Fuse), Verdict: w.Grade}
 		if w.Rating != nil {
@@ -76,6 +81,9 @@ func tableJSON(list []study.Protected) protectionJSON {
 		}
 		if w.Iz != nil {
 			line.Iz = number(*w.Iz)
+		}
+		if w.Far != nil {
+			line.Far, line.FarAt, line.Ends = number(w.Far.Amps), text(w.Far.Place), &clearingJSON{number(w.Far.Fast), number(w.Far.Slow)}
 		}
 		out.Ways = append(out.Ways, line)
 	}
