@@ -67,7 +67,7 @@ func (c *checked) printFaults(p *page) {
 		if b := f.Harm.Bearer; b != nil {
 			worst, share = b.Name, percent(f.Harm.Verdict.Value/f.Harm.Verdict.Limit)
 		}
-		table.row(placeOf(f.Fault), string(f.Fault.Kind), overOf(f.Fault), most(f), first, duration(f.Slow), lasting(f.Lasts), worst, share, gradeText(f.Harm.Verdict.Grade))
+		table.row(placeOf(f.Fault), string(f.Fault.Kind), overOf(f.Fault), mostOf(f), first, duration(f.Slow), lasting(f.Lasts), worst, share, gradeText(f.Harm.Verdict.Grade))
 	}
 	table.print()
 	text := fmt.Sprintf("%s, each bolted or over %v, in the dark and with the cap failed, with the least and with the most that may flow", counted(len(tales), "fault"), study.Pinched)
@@ -112,8 +112,8 @@ func overOf(f network.Fault) string {
 	return "–"
 }
 
-// most is what flows through a fault at most; nothing does where something is open, or lands the wrong way round.
-func most(f study.Tale) string {
+// mostOf is what flows through a fault at most; nothing does where something is open, or lands the wrong way round.
+func mostOf(f study.Tale) string {
 	if f.Fault.Kind == network.PoleOpen || f.Fault.Kind == network.Reversed {
 		return "–"
 	}
