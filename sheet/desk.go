@@ -1,6 +1,10 @@
 package sheet
 
-import "farend/draw"
+import (
+	"math"
+
+	"farend/draw"
+)
 
 // A desk puts labels where none covers another, and as few lines as can be run under them.
 type desk struct {
@@ -35,7 +39,19 @@ func (d *desk) put(label draw.Text, places ...draw.Point) (draw.Text, bool) {
 }
 
 func (d *desk) best(label draw.Text, places []draw.Point) (best draw.Point, found bool) {
-	fewest := 0
+	best, _, found = d.search(label, places)
+	return best, found
+}
+
+// least is the fewest lines that a label can have under it; math.MaxInt where none of its places is free.
+func (d *desk) least(label draw.Text, places []draw.Point) int {
+	if _, fewest, found := d.search(label, places); found {
+		return fewest
+	}
+	return math.MaxInt
+}
+
+func (d *desk) search(label draw.Text, places []draw.Point) (best draw.Point, fewest int, found bool) {
 	label.At = draw.Point{}
 	outline := label.Box().Grow(gap / 2)
 	for _, at := range places {
@@ -43,11 +59,11 @@ func (d *desk) best(label draw.Text, places []draw.Point) (best draw.Point, foun
 		if !d.free(box) {
 			continue
 		}
-		if n := d.crossed(box); !found || n < fewest {
+		if n := d.crossed(box.Grow(gap / 2)); !found || n < fewest {
 			best, fewest, found = at, n, true
 		}
 	}
-	return best, found
+	return best, fewest, found
 }
 
 // nearest searches the desk in steps of two millimetres.

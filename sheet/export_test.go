@@ -1,11 +1,13 @@
 package sheet
 
-// What the tests reach for beside the pages: words that are cut, flags that are planted.
+// What the tests reach for beside the pages: words that are cut, flags that are planted, and when a short is over.
 
 var (
 	Wrap = wrap
 	Fit  = fit
 	Clip = clip
+
+	Ended = ended
 )
 
 // Planted is the faults of flags of so many millimetres at such places, once they are planted between two edges, and their rows.

@@ -38,8 +38,8 @@ func (f flag) span() (from, to float64) {
 }
 
 // plant gives every flag a row of its own and a side, so that its words stay between the edges and no line goes through them. A line
-// goes up to the row of its words, so it goes through the rows below. There are few flags, so all orders are tried; where none is
-// clean the cleanest is taken, and of those alike the first: words to the right, the leftmost line highest.
+// goes up to the row of its words, so it goes through the rows below. There are few flags, so orders are tried until one is clean; where
+// none is the cleanest is taken. They are tried from that with words to the right and the leftmost line highest.
 func plant(flags []flag, left, right float64) {
 	rows := make([]int, len(flags))
 	for i := range rows {
@@ -48,7 +48,7 @@ func plant(flags []flag, left, right float64) {
 		flags[i].width = value.Width() + between + name.Width()
 	}
 	best, fewest := []flag(nil), 0
-	orders(rows, 0, func() {
+	orders(rows, 0, func() bool {
 		for sides := range 1 << len(flags) {
 			some := append([]flag(nil), flags...)
 			for i := range some {
@@ -57,22 +57,30 @@ func plant(flags []flag, left, right float64) {
 			if n := faults(some, left, right); best == nil || n < fewest {
 				best, fewest = some, n
 			}
+			if fewest == 0 {
+				return false
+			}
 		}
+		return true
 	})
 	copy(flags, best)
 }
 
-// orders calls visit with every order of the rest of rows from k on; the first is that given.
-func orders(rows []int, k int, visit func()) {
+// orders calls visit with every order of the rest of rows from k on, the first that given, for as long as visit wants another. It reports
+// whether it still does.
+func orders(rows []int, k int, visit func() bool) bool {
 	if k == len(rows) {
-		visit()
-		return
+		return visit()
 	}
 	for i := k; i < len(rows); i++ {
 		rows[k], rows[i] = rows[i], rows[k]
-		orders(rows, k+1, visit)
+		more := orders(rows, k+1, visit)
 		rows[k], rows[i] = rows[i], rows[k]
+		if !more {
+			return false
+		}
 	}
+	return true
 }
 
 // faults counts the words that leave the page, many times, and the lines through words.

@@ -28,6 +28,7 @@ type guarded struct {
 	says     string // the title of the rule that says the worst; empty where nothing is worse than a note
 	load     load   // of the heaviest state
 	failed   load   // with the cap failed
+	shorts   *shorts
 }
 
 // A branch is a cable that the fuse has to protect.
@@ -76,6 +77,7 @@ func guarding(st *study.Study, id string) (*guarded, error) {
 		g.branches = append(g.branches, newBranch(st, id))
 	}
 	g.load, g.failed = heaviest(st, g.Guard)
+	g.shorts = struck(st, id)
 	return g, nil
 }
 

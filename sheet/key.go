@@ -14,13 +14,55 @@ import (
 	"farend/unit"
 )
 
-// key says what everything is, and how it is read.
+// key says what everything is, and how it is read, in two columns that end as high as they can, and in the smallest type only where they
+// would else run into the title block.
 func (p *picture) key() draw.Layer {
-	layer := draw.Layer{Name: "key"}
-	const top, column = 204, 91
-	key(&layer, draw.Point{X: margin + padding, Y: top}, column-2, p.fuseEntries())
-	key(&layer, draw.Point{X: margin + padding + column + 2, Y: top}, column-2, p.loadEntries())
-	return layer
+	const top, column, bottom = 196, 91, blockTop - 3
+	groups := [][]entry{p.fuseEntries(), p.loadEntries(), p.shortEntries(), p.cableEntries()}
+	var best draw.Layer
+	for _, size := range []float64{7.5, draw.Smallest} {
+		ends := func(column []entry) float64 { return key(&draw.Layer{}, draw.Point{}, keyWidth, size, column) }
+		columns := balanced(groups, ends)
+		best = draw.Layer{Name: "key"}
+		lowest := 0.0
+		for i, entries := range columns {
+			lowest = max(lowest, key(&best, draw.Point{X: margin + padding + float64(i)*(column+2), Y: top}, keyWidth, size, entries))
+		}
+		if lowest <= bottom {
+			break
+		}
+	}
+	return best
+}
+
+// keyWidth is that of a column of a key, in millimetres.
+const keyWidth = 89
+
+// balanced deals groups of entries to two columns: what has a sample in order, no group divided, then each note to the column that ends
+// higher, so that the longer of the two is as short as can be.
+func balanced(groups [][]entry, ends func([]entry) float64) (best [2][]entry) {
+	noted := func(e entry) bool { return e.sample == nil }
+	var samples [][]entry
+	var notes []entry
+	for _, g := range groups {
+		samples = append(samples, slices.DeleteFunc(slices.Clone(g), noted))
+		notes = append(notes, slices.DeleteFunc(slices.Clone(g), func(e entry) bool { return !noted(e) })...)
+	}
+	lowest := math.Inf(1)
+	for n := range len(samples) + 1 {
+		columns := [2][]entry{slices.Concat(samples[:n]...), slices.Concat(samples[n:]...)}
+		for _, note := range notes {
+			higher := 0
+			if ends(columns[1]) < ends(columns[0]) {
+				higher = 1
+			}
+			columns[higher] = append(columns[higher], note)
+		}
+		if longer := max(ends(columns[0]), ends(columns[1])); longer < lowest {
+			best, lowest = columns, longer
+		}
+	}
+	return best
 }
 
 func (p *picture) fuseEntries() []entry {
@@ -64,10 +106,14 @@ func (p *picture) undecided() string {
 }
 
 func (p *picture) loadEntries() []entry {
-	entries := []entry{
+	return []entry{
 		p.loadEntry(loadPen, p.load, "Load in "+study.CaseWords(p.load.in)+", the heaviest: left of the strip, and by rule at most 75"+thin+"% of the rating in that air.", "The load"),
 		p.loadEntry(failedPen, p.failed, "Load with the cap failed: every channel full on.", "With the cap failed the load"),
 	}
+}
+
+func (p *picture) cableEntries() []entry {
+	var entries []entry
 	if b, ok := p.thinnest(); ok {
 		entries = append(entries,
 			entry{stroke(izPen), fmt.Sprintf("Iz: what %s may carry for ever %s, in air of %s%s.", short(b.id), methods[b.method], nominal(b.air), bundled(b))},

@@ -11,13 +11,23 @@ import (
 // name labels the strip, the edges, the estimate, the short and the two sides, the hardest to place first.
 func (p *picture) name() {
 	p.nameStrip()
-	slow := "slow edge, " + nominal(p.Cold)
-	p.label(draw.Ink, slow, append(p.below(visible(p.slowStairs), draw.Text{Words: slow, Size: 8}.Width()), p.above(visible(p.slowStairs))...))
-	fast := "fast edge, " + nominal(p.Warm)
-	p.label(draw.Ink, fast, append(p.below(visible(p.fastStairs), draw.Text{Words: fast, Size: 8}.Width()), p.above(visible(p.fastStairs))...))
+	p.nameEdge("slow edge", nominal(p.Cold), visible(p.slowStairs))
+	p.nameEdge("fast edge", nominal(p.Warm), visible(p.fastStairs))
 	p.nameEstimate()
 	p.nameShort()
 	p.nameSides()
+}
+
+// nameEdge writes along an edge, with the air that it is in where that runs under fewer lines than the name alone would, or as few.
+func (p *picture) nameEdge(name, air string, points []draw.Point) {
+	along := func(words string) []draw.Point {
+		return append(p.below(points, draw.Text{Words: words, Size: 8}.Width()), p.above(points)...)
+	}
+	words := name + ", " + air
+	if p.desk.least(draw.Text{Words: name, Size: 8}, along(name)) < p.desk.least(draw.Text{Words: words, Size: 8}, along(words)) {
+		words = name
+	}
+	p.label(draw.Ink, words, along(words))
 }
 
 // label puts words on the desk, on ground of their own. It says nothing where there is no place to begin with.
@@ -38,7 +48,10 @@ func (p *picture) above(points []draw.Point) []draw.Point {
 	for i := 0; i+1 < len(points); i++ {
 		a, b := points[i], points[i+1]
 		if a.Y == b.Y {
-			places = append(places, draw.Point{X: a.X + 1.2, Y: a.Y - 1.6}, draw.Point{X: (a.X + b.X) / 2, Y: a.Y - 1.6})
+			places = append(places, draw.Point{X: a.X + 1.2, Y: a.Y - 1.6})
+			for _, u := range []float64{0.5, 0.25, 0.75} {
+				places = append(places, draw.Point{X: a.X + u*(b.X-a.X), Y: a.Y - 1.6})
+			}
 		} else {
 			places = append(places, draw.Point{X: a.X + 1.6, Y: (a.Y + b.Y) / 2})
 		}
@@ -97,7 +110,7 @@ func (p *picture) nameStrip() {
 	p.labels.Texts = append(p.labels.Texts, text)
 }
 
-// nameEstimate writes beside the middle of the lines between gates.
+// nameEstimate writes beside the lines between gates, between the edges where there is room.
 func (p *picture) nameEstimate() {
 	var places []draw.Point
 	width := draw.Text{Words: "estimate", Size: 8}.Width()
@@ -106,8 +119,18 @@ func (p *picture) nameEstimate() {
 			continue
 		}
 		a, b := path.Steps[0].To, path.Steps[1].To
-		x, y := (a.X+b.X)/2, (a.Y+b.Y)/2
-		places = append(places, draw.Point{X: x + 1.2, Y: y}, draw.Point{X: x - width - 1.2, Y: y + 2}, draw.Point{X: x + 0.8, Y: y - 2})
+		for _, u := range []float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8} {
+			x, y := a.X+u*(b.X-a.X), a.Y+u*(b.Y-a.Y)
+			places = append(places, draw.Point{X: x + 1.2, Y: y}, draw.Point{X: x - width - 1.2, Y: y + 2}, draw.Point{X: x + 0.8, Y: y - 2})
+		}
+	}
+	outline := draw.Text{Words: "estimate", Size: 8}.Box().Grow(gap / 2)
+	within := slices.DeleteFunc(slices.Clone(places), func(at draw.Point) bool {
+		box := outline.Move(at.X, at.Y)
+		return !under(p.slowStairs, box) || !over(p.fastStairs, box)
+	})
+	if p.desk.least(draw.Text{Words: "estimate", Size: 8}, within) < math.MaxInt {
+		places = within
 	}
 	if places != nil {
 		p.label(draw.Graphite, "estimate", places)
@@ -127,7 +150,7 @@ func (p *picture) nameShort() {
 	words := "k²S² of " + short(b.id)
 	width := draw.Text{Words: words, Size: 8}.Width()
 	var places []draw.Point
-	for _, u := range []float64{0.15, 0.3, 0.5, 0.7, 0.85} {
+	for _, u := range []float64{0.15, 0.3, 0.5, 0.7, 0.85, 0.05, 0.95} {
 		x, y := from.X+u*(to.X-from.X), from.Y+u*(to.Y-from.Y)
 		places = append(places, draw.Point{X: x + 2, Y: y}, draw.Point{X: x - width - 2, Y: y + 2})
 	}

@@ -93,10 +93,10 @@ type entry struct {
 	words  string
 }
 
-// key is a column of entries from a place downwards. Entries without a sample are notes.
-func key(layer *draw.Layer, at draw.Point, width float64, entries []entry) (bottom float64) {
+// key is a column of entries from a place downwards, and where its last line stands. Entries without a sample are notes.
+func key(layer *draw.Layer, at draw.Point, width, size float64, entries []entry) (bottom float64) {
 	const sample = 15
-	text := draw.Text{Size: 7.5, Tone: draw.Ink}
+	text := draw.Text{Size: size, Tone: draw.Ink}
 	for _, e := range entries {
 		if e.sample != nil {
 			layer.Paths = append(layer.Paths, e.sample(draw.Point{X: at.X, Y: at.Y - 1})...)
@@ -104,11 +104,12 @@ func key(layer *draw.Layer, at draw.Point, width float64, entries []entry) (bott
 		for _, line := range wrap(text, e.words, width-sample) {
 			text.Words, text.At = line, draw.Point{X: at.X + sample, Y: at.Y}
 			layer.Texts = append(layer.Texts, text)
+			bottom = at.Y
 			at.Y += pitch(text.Size)
 		}
 		at.Y += 0.9
 	}
-	return at.Y
+	return bottom
 }
 
 // stroke is the sample of a line; dots are added where it has some.

@@ -55,16 +55,29 @@ func drawn(t *testing.T, st *study.Study, id string) draw.Scene {
 	return scene
 }
 
-// complaints is what is wrong with the looks of a page: texts that cover each other or leave the frame, lines of other widths than
-// those of the house.
+// complaints is what is wrong with the looks of a page: texts that cover each other, leave the frame or run into the title block, lines
+// of flags that go through words above the plot, lines of other widths than those of the house.
 func complaints(s draw.Scene) []string {
 	var list []string
 	frame := draw.Box{Min: draw.Point{X: 10, Y: 10}, Max: draw.Point{X: s.Width - 10, Y: s.Height - 10}}
 	var texts []draw.Text
 	var boxes []draw.Box
+	above := 0.0 // where the plot begins
+	var upright []draw.Path
 	for _, l := range s.Layers {
 		texts = append(texts, l.Texts...)
+		if l.Name == "axes" {
+			above = l.Paths[0].Steps[0].To.Y
+		}
+		for _, text := range l.Texts {
+			if l.Name == "key" && text.Box().Max.Y > 250-0.5 {
+				list = append(list, fmt.Sprintf("%q of the key runs into the title block", text.Words))
+			}
+		}
 		for _, p := range l.Paths {
+			if l.Name == "labels" && len(p.Steps) == 2 && p.Steps[0].To.X == p.Steps[1].To.X {
+				upright = append(upright, p)
+			}
 			if w := p.Pen.Width; w != 0 && w != draw.Hair && w != draw.Thin && w != draw.Thick {
 				list = append(list, fmt.Sprintf("a line of %v mm in %s", w, l.Name))
 			}
@@ -75,6 +88,11 @@ func complaints(s draw.Scene) []string {
 			list = append(list, fmt.Sprintf("%q has %v pt", a.Words, a.Size))
 		}
 		box := a.Box()
+		for _, p := range upright {
+			if x, top := p.Steps[0].To.X, p.Steps[1].To.Y; box.Max.Y < above && x > box.Min.X && x < box.Max.X && top < box.Max.Y {
+				list = append(list, fmt.Sprintf("a line goes through %q", a.Words))
+			}
+		}
 		if !frame.Holds(box) {
 			list = append(list, fmt.Sprintf("%q leaves the frame: %+v", a.Words, box))
 		}
@@ -613,16 +631,17 @@ func TestKindsOfLinesDifferInGrey(t *testing.T) {
 			t.Errorf("%d kinds of lines look like %s in grey", n, kind)
 		}
 	}
-	if len(seen) < 9 {
+	if len(seen) < 11 {
 		t.Errorf("only %d kinds of lines", len(seen))
 	}
 }
 
-// Four flags find rows and sides in which nothing goes through words, wherever their lines are and whatever they are called.
+// Four flags, and six, find rows and sides in which nothing goes through words, wherever their lines are and whatever they are called.
 func TestFlagsArePlantedClear(t *testing.T) {
 	r := rand.New(rand.NewSource(1))
-	for range 150 {
-		xs, names := make([]float64, 4), make([]string, 4)
+	for i := range 300 {
+		flags := 4 + i%2*2
+		xs, names := make([]float64, flags), make([]string, flags)
 		for i := range xs {
 			xs[i] = 30 + 164*r.Float64()
 			if r.Intn(4) == 0 && i > 0 {
@@ -633,7 +652,7 @@ func TestFlagsArePlantedClear(t *testing.T) {
 		slices.Sort(xs)
 		bad, rows := sheet.Planted(xs, names, 12, 198)
 		slices.Sort(rows)
-		if bad > 0 || !slices.Equal(rows, []int{0, 1, 2, 3}) {
+		if bad > 0 || !slices.Equal(rows, []int{0, 1, 2, 3, 4, 5}[:flags]) {
 			t.Fatalf("%v %v: %d faults, rows %v", xs, names, bad, rows)
 		}
 	}

@@ -13,8 +13,9 @@ import (
 	"farend/unit"
 )
 
-// TimeCurrent draws when the fuse of a way, or that of a cable, opens at which current, with the load that it carries and what
-// the cables behind it stand.
+// TimeCurrent draws when the fuse of a way, or that of a cable, opens at which current, with the load that it carries, what the
+// cables behind it stand, and, where the study followed faults, what it carries in a short right behind it and in one at the far end
+// of what it feeds.
 //
 // The fast edge of the fuse is that in the hottest air of the site, its slow edge that in the coldest; both are stairs, for only the
 // gates of its curve are guaranteed. What a core stands in a short, k²S², is drawn from 0.1 s to 5 s (IEC 60364-4-43), for PVC of
@@ -58,9 +59,9 @@ func (g *guarded) question() string {
 }
 
 // The plot of the page.
-var plot = draw.Box{Min: draw.Point{X: 30, Y: 47}, Max: draw.Point{X: 194, Y: 187}}
+var plot = draw.Box{Min: draw.Point{X: 30, Y: 55}, Max: draw.Point{X: 194, Y: 181}}
 
-// The pens of the picture: the fuse in ink, cables in graphite chain lines, load in copper.
+// The pens of the picture: the fuse in ink, cables in graphite chain lines, load in copper; those of shorts are in shorts.go.
 var (
 	slowPen     = draw.Pen{Tone: draw.Ink, Width: draw.Thick}
 	fastPen     = draw.Pen{Tone: draw.Ink, Width: draw.Thin}
@@ -106,10 +107,11 @@ func newPicture(g *guarded) *picture {
 
 // currents is every current that the picture shows.
 func (p *picture) currents() []float64 {
-	currents := []float64{float64(p.load.amps), float64(p.failed.amps)}
-	for i, v := range currents {
-		if v < float64(faint) {
-			currents[i] = 0 // not drawn
+	currents := []float64{drawable(p.load.amps), drawable(p.failed.amps)}
+	if s := p.shorts; s != nil {
+		currents = append(currents, drawable(s.far.Amps))
+		if s.near != nil {
+			currents = append(currents, drawable(s.near.Amps))
 		}
 	}
 	for _, g := range p.curve.Gates {
@@ -122,6 +124,14 @@ func (p *picture) currents() []float64 {
 		currents = append(currents, math.Sqrt(float64(stands)/float64(conductor.AdiabaticTo)), math.Sqrt(float64(stands)/float64(conductor.AdiabaticFrom)))
 	}
 	return currents
+}
+
+// drawable is a current, or 0 for what is too little to be drawn.
+func drawable(amps unit.Ampere) float64 {
+	if amps < faint {
+		return 0
+	}
+	return float64(amps)
 }
 
 // stairs is an edge of a band from the left of the plot to its right. It is the edge's own value between any two gates, so that
@@ -243,7 +253,7 @@ func (p *picture) dot(form []draw.Path, amps unit.Ampere, t unit.Second) {
 	p.desk.taken = append(p.desk.taken, draw.Box{Min: at, Max: at}.Grow(0.8))
 }
 
-// marks plants the flags of load and limits.
+// marks plants the flags of load, limits and shorts.
 func (p *picture) marks() {
 	add := func(amps unit.Ampere, name string, pen draw.Pen) {
 		if amps >= faint && !math.IsInf(float64(amps), 1) {
@@ -256,6 +266,12 @@ func (p *picture) marks() {
 		id := short(b.id)
 		add(b.iz, "Iz of "+id, izPen)
 		add(conductor.Bearable*b.iz, "1.45 · Iz of "+id, iz145Pen)
+	}
+	if s := p.shorts; s != nil {
+		add(s.far.Amps, "short at the far end, "+short(s.far.Place), farPen)
+		if s.near != nil {
+			add(s.near.Amps, "short right behind it", nearPen)
+		}
 	}
 	slices.SortStableFunc(p.flags, func(a, b flag) int {
 		switch {

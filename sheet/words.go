@@ -144,5 +144,8 @@ func (g *guarded) described() string {
 	if b, stands, ok := g.weakest(); ok {
 		say = append(say, fmt.Sprintf("One core of %s stands %v in a short of 0.1 s to 5 s.", b.id, stands))
 	}
+	if g.shorts != nil {
+		say = append(say, g.shorts.told()...)
+	}
 	return strings.Join(say, " ")
 }
