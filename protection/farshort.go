@@ -6,6 +6,7 @@ import (
 	"farend/finding"
 	"farend/fuse"
 	"farend/parts"
+	"farend/remedy"
 	"farend/study"
 	"farend/unit"
 )
@@ -43,7 +44,7 @@ var farShort = study.Rule{
 			{Grade: finding.Note, When: "the short rests on a supply alone: its limit keeps the current below what surely opens the fuse, or it switches itself off and on before, and without that all would end within 60 s"},
 		},
 		Example: study.Example{
-			Given: []string{"A way with a blade fuse of 10 A feeds a run over 30 m of 2 × 1 mm², 19.5 mΩ/m. The 5 V supply, the lead to the board and the fuse have 15.6 mΩ together. In air of 20 °C it has all of its rating."},
+			Given: []string{"A way with a blade fuse of 10 A feeds a run over 30 m of 2 × 1 mm², 19.5 mΩ/m. The 5 V supply, the lead to the board and the fuses have 15.6 mΩ together. In air of 20 °C it has all of its rating."},
 			Sums: []string{
 				"5 V/(2 × 30 m × 19.5 mΩ/m + 15.6 mΩ) = 4.22 A",
 				"1.35 × 1 × 10 A = 13.5 A",
@@ -80,9 +81,10 @@ func farEnd(s *study.Study, g study.Guard, far study.FarShort, least float64) st
 	}
 	a := study.Lower(amps, least, 0, under).Fill(far.Strike.Case.Name, "A", parts.Weaker(g.Fuse.Rating.Basis, parts.Standard), g.Fuse.Rating.Source)
 	a.At = far.Place
-	pulses, held := len(far.Pulses) > 0 && far.Ends <= promptly, a.Grade == finding.Note
+	ends := max(far.Ends, far.Opens) // where the supply pulses, as soon as the fuse would open if it went on
+	pulses, held := len(far.Pulses) > 0 && ends <= promptly, a.Grade == finding.Note
 	switch {
-	case a.Grade == finding.Pass && far.Ends > promptly:
+	case a.Grade == finding.Pass && ends > promptly:
 		a.Grade = finding.Tight
 	case a.Grade == finding.Pass && pulses:
 		a.Grade = finding.Note
@@ -95,21 +97,24 @@ func farEnd(s *study.Study, g study.Guard, far study.FarShort, least float64) st
 	case held:
 		a = a.Say(fmt.Sprintf("%s %s. Only the limit of %s keeps it from more: the fuse is no help there, and what protects is the supply.", what, opens, study.Several(far.Strike.Held)), "Use a smaller fuse if it carries the load, or a supply that gives more into a short.")
 	case a.Grade == finding.Note:
-		a = a.Say(fmt.Sprintf("%s %s. But %s may switch itself off and on before, so that the short goes on and rests on that; if it went on at its limit, all would have ended within %v.", what, opens, study.Several(far.Pulses), far.Ends), "Say how long the supply pulses (pulse_on, pulse_off), or use one that holds its current.")
-	case a.Grade == finding.Tight && far.Ends == fuse.Never:
+		a = a.Say(fmt.Sprintf("%s %s. But %s may switch itself off and on before, so that the short goes on and rests on that; if it went on at its limit, the fuse would have opened within %v.", what, opens, study.Several(far.Pulses), far.Opens), "Say how long the supply pulses (pulse_on, pulse_off), or use one that holds its current.")
+	case a.Grade == finding.Tight && ends == fuse.Never:
 		a = a.Say(fmt.Sprintf("%s the fuse opens, but the short may go on, fed from elsewhere.", what), "Cut the positive of the run between its feeds, or use smaller fuses in the others.")
 	case a.Grade == finding.Tight:
-		a = a.Say(fmt.Sprintf("%s it may take %v until it has ended.", what, far.Ends), "Use a smaller fuse if it carries the load, or a shorter or thicker lead.")
+		a = a.Say(fmt.Sprintf("%s it may take %v until it has ended.", what, ends), "Use a smaller fuse if it carries the load, or a shorter or thicker lead.")
+	}
+	if a.Grade > finding.Note {
+		a = a.Fixed(func() []finding.Edit { return remedy.FarShort(s, g, far, unit.Ampere(least)) })
 	}
 	return a.On(func() []study.Number { return s.FusingOf(g) }).Worked(func(w *study.Working) {
 		w.Solved("I_k", fmt.Sprintf("current of %s in a bolted short at %s, %s", g.Name, far.Place, study.StruckWords(far.Strike.Case)), study.Of(far.Amps), far.Strike.Case)
 		w.Fusing(s, "I_o", "I_n", "1", g)
 		w.Lower("I_k", "I_o", 0, under)
-		if far.Ends == fuse.Never {
+		if ends == fuse.Never {
 			w.Fact(finding.Tight, "Something goes on through the short when "+g.Name+" has opened, or before.")
 			return
 		}
-		w.Taken("t_e", "by when nothing flows through it any more, in any case and corner in which no supply switches itself off and on", study.Of(far.Ends), gateSource)
+		w.Taken("t_e", "by when nothing flows through it any more, in any case and corner; where a supply switches itself off and on, when the fuse would have opened if it went on", study.Of(ends), gateSource)
 		w.Taken("t_s", "by when it is to have ended", study.Of(promptly), promptSource)
 		w.When(finding.Tight, "t_e > t_s")
 		if pulses {
@@ -133,7 +138,7 @@ var discrimination = study.Rule{
 			{Title: "common practice, no source", Basis: parts.Practice, Says: "the fuse nearest a fault is the one that is to open"},
 		},
 		Limits: []string{
-			"Bands are wide: the fuse above may open first, and mostly will not. Half its rating or less makes the nearer one surely the first.",
+			"Bands are wide, and beyond six times their rating standards say only within what fuses open: the one above may open first, and mostly will not.",
 			"A fuse above that may open without the fault as well, with the cap failed, is not held to it.",
 			"It asks at the beginning of a fault. Which opens after the first has, protection/short-heat follows.",
 		},
@@ -142,14 +147,13 @@ var discrimination = study.Rule{
 			{Grade: finding.Note, When: "a fuse above may open before the nearest has, for their bands overlap"},
 		},
 		Example: study.Example{
-			Given: []string{"A way with a blade fuse of 10 A is fed through one of 20 A. A short behind the way draws 63 A through both: 6.3 times the one, 3.15 times the other."},
+			Given: []string{"A cable has a blade fuse of 10 A, and so has the way before it. A short at its end draws 97 A through both, 9.7 times their rating, beyond the last gate of their curve."},
 			Sums: []string{
-				"63 A/10 A = 6.3",
-				"63 A/20 A = 3.15",
-				"100 ms > 40 ms",
+				"97 A/10 A = 9.7",
+				"150 ms > 0 s",
 			},
-			Value: "100 ms", Limit: "40 ms", Grade: finding.Note,
-			Says: "The one may take 100 ms, the other hold for no more than 40 ms.",
+			Value: "150 ms", Limit: "0 s", Grade: finding.Note,
+			Says: "Either may open first.",
 		},
 	},
 	Judge: func(s *study.Study, id string) []study.Assessment {
@@ -173,10 +177,10 @@ var discrimination = study.Rule{
 // crossed is the assessment of a fuse above that may open first.
 func crossed(s *study.Study, g study.Guard, c study.Crossing, in *study.Strike) study.Assessment {
 	near, above := float64(c.Near.Opens), float64(c.Above.Holds)
-	a := study.Assessment{Value: &near, Limit: &above, Unit: "s", Grade: finding.Note, Case: in.Case.Name, At: in.Case.Fault.At, Basis: parts.Standard, Source: gateSource.String()}
-	if near > 0 {
+	a := study.Assessment{Unit: "s", Grade: finding.Note, Case: in.Case.Name, At: in.Case.Fault.At, Basis: parts.Standard, Source: gateSource.String()}
+	if c.Near.Opens < fuse.Never {
 		margin := above/near - 1
-		a.Margin = &margin
+		a.Value, a.Limit, a.Margin = &near, &above, &margin
 	}
 	may := "may open before it"
 	if c.Sure() {
@@ -194,12 +198,14 @@ func crossed(s *study.Study, g study.Guard, c study.Crossing, in *study.Strike) 
 			numbers = append(numbers, s.FusingOf(other)...)
 		}
 		return numbers
-	}).Say(text, "Use a smaller fuse nearer to the light, or a larger one above it if its cable allows that.").Worked(func(w *study.Working) {
+	}).Say(text, "Use a smaller fuse nearer to the light, or a larger one above it if its cable allows that.").Fixed(func() []finding.Edit { return remedy.Discriminating(s, g, c) }).Worked(func(w *study.Working) {
 		w.Solved("I_n", "current of "+c.Near.Guard, study.Of(c.Near.Amps), in.Case)
 		w.Solved("I_u", "current of "+c.Above.Guard, study.Of(c.Above.Amps), in.Case)
 		w.Taken("t_n", "within which "+c.Near.Guard+" has surely opened at I_n, cold and in the coldest air", study.Of(c.Near.Opens), gateSource)
 		w.Taken("t_u", "for which "+c.Above.Guard+" surely holds I_u, warm from its load and in the hottest air", study.Of(c.Above.Holds), gateSource)
-		w.Compare("t_n", "t_u")
+		if c.Near.Opens < fuse.Never {
+			w.Compare("t_n", "t_u")
+		}
 		if c.Sure() {
 			w.Taken("t_s", "within which "+c.Above.Guard+" has surely opened", study.Of(c.Above.Opens), gateSource)
 			w.Taken("t_h", "for which "+c.Near.Guard+" surely holds", study.Of(c.Near.Holds), gateSource)

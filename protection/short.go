@@ -5,11 +5,13 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+	"sync"
 
 	"farend/conductor"
 	"farend/finding"
 	"farend/fuse"
 	"farend/parts"
+	"farend/remedy"
 	"farend/study"
 	"farend/unit"
 )
@@ -61,16 +63,17 @@ var shortHeat = study.Rule{
 		},
 		Example: study.Example{
 			Given: []string{
-				"2 m of tape, whose rails have 100 mΩ/m and may carry 2 A, are fed from 5 V through 66.8 mΩ, most of it that of a blade fuse of 3 A. Its plus meets its return at the far end, over 10 µΩ.",
-				"Copper of 17.241 nΩ·m and 100 mΩ/m has 0.17241 mm², which 607 A²s take from 30 °C to 160 °C. At more than 3.5 times its rating the fuse has opened within 0.5 s.",
+				"4 m of tape, whose rails have 100 mΩ/m and may carry 2 A, which warms them by 10 K, are fed through a blade fuse of 5 A, in air of 35 °C. Copper of 17.241 nΩ·m and 100 mΩ/m has 0.17241 mm². 4.99 A make it 115 °C.",
+				"Just below 1.6 times its rating the fuse may take 1800 s, as at 1.35 times, and lets through no more I²t than there.",
 			},
 			Sums: []string{
-				"5 V/(2 × 2 m × 100 mΩ/m + 66.8 mΩ) = 10.71 A",
-				"10.71 A/3 A = 3.57",
-				"(10.71 A)² × 0.5 s/607 A²s = 0.0945",
+				"1.6 × 5 A = 8 A",
+				"1800 s × (1.35 × 5 A/8 A)² = 1281 s",
+				"(226 A√s/mm² × 0.17241 mm²)² × ln((160 °C + 234.5 °C)/(35 °C + 234.5 °C)) = 578.5 A²s",
+				"(8 A)² × 1281 s/578.5 A²s = 142",
 			},
-			Value: "0.0945", Limit: "1", Grade: finding.Pass,
-			Says: "Behind a fuse of 3 A the rails use up a tenth of what they bear.",
+			Value: "142", Limit: "1", Grade: finding.Danger,
+			Says: "In a short of the right resistance the fuse lets the rails glow.",
 		},
 	},
 	Judge: func(s *study.Study, id string) []study.Assessment {
@@ -90,7 +93,8 @@ var shortHeat = study.Rule{
 }
 
 // harmed is the assessment of what the worst fault does to a conductor.
-func harmed(s *study.Study, t *study.Struck, h study.Harm) study.Assessment {
+func harmed(s *study.Study, t *study.Struck, harm study.Harm) study.Assessment {
+	h := told{harm, sync.OnceValue(func() []study.Spell { return t.Trail(context.Background(), harm, harm.Verdict.Lasting) })}
 	v := h.Verdict
 	a := study.Assessment{Value: &v.Value, Limit: &v.Limit, Grade: v.Grade, Unit: "A", Basis: h.Bearer.Rating.Basis, Source: h.Bearer.Rating.Source}
 	if !v.Lasting {
@@ -104,13 +108,13 @@ func harmed(s *study.Study, t *study.Struck, h study.Harm) study.Assessment {
 		a.Case, a.At = h.Strike.Case.Name, h.Strike.Case.Fault.At
 	}
 	if a.Grade != finding.Pass {
-		a = a.Say(harmWords(t, h), harmRemedy(s, h))
+		a = a.Say(harmWords(h), harmRemedy(h)).Fixed(func() []finding.Edit { return remedy.Harmed(s, harm) })
 	}
-	return a.On(func() []study.Number { return harmNumbers(s, t, h) }).Worked(func(w *study.Working) { harmTrace(w, s, t, h) })
+	return a.On(func() []study.Number { return harmNumbers(s, h) }).Worked(func(w *study.Working) { harmTrace(w, s, t, h) })
 }
 
 // harmWords tells what happens, in which fault, and what the conductor bears.
-func harmWords(t *study.Struck, h study.Harm) string {
+func harmWords(h told) string {
 	var b strings.Builder
 	v, name := h.Verdict, h.Bearer.Name
 	switch {
@@ -119,9 +123,9 @@ func harmWords(t *study.Struck, h study.Harm) string {
 	case h.Guard != nil:
 		fmt.Fprintf(&b, "%s may take so long that %s carries %v for %v: in a short of the right resistance it surely opens sooner only from there on.", h.Guard.Name, name, h.Amps, h.Within)
 	case v.Lasting:
-		fmt.Fprintf(&b, "%s carries %v for ever in %s, %s%s.", name, unit.Ampere(v.Value), study.FaultWords(h.Strike.Case.Fault), study.StruckWords(h.Strike.Case), story(trail(t, h)))
+		fmt.Fprintf(&b, "%s carries %v for ever in %s, %s%s.", name, unit.Ampere(v.Value), study.FaultWords(h.Strike.Case.Fault), study.StruckWords(h.Strike.Case), story(h.trail()))
 	default:
-		fmt.Fprintf(&b, "%s carries up to %v in %s, %s%s.", name, h.Amps, study.FaultWords(h.Strike.Case.Fault), study.StruckWords(h.Strike.Case), story(trail(t, h)))
+		fmt.Fprintf(&b, "%s carries up to %v in %s, %s%s.", name, h.Amps, study.FaultWords(h.Strike.Case.Fault), study.StruckWords(h.Strike.Case), story(h.trail()))
 	}
 	b.WriteString(" " + bearsWords(h))
 	if h.Remote {
@@ -133,9 +137,10 @@ func harmWords(t *study.Struck, h study.Harm) string {
 	return b.String()
 }
 
-// trail is how a strike comes to a harm.
-func trail(t *study.Struck, h study.Harm) []study.Spell {
-	return t.Trail(context.Background(), h, h.Verdict.Lasting)
+// A told harm is one with how it comes about, which is followed again when that is asked for.
+type told struct {
+	study.Harm
+	trail func() []study.Spell
 }
 
 // story tells in which order fuses open, and what the conductor carries meanwhile.
@@ -162,7 +167,7 @@ func story(spells []study.Spell) string {
 }
 
 // bearsWords says what a conductor bears.
-func bearsWords(h study.Harm) string {
+func bearsWords(h told) string {
 	b, v := h.Bearer, h.Verdict
 	switch {
 	case v.Lasting && b.Kind == study.OfCore:
@@ -186,7 +191,7 @@ func times(share float64) string {
 }
 
 // harmRemedy says what would do.
-func harmRemedy(s *study.Study, h study.Harm) string {
+func harmRemedy(h told) string {
 	switch {
 	case h.Remote:
 		return "Check the polarity of every feed before its fuse goes in."
@@ -199,7 +204,7 @@ func harmRemedy(s *study.Study, h study.Harm) string {
 }
 
 // harmNumbers lists what decides it: what the conductor bears, and when the fuses open that are in the way.
-func harmNumbers(s *study.Study, t *study.Struck, h study.Harm) []study.Number {
+func harmNumbers(s *study.Study, h told) []study.Number {
 	var numbers []study.Number
 	if h.Bearer.Rating.Key != "" {
 		numbers = append(numbers, h.Bearer.Rating)
@@ -230,7 +235,7 @@ func harmNumbers(s *study.Study, t *study.Struck, h study.Harm) []study.Number {
 }
 
 // harmTrace works it out.
-func harmTrace(w *study.Working, s *study.Study, t *study.Struck, h study.Harm) {
+func harmTrace(w *study.Working, s *study.Study, t *study.Struck, h told) {
 	b, v := h.Bearer, h.Verdict
 	if h.Strike == nil && h.Guard == nil {
 		w.Taken("I_m", "the most that any fault makes "+b.Name+" carry, if it makes it carry more than before", study.Of(h.Amps), solvedSource)
@@ -300,7 +305,7 @@ func borne(w *study.Working, s *study.Study, b *study.Bearer) {
 	}
 }
 
-func lastingTrace(w *study.Working, s *study.Study, t *study.Struck, h study.Harm) {
+func lastingTrace(w *study.Working, s *study.Study, t *study.Struck, h told) {
 	b, v := h.Bearer, h.Verdict
 	amps := unit.Ampere(v.Value)
 	if h.Guard != nil {
@@ -308,7 +313,7 @@ func lastingTrace(w *study.Working, s *study.Study, t *study.Struck, h study.Har
 		gated(w, s, h.Guard, amps, "I_l")
 	} else {
 		var opened []string
-		for _, spell := range trail(t, h) {
+		for _, spell := range h.trail() {
 			if spell.Opens != "" {
 				opened = append(opened, spell.Opens)
 			}
@@ -350,11 +355,11 @@ func gated(w *study.Working, s *study.Study, g *study.Guard, amps unit.Ampere, s
 	w.Step("What it lets through just below that", sign+" = min(I_m, m_f · k_c · I_f)")
 }
 
-func spentTrace(w *study.Working, s *study.Study, t *study.Struck, h study.Harm) {
+func spentTrace(w *study.Working, s *study.Study, t *study.Struck, h told) {
 	b, v := h.Bearer, h.Verdict
 	spells := []study.Spell{{For: h.Within, Melts: h.Melts, Amps: h.Amps, Share: h.Share}}
 	if h.Strike != nil {
-		spells = trail(t, h)
+		spells = h.trail()
 	} else {
 		w.Taken("I_m", "the most that any fault makes it carry", study.Of(t.Carries(b)), solvedSource)
 	}
@@ -415,7 +420,7 @@ func limitOf(s *study.Study, b *study.Bearer) unit.Celsius {
 }
 
 // spent works out the share of one stage.
-func spent(w *study.Working, s *study.Study, h study.Harm, spell study.Spell, n string) {
+func spent(w *study.Working, s *study.Study, h told, spell study.Spell, n string) {
 	b, until := h.Bearer, "nothing more opens"
 	if h.Guard != nil {
 		gated(w, s, h.Guard, spell.Amps, "I_"+n)

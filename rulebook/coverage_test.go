@@ -13,7 +13,7 @@ import (
 func TestEveryRuleFiresInOneSchemeAndPassesInAnother(t *testing.T) {
 	fires, passes := map[string]bool{}, map[string]bool{}
 	for _, room := range rulebook.Rooms() {
-		for _, path := range schemetest.Paths(t, "../"+room.Name+"/testdata/*.scheme.yaml") {
+		for _, path := range roomPaths(t, room.Name) {
 			for rule, worst := range grades(schemetest.Study(t, path), room.Rules) {
 				fires[rule] = fires[rule] || worst > finding.Pass
 				passes[rule] = passes[rule] || worst == finding.Pass

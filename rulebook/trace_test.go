@@ -20,9 +20,19 @@ import (
 func every(t *testing.T) []string {
 	paths := schemetest.Paths(t, "../examples/*.scheme.yaml")
 	for _, room := range rulebook.Rooms() {
-		paths = append(paths, schemetest.Paths(t, "../"+room.Name+"/testdata/*.scheme.yaml")...)
+		paths = append(paths, roomPaths(t, room.Name)...)
 	}
 	return paths
+}
+
+// roomPaths lists the schemes of a room, those about its faults among them where it has any.
+func roomPaths(t *testing.T, room string) []string {
+	t.Helper()
+	faults, err := filepath.Glob("../" + room + "/testdata/faults/*.scheme.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return append(schemetest.Paths(t, "../"+room+"/testdata/*.scheme.yaml"), faults...)
 }
 
 // Every assessment of every scheme that is kept has a trace, every line of which a pocket calculator agrees with, that starts from
@@ -142,7 +152,10 @@ func (f follower) holdOrigin(name string, in study.Input) {
 	case study.OfPart:
 		f.holdFact(name, in)
 	case study.Solved:
-		if !slices.ContainsFunc(f.Cases(), func(c network.Case) bool { return c.Name == from.Case }) {
+		faulted := f.Struck() != nil && slices.ContainsFunc(f.Struck().Faults, func(x study.Faulted) bool {
+			return slices.ContainsFunc(x.Strikes, func(k study.Strike) bool { return k.Case.Name == from.Case })
+		})
+		if !faulted && !slices.ContainsFunc(f.Cases(), func(c network.Case) bool { return c.Name == from.Case }) {
 			f.Errorf("%s: %s is solved in no case: %+v", name, in.Sign, from)
 		}
 	case study.OfScheme:

@@ -5,6 +5,7 @@ import (
 	"context"
 	"math"
 	"slices"
+	"sync"
 
 	"farend/circuit"
 	"farend/conductor"
@@ -33,6 +34,8 @@ type Struck struct {
 	Bearers []Bearer // all conductors
 
 	striker *striker
+	trails  sync.Mutex         // Trail is asked by several at once
+	worker  *circuit.Worker    // of Trail
 	most    []unit.Ampere      // by bearer: what it carries at most because of any fault
 	over    map[string][]place // by bearer: where it is overstepped
 }
@@ -83,7 +86,7 @@ func (s *Study) follow(ctx context.Context, striking Striking, progress func(don
 	if err := k.settle(ctx); err != nil {
 		return err
 	}
-	t := &Struck{Bearers: k.bearers, striker: k, most: make([]unit.Ampere, len(k.bearers)), over: map[string][]place{}}
+	t := &Struck{Bearers: k.bearers, striker: k, worker: circuit.NewWorker(), most: make([]unit.Ampere, len(k.bearers)), over: map[string][]place{}}
 	if progress != nil {
 		progress(0, len(faults))
 	}
@@ -148,7 +151,9 @@ func (t *Struck) Harm(bearer int) Harm {
 	}
 	if b.Kind != OfCore { // of cables protection/coordination asks that
 		for i := range b.Guards {
-			worst = worst.or(t.lets(bearer, &b.Guards[i]))
+			if h, over := t.lets(bearer, &b.Guards[i]); over {
+				worst = worst.or(h)
+			}
 		}
 	}
 	return worst
@@ -247,16 +252,17 @@ func (b *Bearer) Bears() unit.Ampere {
 }
 
 // lets is the worst that a fuse lets through to a conductor that it alone feeds: just below each of its gates, up to what any fault makes
-// the conductor carry.
-func (t *Struck) lets(bearer int, g *Guard) Harm {
+// the conductor carry; over reports whether any of that is more than it may for ever.
+func (t *Struck) lets(bearer int, g *Guard) (h Harm, over bool) {
 	b, most := &t.Bearers[bearer], t.most[bearer]
-	h := Harm{Overstepped: Overstepped{Bearer: b}, Guard: g}
+	h = Harm{Overstepped: Overstepped{Bearer: b}, Guard: g}
 	at := t.striker.guardAt[g.Name]
 	band := t.striker.cold[at]
 	for _, amps := range append(band.Below(), most) {
 		if amps > most || amps <= b.Limit {
 			continue
 		}
+		over = true
 		within := band.Opens(amps)
 		if within > Patience {
 			h.Long = max(h.Long, amps)
@@ -269,7 +275,7 @@ func (t *Struck) lets(bearer int, g *Guard) Harm {
 			h.Share, h.Amps, h.Heat, h.Within, h.Melts = share, amps, unit.AmpereSquareSecond(float64(amps*amps)*float64(band.Melts(amps))), within, band.Melts(amps)
 		}
 	}
-	return h
+	return h, over
 }
 
 // A Spell is a time within a strike for which a conductor carries one current.
@@ -296,7 +302,9 @@ func (t *Struck) Trail(ctx context.Context, h Harm, lasting bool) []Spell {
 	if err != nil {
 		return nil
 	}
-	x := t.striker.walk(ctx, circuit.NewWorker(), a, base)
+	t.trails.Lock()
+	defer t.trails.Unlock()
+	x := t.striker.walk(ctx, t.worker, a, base)
 	for i := range t.Bearers {
 		if &t.Bearers[i] == h.Bearer {
 			return x.trail(i, lasting)

@@ -232,12 +232,17 @@ func (x *walk) may(s *state) []int {
 
 // holds is for how long a fuse surely holds in a state.
 func (x *walk) holds(guard int, s *state) unit.Second {
+	return x.holding(guard, s.currents[x.wire[guard]])
+}
+
+// holding is for how long a fuse surely holds a current, warm as it was before the fault; one of which nothing is known for no time.
+func (x *walk) holding(guard int, amps unit.Ampere) unit.Second {
 	if !x.known[guard] {
 		return 0
 	}
-	band, at := x.warm[guard], x.wire[guard]
-	if t := band.Holds(s.currents[at]); t < fuse.Never {
-		return t * unit.Second(band.Warm(x.load[at]))
+	band := x.warm[guard]
+	if t := band.Holds(amps); t < fuse.Never {
+		return t * unit.Second(band.Warm(x.load[x.wire[guard]]))
 	}
 	return fuse.Never
 }
@@ -378,13 +383,15 @@ func (x *walk) crossings() []Crossing {
 			near = g
 		}
 	}
-	if near < 0 || x.over(s) {
+	if near < 0 || !x.known[near] || x.over(s) {
 		return nil
 	}
 	var list []Crossing
 	for _, g := range s.may {
 		if x.feeds[g] && !slices.Contains(x.near, g) && x.warm[g].Lasting(x.load[x.wire[g]]) == fuse.HoldsForEver {
-			list = append(list, Crossing{x.nearby(near, s), x.nearby(g, s)})
+			if c := (Crossing{x.nearby(near, s), x.nearby(g, s)}); c.Above.Holds < c.Near.Opens {
+				list = append(list, c)
+			}
 		}
 	}
 	return list
@@ -393,7 +400,7 @@ func (x *walk) crossings() []Crossing {
 // nearby is a guard with what it carries in a state.
 func (x *walk) nearby(g int, s *state) Nearby {
 	amps := s.currents[x.wire[g]] * s.pulse
-	return Nearby{x.guards[g].Name, amps, x.holds(g, s), x.cold[g].Opens(amps)}
+	return Nearby{x.guards[g].Name, amps, x.holding(g, amps), x.cold[g].Opens(amps)}
 }
 
 // lesser are the lesser of two currents, one by one.

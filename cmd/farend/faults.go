@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"farend/finding"
-	"farend/fuse"
 	"farend/network"
 	"farend/study"
 	"farend/unit"
@@ -34,9 +33,12 @@ func (c *checked) printFarShorts(p *page) {
 	t.print()
 }
 
+// endless reports whether a time has no end.
+func endless(t unit.Second) bool { return math.IsInf(float64(t), 1) }
+
 // duration is a time in a table: never, where it has no end.
 func duration(t unit.Second) string {
-	if t == fuse.Never {
+	if endless(t) {
 		return "never"
 	}
 	return t.String()
@@ -54,7 +56,7 @@ func (c *checked) printFaults(p *page) {
 	tales := t.Tales()
 	on := 0
 	for _, f := range tales {
-		if f.Slow == fuse.Never {
+		if endless(f.Slow) {
 			on++
 		}
 	}
