@@ -85,15 +85,19 @@ func split(s *study.Study, way string) []finding.Edit {
 	for _, run := range fedBy(s, way) {
 		if f, ok := feedFor(s, run, lowest(s, run)); ok && f.draws() {
 			if edits := f.from(f.fromWay, f.fromSupply); edits != nil {
-				return edits
+				return apart(s, run, edits, f)
 			}
 		}
 	}
 	return nil
 }
 
-// Rails relieves the rails of a run by one more feed in the piece whose rails carry most, and in those whose rails carry nearly as much.
+// Rails relieves the rails of a run by so many feeds as suit them in a fault, where there is room for these; else by one more in the piece
+// whose rails carry most, and in those whose rails carry nearly as much.
 func Rails(s *study.Study, run string) []finding.Edit {
+	if edits := Spread(s, run); edits != nil {
+		return edits
+	}
 	const nearly = 0.9
 	worst := network.Case{}
 	for _, c := range s.Cases() {
@@ -115,8 +119,12 @@ func Rails(s *study.Study, run string) []finding.Edit {
 	return Feeds(s, run, pixels)
 }
 
-// Dim lights a run by one more feed where it is lowest in a case, and in the other pieces that are nearly as low.
+// Dim lights a run by so many feeds as suit its rails in a fault, where there is room for these; else by one more where it is lowest in a case,
+// and in the other pieces that are nearly as low.
 func Dim(s *study.Study, run string, c network.Case) []finding.Edit {
+	if edits := Spread(s, run); edits != nil {
+		return edits
+	}
 	const nearly = 0.2 // of what is lost along the run
 	r := s.Result(c.Name).Runs[run]
 	var pixels []int

@@ -20,13 +20,13 @@ import (
 // Feed is one more feed of a run: a cable to the middle of the piece without copper that a pixel lies in, or to its end where no
 // copper is beyond. It comes from a free way of the board that feeds the run, with a fuse; from a larger board where no way is free;
 // from the supply, with a fuse where it begins; from the junction of the nearest feed, where all else fails. It is made of what the
-// nearest feed is made of.
+// nearest feed is made of. With a fuse of its own it gets a piece of the run to itself.
 func Feed(s *study.Study, run string, pixel int) []finding.Edit {
 	f, ok := feedFor(s, run, pixel)
 	if !ok {
 		return nil
 	}
-	return f.from(f.fromWay, f.fromLargerBoard, f.fromSupply, f.fromJunction)
+	return apart(s, run, f.from(f.fromWay, f.fromLargerBoard, f.fromSupply, f.fromJunction), f)
 }
 
 // Feeds is one more feed in each of the pieces of a run that some pixels lie in, so that pieces that are alike stay alike; only that of
@@ -37,6 +37,7 @@ func Feeds(s *study.Study, run string, pixels []int) []finding.Edit {
 	}
 	taken, board := map[string]bool{}, ""
 	var edits []finding.Edit
+	var made []feed
 	for _, pixel := range pixels {
 		f, ok := feedFor(s, run, pixel)
 		if !ok {
@@ -47,9 +48,43 @@ func Feeds(s *study.Study, run string, pixels []int) []finding.Edit {
 		if one == nil {
 			return Feed(s, run, pixels[0])
 		}
-		edits = merged(edits, one)
+		edits, made = merged(edits, one), append(made, f)
 	}
-	return edits
+	return apart(s, run, edits, made...)
+}
+
+// apart adds to the edits of some feeds the cuts by which those that have a fuse of their own have a piece of the run to themselves, and
+// refits the fuses of those that were there.
+func apart(s *study.Study, run string, edits []finding.Edit, made ...feed) []finding.Edit {
+	landed := landings(s, run)
+	for _, f := range made {
+		if l, own := f.landing(edits); own {
+			landed = append(landed, l)
+		}
+	}
+	if len(landed) == len(landings(s, run)) {
+		return edits
+	}
+	return merged(edits, cutBetweenFeeds(s, run, landed))
+}
+
+// landing is where a feed lands, by the edits that make it; it has no fuse of its own where it comes from a junction.
+func (f feed) landing(edits []finding.Edit) (l landing, own bool) {
+	for _, e := range edits {
+		values, is := e.Value.(map[string]any)
+		if !is || values["to"] != f.station {
+			continue
+		}
+		_, junction := f.s.Scheme.Junctions[fmt.Sprint(values["from"])]
+		return landing{cable: strings.TrimPrefix(e.Path, "/cables/"), mark: f.mark, before: strings.HasSuffix(f.station, "-")}, !junction
+	}
+	return landing{}, false
+}
+
+// alone reports whether a feed has a piece to itself once the run is cut.
+func (f feed) alone() bool {
+	own := landing{cable: "-", mark: f.mark, before: strings.HasSuffix(f.station, "-")} // the name of no cable
+	return len(midway(f.s, f.run, append(landings(f.s, f.run), own))) > len(midway(f.s, f.run, landings(f.s, f.run)))
 }
 
 // feedFor is one more feed of a run near a pixel; it is not ok where there is no place for one.
@@ -166,6 +201,7 @@ type feed struct {
 	taken  map[string]bool // ways and names that feeds before it took
 	larger *string         // the part of the larger board that a feed before it comes from; "" where none does
 	more   int             // how many feeds there are to be
+	apart  bool            // whoever makes it cuts the run, so that it has a piece to itself
 }
 
 // nearest is the feed of a run that lands nearest to a mark, and where its copper begins: it is followed through junctions.
@@ -390,12 +426,12 @@ func (f feed) fromJunction() []finding.Edit {
 	return append(edits, f.laid(f.s.Scheme.Cables[f.model.cable].Part, at.Element, length, scheme.EstimatedLength, ""))
 }
 
-// branches looks after the cables that the run itself would feed with more than they bear, by the fuses that are there and by those of the
+// branches looks after the cables that the run itself, where it cannot be cut, would feed with more than they bear, by the fuses that are there and by those of the
 // new feeds: a feed that comes from a junction and has no fuse of its own gets one where it begins, for through the run and back to the junction
 // they feed it; a cable that leads on to another run gets thicker.
 func (f feed) branches(link string) []finding.Edit {
 	part, ok := parts.Get[parts.Fuse](f.s.Scheme.Library, link)
-	if !ok {
+	if !ok || f.apart || f.alone() {
 		return nil
 	}
 	var edits []finding.Edit
@@ -440,6 +476,9 @@ func (f feed) laid(part, from, length, label, fuse string) finding.Edit {
 	values := map[string]any{"part": part, "length": length, "from": from, "to": f.station, "label": label}
 	if fuse != "" {
 		values["fuse"] = fuse
+	}
+	if like := f.s.Scheme.Cables[f.model.cable]; like.Part == part && like.Suits != "" { // what is said of one is true of more of it
+		values["suits"] = string(like.Suits)
 	}
 	name := f.name()
 	f.taken[name] = true

@@ -1,0 +1,284 @@
+package remedy
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"farend/conductor"
+	"farend/finding"
+	"farend/network"
+	"farend/parts"
+	"farend/scheme"
+	"farend/study"
+	"farend/unit"
+)
+
+// Harmed mends what the worst fault does to a conductor. Where feeds share a piece of tape in it, its positive is cut between them, with
+// fuses to match; else the fuses that let it through become the smallest that carry their load; else a run gets one more feed with a piece to
+// itself, a cable thicker cores, a way or junction a part that its fuse suits. A feed that lands the wrong way round is not mended by a part.
+func Harmed(s *study.Study, h study.Harm) []finding.Edit {
+	b := h.Bearer
+	if b == nil || h.Remote {
+		return nil
+	}
+	if _, lead := s.Scheme.Data[b.Owner]; lead {
+		return openGround(s, b)
+	}
+	runs, letting := runsOf(s, h), letThrough(s, h)
+	if b.Kind == study.OfRails {
+		if edits := Spread(s, b.Name); edits != nil {
+			return edits
+		}
+	}
+	for _, run := range runs {
+		if edits := Parted(s, run); edits != nil {
+			return edits
+		}
+	}
+	if edits := smaller(s, letting); edits != nil {
+		return edits
+	}
+	_, cable := s.Scheme.Cables[b.Owner]
+	_, junction := s.Scheme.Junctions[b.Owner]
+	switch {
+	case b.Kind == study.OfRails:
+		return another(s, b.Name)
+	case b.Kind == study.OfCore && cable:
+		return stouter(s, h, letting)
+	case junction:
+		return firmer(s, b.Owner, suiting(s, letting))
+	}
+	for _, run := range runs {
+		if edits := Spread(s, run); edits != nil {
+			return edits
+		}
+	}
+	return nil
+}
+
+// firmer puts a junction that carries a current in the place of one that carries less.
+func firmer(s *study.Study, junction string, amps unit.Ampere) []finding.Edit {
+	was := s.Scheme.Junctions[junction].Part
+	name := junctionFor(s, junction, junctionNeeds{amps: amps / roomy})
+	now, ok := parts.Get[parts.Junction](s.Scheme.Library, was)
+	if other, there := parts.Get[parts.Junction](s.Scheme.Library, name); !ok || !there || other.Amps.Lower() <= now.Amps.Lower() {
+		return nil
+	}
+	return changed(name, was, "junctions", junction, "part")
+}
+
+// runsOf are the runs whose feeds may bring a fault to a conductor: it is one of them, leads to them, or the fault is on one.
+func runsOf(s *study.Study, h study.Harm) []string {
+	runs := map[string]bool{}
+	if _, is := s.Scheme.Runs[h.Bearer.Owner]; is {
+		return []string{h.Bearer.Owner}
+	}
+	for _, run := range fedBy(s, h.Bearer.Owner) {
+		runs[run] = true
+	}
+	for _, at := range ends(s.Scheme.Cables[h.Bearer.Owner]) {
+		if at.Kind == scheme.StationRef {
+			runs[at.Element] = true
+		}
+	}
+	if h.Strike != nil {
+		if run, _, landed := strings.Cut(h.Strike.Case.Fault.At, "@"); landed {
+			if _, is := s.Scheme.Runs[run]; is {
+				runs[run] = true
+			}
+		}
+	}
+	return scheme.IDs(runs)
+}
+
+// letThrough are the fuses that let a harm through: the one that does so by itself, those that a conductor has to itself, or those that open in
+// the strike, with those that are next to the conductor.
+func letThrough(s *study.Study, h study.Harm) []string {
+	names := map[string]bool{}
+	for _, g := range h.Bearer.Guards {
+		names[g.Name] = true
+	}
+	if h.Guard != nil {
+		return []string{h.Guard.Name}
+	}
+	if len(names) > 0 {
+		return scheme.IDs(names)
+	}
+	for _, end := range []scheme.End{"from", "to"} {
+		if _, cable := s.Scheme.Cables[h.Bearer.Owner]; cable {
+			for _, name := range s.Network.Behind(h.Bearer.Owner, end).Fuses {
+				names[name] = true
+			}
+		}
+	}
+	for _, name := range s.Network.Fed(h.Bearer.Owner).Fuses {
+		names[name] = true
+	}
+	if h.Strike != nil {
+		for _, p := range h.Strike.Phases {
+			for _, name := range p.Opens {
+				names[name] = true
+			}
+		}
+	}
+	return scheme.IDs(names)
+}
+
+// suiting is what a conductor has to carry for some fuses together to suit it (IEC 60364-4-43, 433.1).
+func suiting(s *study.Study, names []string) unit.Ampere {
+	rated, opens := unit.Ampere(0), unit.Ampere(0)
+	for _, name := range names {
+		g, ok := s.Guard(name)
+		least, known := unit.Ampere(0), false
+		if ok && g.Fuse != nil {
+			least, known = s.Fusing(g)
+		}
+		if !known {
+			return unit.Ampere(math.Inf(1))
+		}
+		rated, opens = rated+g.Fuse.Rating.Is, opens+least
+	}
+	return max(rated, opens/conductor.Bearable)
+}
+
+// stouter puts thicker cores into the place of those of a cable: such as suit the fuses that feed it, and as bear the heat of the fault.
+func stouter(s *study.Study, h study.Harm, names []string) []finding.Edit {
+	id := h.Bearer.Owner
+	need := suiting(s, names)
+	if h.Verdict.Lasting {
+		need = max(need, unit.Ampere(h.Verdict.Value)/conductor.Bearable)
+	}
+	c := s.Scheme.Cables[id]
+	part, ok := parts.Get[parts.Cable](s.Scheme.Library, c.Part)
+	if !ok {
+		return nil
+	}
+	area := part.Area.Is
+	if !h.Verdict.Lasting && h.Verdict.Value > study.Worn {
+		area *= unit.SquareMetre(math.Sqrt(h.Verdict.Value / study.Worn)) // k²S²
+	}
+	if need > h.Bearer.Limit {
+		area = part.Area.Is
+	}
+	return replaced(s, id, first(sizes(s, c.Part, func(p *parts.Cable) bool { return p.Area.Is >= area && carries(s, c, p) >= min(need, thickest(s, c)) })))
+}
+
+// thickest is what the thickest of a cable's family may carry.
+func thickest(s *study.Study, c scheme.Cable) unit.Ampere {
+	most := unit.Ampere(0)
+	for _, p := range sizes(s, c.Part, func(*parts.Cable) bool { return true }) {
+		most = max(most, carries(s, c, p.part))
+	}
+	return most
+}
+
+// another is one more feed for the longest piece of a run, with a piece and a fuse to itself; none where the fuses could not be any smaller for
+// it.
+func another(s *study.Study, run string) []finding.Edit {
+	pieces := stretches(s, run, s.Scheme.Runs[run].Cuts, landings(s, run))
+	longest := stretch{}
+	for _, p := range pieces {
+		if p.high-p.low > longest.high-longest.low {
+			longest = p
+		}
+	}
+	if len(longest.feeds) == 0 {
+		return nil
+	}
+	at := longest.feeds[0].mark
+	pixel := longest.low
+	if longest.high-at >= at-longest.low {
+		pixel = longest.high - 1
+	}
+	edits := Feed(s, run, pixel)
+	for _, name := range behindOf(s, longest.feeds[0]) {
+		_, keys, ok := seatOf(s, name)
+		if ok && slices.ContainsFunc(edits, func(e finding.Edit) bool { return e.Path == finding.Pointer(keys...) }) {
+			return edits
+		}
+	}
+	return nil
+}
+
+// openGround opens the ground of a lead that chains one run to the next, where both have their return by power copper: the data keeps its
+// reference by that.
+func openGround(s *study.Study, b *study.Bearer) []finding.Edit {
+	d := s.Scheme.Data[b.Owner]
+	if d.From.Kind == scheme.PortRef || d.Ground == scheme.OpenGround || !strings.HasSuffix(b.Name, ".ground") {
+		return nil
+	}
+	alone := func(f network.Feed) bool { return f.DataOnly || !f.Closed() }
+	if slices.ContainsFunc(s.Network.Feeds(d.From.Element), alone) || slices.ContainsFunc(s.Network.Feeds(d.To.Element), alone) {
+		return nil
+	}
+	return []finding.Edit{edit(string(scheme.OpenGround), "data", b.Owner, "ground")}
+}
+
+// FarShort mends a short at the far end that a fuse does not see, or that goes on from elsewhere: by a cut between feeds; by the smallest fuse
+// that carries the load, if that opens; by the thinnest lead of the family with which enough flows, by its resistance, for the fuse to open.
+func FarShort(s *study.Study, g study.Guard, far study.FarShort, least unit.Ampere) []finding.Edit {
+	if far.Amps >= least { // it opens, but what goes on comes from elsewhere, or too late
+		for _, run := range fedBy(s, g.At) {
+			if edits := Parted(s, run); edits != nil {
+				return edits
+			}
+		}
+		return smaller(s, []string{g.Name})
+	}
+	p, keys, ok := seatOf(s, g.Name)
+	if !ok {
+		return nil
+	}
+	for _, f := range p.kin(s) {
+		if larger(s, p.like, f.name) && float64(p.opens(s, f.part)) < roomy*float64(far.Amps) {
+			return changed(f.name, p.like, keys...)
+		}
+		break
+	}
+	return reaching(s, g, far, least)
+}
+
+// reaching puts the thinnest cable of its family with which the fuse opens in a short at its end in the place of the longest lead behind the
+// fuse: what flows goes by the resistance of all that is in its way, of which the lead has the share by which it is reckoned.
+func reaching(s *study.Study, g study.Guard, far study.FarShort, least unit.Ampere) []finding.Edit {
+	behind := protected(s, g.At)
+	if _, cable := s.Scheme.Cables[g.At]; cable {
+		behind = []string{g.At}
+	}
+	top := volts(s, g.At)
+	var edits []finding.Edit
+	worst := unit.Ohm(0)
+	for _, id := range behind {
+		c := s.Scheme.Cables[id]
+		part, ok := parts.Get[parts.Cable](s.Scheme.Library, c.Part)
+		if !ok || c.Length == nil {
+			continue
+		}
+		_, _, _, cores := c.Env(s.Scheme)
+		lead := unit.Ohm(2 * float64(part.R20.Is) * float64(*c.Length) / float64(max(cores, 1)))
+		if lead <= worst {
+			continue
+		}
+		worst = lead
+		// The whole way has U/I_k; a lead of share r of its resistance leaves 1 − r of it as it is. Warm copper has at most 1.55 times what it has at 20 °C (0.393 % a kelvin, to 160 °C), so that the lead counts with that.
+		whole := float64(top) / float64(far.Amps)
+		warm := min(whole, 1.55*float64(lead))
+		wanted := float64(top) / (float64(least) / roomy)
+		share := (wanted - (whole - warm)) / warm
+		if share <= 0 {
+			edits = nil
+			continue
+		}
+		edits = Larger(s, id, share)
+	}
+	return edits
+}
+
+// Discriminating puts the smallest fuse that carries its load in the place of one nearer to a fault, where one above it has surely opened before.
+func Discriminating(s *study.Study, g study.Guard, c study.Crossing) []finding.Edit {
+	if !c.Sure() {
+		return nil
+	}
+	return smaller(s, []string{g.Name})
+}
