@@ -12,27 +12,45 @@ import (
 
 // mend changes the plan for what was found, and reports whether it could change anything.
 func (p *plan) mend(st *study.Study, found []finding.Finding) bool {
-	changed, richer, low := false, map[*run]bool{}, false
+	changed, richer, low, gentler, roomier := false, map[*run]bool{}, false, false, false
 	var lossy []finding.Finding
+	var thin []*group
+	var harmful []int
 	for _, f := range found {
 		if r := p.runOf(f.Subject); r != nil {
-			if f.Rule == voltageDrop {
+			switch {
+			case f.Rule == voltageDrop:
 				lossy = append(lossy, f)
-				continue
+			case f.Rule == shortHeat && f.Subject == r.id && p.gentle > 0:
+				gentler = true
+			default:
+				richer[r] = true
+				low = low || f.Rule == "light/pixel-voltage" && r.riches >= rich
 			}
-			richer[r] = true
-			low = low || f.Rule == "light/pixel-voltage" && r.riches >= rich
 			continue
 		}
 		for _, g := range p.groups {
 			switch f.Subject {
 			case g.supply, g.board:
-				p.spare *= 1.15
-				changed = changed || p.spare < 4
+				roomier = true
 			case g.feeder:
-				changed = p.thickerInlet(g) || changed
+				switch {
+				case f.Rule == farShort: // at the end of so short a lead too little flows for its fuse only where the supply gives no more
+					roomier = true
+				case f.Rule == shortHeat && harmsContact(st, g.feeder):
+					harmful = append(harmful, g.fuse)
+				default:
+					thin = append(thin, g)
+				}
 			}
 		}
+	}
+	if harmful != nil && p.shun(slices.Max(harmful)) {
+		return true
+	}
+	if gentler { // of all runs, for they are of one tape
+		p.gentle--
+		return true
 	}
 	if low && p.lift < mostLift { // where more copper hardly helps, the tape wants more than its supply's nominal voltage
 		p.lift += 0.01
@@ -42,16 +60,63 @@ func (p *plan) mend(st *study.Study, found []finding.Finding) bool {
 	for r := range richer {
 		changed = p.richer(r) || changed
 	}
+	changed = p.thickerInlets(thin) || changed
+	if roomier {
+		changed = p.roomier(1.15) || changed
+	}
 	return changed
 }
 
-const voltageDrop = "protection/voltage-drop"
+const (
+	voltageDrop = "protection/voltage-drop"
+	shortHeat   = "protection/short-heat"
+	farShort    = "protection/far-short"
+)
+
+// harmsContact reports whether what a fault harms most of a cable is a contact of it, such as the holder of its fuse, and no core: a thicker
+// cable is then no help, and a fuse in a stouter holder may be.
+func harmsContact(st *study.Study, cable string) bool {
+	t := st.Struck()
+	if t == nil {
+		return false
+	}
+	var worst study.Harm
+	for _, i := range t.Of(cable) {
+		if h := t.Harm(i); worst.Bearer == nil || h.Verdict.Grade > worst.Verdict.Grade {
+			worst = h
+		}
+	}
+	return worst.Bearer != nil && worst.Bearer.Kind == study.OfContact
+}
+
+// shun takes one of the inline fuses from the shelf, so that the next is used for it, which may have the same rating in another holder. The
+// last is never taken.
+func (p *plan) shun(link int) bool {
+	if link == len(p.inlines)-1 {
+		return p.roomier(1.15)
+	}
+	p.inlines = slices.Delete(p.inlines, link, link+1)
+	for _, g := range p.groups {
+		if g.fuse > link {
+			g.fuse--
+		}
+	}
+	return true
+}
+
+// roomier gives supplies and boards more over what is drawn, and so in the end fewer runs a group. What was found may name many of them:
+// it is one step all the same.
+func (p *plan) roomier(factor float64) bool {
+	p.spare *= factor
+	return p.spare < 4
+}
 
 // lossless thickens feeds that lose too much. Where no cable is thick enough, a run that loses much in its feeds is fed more richly, and
 // where most is lost before them the lead to their board is thickened. What a run that is fed more richly anyway still loses, the next
 // round finds.
 func (p *plan) lossless(st *study.Study, found []finding.Finding, richer map[*run]bool) (changed bool) {
-	also, relieved := map[*run]bool{}, map[*group]bool{}
+	also := map[*run]bool{}
+	var relieved []*group
 	for _, f := range found {
 		r := p.runOf(f.Subject)
 		if richer[r] {
@@ -63,28 +128,29 @@ func (p *plan) lossless(st *study.Study, found []finding.Finding, richer map[*ru
 		case own > *f.Limit/3:
 			also[r] = true
 		default:
-			relieved[p.groupOf(r)] = true
+			relieved = append(relieved, p.groupOf(r))
 		}
 	}
 	for r := range also {
 		richer[r] = true
 	}
-	for g := range relieved {
-		changed = p.thickerInlet(g) || changed
-	}
-	return changed
+	return p.thickerInlets(relieved) || changed
 }
 
-// thicker gives a run feeds so thick that the one that was found to lose too much, of which so much in itself, does so no more. It
-// reports whether there are any.
+// thicker gives the feed that was found to lose too much, of which so much in itself, a cable so thick that it does so no more. It reports
+// whether there is any.
 func (p *plan) thicker(r *run, f finding.Finding, own float64) bool {
 	const aim = 0.98 // of the limit: with thicker feeds a little more flows
+	i := slices.IndexFunc(r.feeds, func(fed feed) bool { return fed.id == f.Subject })
+	if i < 0 {
+		return false
+	}
 	_, least := feeding(r.riches)
-	now := min(least+r.thick, len(p.cables)-1)
+	now := min(least+r.feeds[i].thick, len(p.cables)-1)
 	for size := now + 1; size < len(p.cables); size++ {
 		saved := own * (1 - float64(p.cables[size].part.R20.Is/p.cables[now].part.R20.Is))
 		if *f.Value-saved <= aim**f.Limit {
-			r.thick = max(r.thick, size-least)
+			r.feeds[i].thick = size - least
 			return true
 		}
 	}
@@ -116,13 +182,21 @@ func (p *plan) richer(r *run) bool {
 	return true
 }
 
-func (p *plan) thickerInlet(g *group) bool {
-	if g.cable+1 >= len(p.cables) {
-		p.spare *= 1.25 // fewer runs a group
-		return p.spare < 4
+// thickerInlets thickens the leads to boards where those of some groups want it; where there is no thicker cable, there will be fewer runs a
+// group.
+func (p *plan) thickerInlets(groups []*group) bool {
+	changed, thickest := false, false
+	for _, g := range groups {
+		if g.cable+1 < len(p.cables) {
+			p.inlet, changed = max(p.inlet, g.cable+1), true
+		} else {
+			thickest = true
+		}
 	}
-	p.inlet = max(p.inlet, g.cable+1)
-	return true
+	if thickest {
+		changed = p.roomier(1.25) || changed
+	}
+	return changed
 }
 
 // runOf is the run that a subject is, or that it feeds: a run, the cable or the way of a feed.
@@ -143,15 +217,16 @@ func (p *plan) runOf(subject string) *run {
 
 // fuses chooses every fuse for the currents that were solved, and reports whether all were as they should be: the smallest that
 // carries the load at three quarters of its rating and does not open when the cap fails, and none above what its cable may
-// carry (IEC 60364-4-43: In ≤ Iz).
+// carry (IEC 60364-4-43: In ≤ Iz) or than what rails bear a short behind.
 func (p *plan) fuses(st *study.Study) (fits bool) {
 	fits = true
+	var thin []*group
 	for _, g := range p.groups {
 		rated := p.fuseFor(&g.fuse, p.inlines, heaviest(st, func(r *network.Result) float64 { return float64(r.Cables[g.feeder].Plus.RMS) }))
 		fits = fits && rated
 		if float64(p.inlines[g.fuse].part.Rating.Is) > carries(st, g.feeder) {
 			fits = false
-			p.thickerInlet(g)
+			thin = append(thin, g)
 		}
 		for _, r := range g.runs {
 			for k := range r.feeds {
@@ -159,7 +234,7 @@ func (p *plan) fuses(st *study.Study) (fits bool) {
 				rated := p.fuseFor(&f.fuse, p.blades, heaviest(st, func(r *network.Result) float64 { return float64(r.Ways[f.way].Amps.RMS) }))
 				fits = fits && rated
 				rating := p.blades[f.fuse].part.Rating.Is
-				if way, _ := st.Scheme.WayPart(f.way); float64(rating) > carries(st, f.id) || rating > way.Amps.Is {
+				if way, _ := st.Scheme.WayPart(f.way); float64(rating) > carries(st, f.id) || rating > way.Amps.Is || f.fuse > p.gentle {
 					fits = false
 					p.richer(r)
 					break
@@ -167,6 +242,7 @@ func (p *plan) fuses(st *study.Study) (fits bool) {
 			}
 		}
 	}
+	p.thickerInlets(thin)
 	return fits
 }
 
@@ -177,13 +253,16 @@ func (s *shelf) fuseFor(which *int, fuses []named[parts.Fuse], amps float64) boo
 	return *which == was
 }
 
+// capShare is the share of what flows with the cap failed that a fuse is chosen for.
+const capShare = 0.75
+
 // heaviest is the largest current in any lighting state, or three quarters of that with the cap failed where it is more.
 func heaviest(st *study.Study, of func(*network.Result) float64) float64 {
 	most := 0.0
 	for _, c := range st.Cases() {
 		share := 1.0
 		if c.Kind == network.CapFailed {
-			share = 0.75
+			share = capShare
 		}
 		most = max(most, share*of(st.Result(c.Name)))
 	}

@@ -24,6 +24,8 @@ type plan struct {
 	spare  float64 // what supplies and boards must have over what is drawn, as a factor
 	inlet  int     // which of the cables an inlet has at least
 	lift   float64 // by how much supplies are trimmed up
+	many   bool    // its faults are more than a check follows without being asked
+	gentle int     // the largest of the blades behind which rails of the tape bear a short, see trial
 }
 
 // A run is a piece of a light.
@@ -32,17 +34,18 @@ type run struct {
 	label  string
 	begin  unit.Metre // from where the light begins
 	pixels int
-	riches int // how richly it is fed, see feeding
-	thick  int // by how many sizes its feeds are thicker than that
+	riches int // how much more richly it is fed than its fuses ask, see feeding
 	feeds  []feed
 }
 
-// A feed lands at a mark of its run.
+// A feed lands at a mark of its run, and alone feeds a piece of its positive.
 type feed struct {
-	id   string // of its cable
-	way  string // "A1.2"
-	mark int
-	fuse int // which of the blades
+	id    string // of its cable
+	way   string // "A1.2"
+	from  int    // the mark where its piece begins: the positive is cut there, but at the start of the run
+	mark  int
+	fuse  int // which of the blades
+	thick int // by how many sizes its cable is thicker than the riches of its run ask
 }
 
 // A group shares a supply and a board; feeder joins them.
@@ -161,9 +164,24 @@ func (p *plan) parted(r *run, most int) []*run {
 	return runs
 }
 
-// feeding is how many feeds a run has at one degree of riches, and which of the cables they are at least: first by one feed,
-// thin then thicker, then by one more.
-func feeding(riches int) (feeds, cable int) { return 1 + riches/2, riches%2 + riches/10 }
+// feeding is by how many feeds a run at one degree of riches has more than it needs, and which of the cables they are at least: first
+// none, thin then thicker, then one.
+func feeding(riches int) (more, cable int) { return riches / 2, riches%2 + riches/10 }
+
+// feedsOf is how many feeds a run has: as many as it takes for none to need a fuse behind which a short would harm the rails, and what its
+// riches add. A run has no more than one feed for each piece that it could be cut into.
+func (p *plan) feedsOf(r *run) int {
+	more, _ := feeding(r.riches)
+	need := int(math.Ceil(p.needs(r)/p.holds(p.blades[p.gentle]) - 1e-9))
+	return min(max(need, 1)+more, r.pixels/p.tape.CutEvery)
+}
+
+// needs is the current that the fuses of a run are chosen for, all together: what is lit, or three quarters of what is drawn with the cap
+// failed (see heaviest), at nominal voltage.
+func (p *plan) needs(r *run) float64 {
+	lit, all := p.draws(r)
+	return max(lit, capShare*all)
+}
 
 // mostRiches is where a run is better cut in two.
 const mostRiches = 16
@@ -197,16 +215,19 @@ func (p *plan) isWhite(name string) bool {
 	return name != "amber"
 }
 
-// marks are where the feeds of a run land: at its start; else at both ends and evenly between.
-func (p *plan) marks(r *run, feeds int) []int {
-	marks := []int{0}
-	for i := 1; i < feeds; i++ {
-		at := int(math.Round(float64(r.pixels)*float64(i)/float64(feeds-1)/float64(p.tape.CutEvery))) * p.tape.CutEvery
-		if at = min(at, r.pixels); at > marks[len(marks)-1] {
-			marks = append(marks, at)
-		}
+// pieces are the feeds of a run: one at its start; several in the middle of as many pieces of its positive, as equal as the tape can be cut.
+// Where a piece is so short that its middle is its beginning, its feed lands there, on its own side of the cut.
+func (p *plan) pieces(r *run, feeds int) []feed {
+	if feeds < 2 {
+		return make([]feed, 1)
 	}
-	return marks
+	every := p.tape.CutEvery
+	list := make([]feed, feeds)
+	for i := range list {
+		from, to := r.pixels*i/feeds/every*every, r.pixels*(i+1)/feeds/every*every
+		list[i].from, list[i].mark = from, from+(to-from)/2/every*every
+	}
+	return list
 }
 
 // pack puts the runs, in their order, into groups that a supply and a board can serve. A run that no group can serve is cut.
@@ -232,8 +253,7 @@ func (p *plan) packed() (tooLarge int, err error) {
 		if r.riches > mostRiches && r.pixels > p.tape.CutEvery {
 			return i, nil
 		}
-		feeds, _ := feeding(r.riches)
-		p.feed(r, p.marks(r, feeds))
+		p.feed(r, p.pieces(r, p.feedsOf(r)))
 		if n := len(p.groups); n > 0 {
 			if last := p.groups[n-1]; p.serve(last, append(slices.Clone(last.runs), r)) {
 				continue
@@ -252,17 +272,15 @@ func (p *plan) packed() (tooLarge int, err error) {
 	return -1, nil
 }
 
-// feed lands feeds on a run, keeping the fuses of those it has; where it had others, each is taken to carry the same.
-func (p *plan) feed(r *run, marks []int) {
+// feed lands feeds on a run, keeping fuses and cables of those it has; where it had others, each is taken to carry the same.
+func (p *plan) feed(r *run, feeds []feed) {
 	old := r.feeds
-	r.feeds = make([]feed, len(marks))
-	lit, _ := p.draws(r)
-	for i, mark := range marks {
-		r.feeds[i].mark = mark
-		if len(old) == len(marks) {
-			r.feeds[i].fuse = old[i].fuse
+	r.feeds = feeds
+	for i := range feeds {
+		if len(old) == len(feeds) {
+			feeds[i].fuse, feeds[i].thick = old[i].fuse, old[i].thick
 		} else {
-			r.feeds[i].fuse = p.smallest(p.blades, lit/float64(len(marks)))
+			feeds[i].fuse = p.smallest(p.blades, p.needs(r)/float64(len(feeds)))
 		}
 	}
 }
@@ -276,8 +294,7 @@ func (p *plan) guessFuses(old []*group) {
 		}
 		total := 0.0
 		for _, r := range g.runs {
-			lit, _ := p.draws(r)
-			total += lit
+			total += p.needs(r)
 		}
 		g.fuse = p.smallest(p.inlines, total)
 	}
@@ -295,14 +312,16 @@ func (s *shelf) smallest(fuses []named[parts.Fuse], amps float64) int {
 
 // serve finds the smallest supply and board that serve the runs, and makes them a group; it reports whether there are any.
 func (p *plan) serve(g *group, runs []*run) bool {
-	lit, all, feeds := 0.0, 0.0, 0
+	lit, all, needs, feeds := 0.0, 0.0, 0.0, 0
 	for _, r := range runs {
 		l, a := p.draws(r)
-		lit, all, feeds = lit+l, all+a, feeds+len(r.feeds)
+		lit, all, needs, feeds = lit+l, all+a, needs+p.needs(r), feeds+len(r.feeds)
 	}
-	most := p.holds(p.inlines[len(p.inlines)-1])
+	if needs > p.holds(p.inlines[len(p.inlines)-1]) {
+		return false
+	}
 	for _, s := range p.supplies {
-		if lit*p.spare > most || lit*p.spare > 0.75*float64(s.part.Amps.Is) || all*p.spare > float64(s.part.Amps.Is) {
+		if lit*p.spare > 0.75*float64(s.part.Amps.Is) || all*p.spare > float64(s.part.Amps.Is) {
 			continue
 		}
 		for _, b := range p.boards {

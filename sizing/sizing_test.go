@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -11,6 +12,7 @@ import (
 	"farend/parts"
 	"farend/scheme"
 	"farend/sizing"
+	"farend/study"
 	"farend/unit"
 )
 
@@ -49,6 +51,12 @@ func TestEveryDraftPasses(t *testing.T) {
 					t.Errorf("it is %v:\n%s", worst, draft.Text)
 				}
 				s := draft.Study.Scheme
+				if draft.Study.Struck() == nil {
+					t.Error("its faults were not followed")
+				}
+				for _, id := range scheme.IDs(s.Runs) {
+					eachPieceHasOneFeed(t, s, id)
+				}
 				total := 0.0
 				for _, r := range s.Runs {
 					total += float64(*r.Length)
@@ -64,6 +72,82 @@ func TestEveryDraftPasses(t *testing.T) {
 				}
 				t.Logf("%d rounds, %d runs, %d cables, %d supplies", draft.Rounds, len(s.Runs), len(s.Cables), len(s.Supplies))
 			})
+		}
+	}
+}
+
+// eachPieceHasOneFeed holds a run to it that one feed lands on each piece of its positive: in its middle, to half a pixel, where there are
+// several. Several on one piece would add up in a short.
+func eachPieceHasOneFeed(t *testing.T, s *scheme.Scheme, id string) {
+	t.Helper()
+	r := s.Runs[id]
+	var feeds []int
+	for _, cable := range scheme.IDs(s.Cables) {
+		if to := s.Cables[cable].To; to.Element == id {
+			feeds = append(feeds, to.Station.Mark)
+		}
+	}
+	slices.Sort(feeds)
+	ends := []int{0}
+	for _, cut := range r.Cuts {
+		ends = append(ends, cut.At.Mark)
+	}
+	ends = append(ends, r.Count)
+	if len(feeds) != len(ends)-1 {
+		t.Errorf("%s has %d feeds at %v and %d pieces between %v", id, len(feeds), feeds, len(ends)-1, ends)
+		return
+	}
+	for i, at := range feeds {
+		from, to := ends[i], ends[i+1]
+		if len(feeds) > 1 && at != from+(to-from)/2 {
+			t.Errorf("%s is fed at mark %d, off the middle of its piece from %d to %d", id, at, from, to)
+		}
+	}
+}
+
+// The rails of usual tape bear a short behind 3 A, those of narrow tape behind less.
+func TestFusesAreAsSmallAsTheRailsAsk(t *testing.T) {
+	for _, c := range []struct {
+		tape string
+		most unit.Ampere
+	}{{"tape/5v-rgb-60", 3}, {"tape/5v-rgb-120-narrow", 2}, {"tape/12v-rgb-60-per-led", 3}} {
+		draft, err := sizing.Make(context.Background(), wish(c.tape, 1, 1, 2, 3), parts.Catalogue())
+		if err != nil {
+			t.Fatalf("%s: %v", c.tape, err)
+		}
+		s := draft.Study.Scheme
+		if len(s.Fuses) < 2 {
+			t.Errorf("%s: %d fuses", c.tape, len(s.Fuses))
+		}
+		for way, name := range s.Fuses {
+			if f, ok := parts.Get[parts.Fuse](parts.Catalogue(), name); !ok || f.Rating.Is > c.most {
+				t.Errorf("%s: %s has %s", c.tape, way, name)
+			}
+		}
+	}
+}
+
+// A draft whose faults are too many for a check that nobody asks says how to ask; any other does not.
+func TestADraftSaysWhereItsFaultsMustBeAskedFor(t *testing.T) {
+	ctx := context.Background()
+	for _, c := range []struct {
+		wish sizing.Wish
+		many bool
+	}{{wish("tape/5v-rgb-60", 0.8, 2, 1), false}, {wish("tape/5v-rgbw-144", 1, 2, 5, 5, 5, 5), true}} {
+		draft, err := sizing.Make(ctx, c.wish, parts.Catalogue())
+		if err != nil {
+			t.Fatal(err)
+		}
+		sch, mistakes := scheme.Read("x", draft.Text, parts.Catalogue())
+		if len(mistakes) > 0 {
+			t.Fatal(mistakes)
+		}
+		st, err := study.New(ctx, sch)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if many := st.Struck() == nil; many != c.many || strings.Contains(string(draft.Text), "farend check --protection") != many {
+			t.Errorf("left out by a check: %v, for\n%s", many, draft.Text)
 		}
 	}
 }

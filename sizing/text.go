@@ -3,6 +3,7 @@ package sizing
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -18,6 +19,9 @@ func (p *plan) text() []byte {
 	line := func(format string, args ...any) { fmt.Fprintf(&b, format+"\n", args...) }
 	line("# A first draft: it passes the check, and is yours to change. Every number with a unit may be edited; farend check says")
 	line("# what follows from it, and farend help scheme what may stand here. The boards of the catalogue are invented.")
+	if p.many {
+		line("# It has so many faults to follow that a check does so only when it is asked: farend check --protection.")
+	}
 	line("farend: 1")
 	line("title: %s", quoted(p.wish.Title))
 	line("site:")
@@ -53,21 +57,27 @@ func (p *plan) things(line func(string, ...any)) {
 		line("  %s: {part: %s}", g.board, g.boardPart.name)
 	}
 	line("runs:                     # pixel 0 is where data comes in")
+	if slices.ContainsFunc(p.runs, func(r *run) bool { return len(r.feeds) > 1 }) {
+		line("  # The positive is cut between feeds, so that every piece has one small fuse to itself: wherever a short is on the tape, that")
+		line("  # fuse opens before the rails are too hot. Feeds that join on one piece would add up in a short. The tape stays one run: its")
+		line("  # return and its data go on.")
+	}
 	p.each(func(_ *group, r *run) {
-		line("  %s: {tape: %s, %s, label: %s}", r.id, p.wish.Tape, p.size(r), quoted(p.label(r)))
+		line("  %s: {tape: %s, %s, label: %s%s}", r.id, p.wish.Tape, p.size(r), quoted(p.label(r)), cuts(r))
 	})
 	line("cables:                   # each begins at a fuse; the lengths are as the cable runs, so measure them")
+	wide := p.widest()
 	for _, g := range p.groups {
-		line("  %s: {part: %s, length: %s, from: %s, to: %s.in, fuse: %s}", g.feeder, p.cables[g.cable].name, metres(inletLength), g.supply, g.board, p.inlines[g.fuse].name)
+		line("  %-*s {part: %s, length: %s, from: %s, to: %s.in, fuse: %s}", wide, g.feeder+":", p.cables[g.cable].name, metres(inletLength), g.supply, g.board, p.inlines[g.fuse].name)
 		for _, r := range g.runs {
 			_, cable := feeding(r.riches)
-			cable += r.thick
 			for _, f := range r.feeds {
-				line("  %s: {part: %s, length: %s, from: %s, to: %s}", f.id, p.cables[min(cable, len(p.cables)-1)].name, metres(p.wish.Away+r.begin+p.pitch(f.mark)), f.way, station(r, f.mark))
+				line("  %-*s {part: %s, length: %s, from: %s, to: %s}", wide, f.id+":", p.cables[min(cable+f.thick, len(p.cables)-1)].name, metres(p.wish.Away+r.begin+p.pitch(f.mark)), f.way, station(r, f.mark))
 			}
 		}
 	}
-	line("fuses:                    # of the ways: the smallest that carries its load at three quarters of its rating")
+	line("fuses:                    # of the ways: the smallest that carries its load at three quarters of its rating; a larger one may be too")
+	line("                          # large for the rails of the tape, and more feeds are then better")
 	p.each(func(_ *group, r *run) {
 		for _, f := range r.feeds {
 			line("  %s: %s", f.way, p.blades[f.fuse].name)
@@ -130,6 +140,32 @@ func (p *plan) size(r *run) string {
 		return "length: " + plain(math.Round(mm)/1000) + " m"
 	}
 	return "pixels: " + strconv.Itoa(r.pixels)
+}
+
+// widest is the length of the longest identifier of a cable with its colon.
+func (p *plan) widest() int {
+	wide := 0
+	p.each(func(g *group, r *run) {
+		wide = max(wide, len(g.feeder)+1)
+		for _, f := range r.feeds {
+			wide = max(wide, len(f.id)+1)
+		}
+	})
+	return wide
+}
+
+// cuts says where the positive of a run is cut: where the pieces of its feeds meet.
+func cuts(r *run) string {
+	var list []string
+	for _, f := range r.feeds {
+		if f.from > 0 {
+			list = append(list, fmt.Sprintf("{at: px%d, pole: plus}", f.from))
+		}
+	}
+	if list == nil {
+		return ""
+	}
+	return ", cuts: [" + strings.Join(list, ", ") + "]"
 }
 
 func station(r *run, mark int) string {
