@@ -22,11 +22,30 @@ func Harmed(s *study.Study, h study.Harm) []finding.Edit {
 	if b == nil || h.Remote {
 		return nil
 	}
-	if _, lead := s.Scheme.Data[b.Owner]; lead {
+	if d, lead := s.Scheme.Data[b.Owner]; lead {
+		if edits := unpowered(s, d.To.Element); edits != nil {
+			return edits
+		}
 		return openGround(s, b)
 	}
+	if h.Strike != nil && atSupply(s, h) {
+		return nil // no fuse of what hangs on a supply sees a short at its terminals
+	}
 	runs, letting := runsOf(s, h), letThrough(s, h)
+	for _, run := range runs {
+		if edits := unpowered(s, run); edits != nil {
+			return edits
+		}
+	}
+	for _, thing := range append([]string{b.Owner}, runs...) {
+		if edits := fusedAtSource(s, thing); edits != nil {
+			return edits
+		}
+	}
 	if b.Kind == study.OfRails {
+		if edits := branching(s, b.Name); edits != nil {
+			return edits
+		}
 		if edits := Spread(s, b.Name); edits != nil {
 			return edits
 		}
@@ -45,6 +64,9 @@ func Harmed(s *study.Study, h study.Harm) []finding.Edit {
 	case b.Kind == study.OfRails:
 		return another(s, b.Name)
 	case b.Kind == study.OfCore && cable:
+		if edits := branch(s, b.Owner, 0); edits != nil {
+			return edits
+		}
 		return stouter(s, h, letting)
 	case junction:
 		return firmer(s, b.Owner, suiting(s, letting))
@@ -57,6 +79,39 @@ func Harmed(s *study.Study, h study.Harm) []finding.Edit {
 	return nil
 }
 
+// branching gives those feeds of a run that come from a junction, and share the fuse before it with others, a fuse of their own.
+func branching(s *study.Study, run string) []finding.Edit {
+	var edits []finding.Edit
+	for _, p := range stretches(s, run, s.Scheme.Runs[run].Cuts, landings(s, run)) {
+		for _, l := range p.feeds {
+			edits = merged(edits, branch(s, l.cable, drawn(s, run, p)/unit.Ampere(len(p.feeds))))
+		}
+	}
+	return edits
+}
+
+// branch fits a cable that leads from a junction, and has no fuse, with the smallest that carries its load where it begins; none where no other
+// cable leads on from the junction, or that would be no smaller than what is before it.
+func branch(s *study.Study, cable string, load unit.Ampere) []finding.Edit {
+	c := s.Scheme.Cables[cable]
+	if c.From.Kind != scheme.JunctionRef || c.Fuse != "" || !c.Pole.Has(scheme.Plus) || len(s.Network.Landings(c.From.String())) < 3 {
+		return nil
+	}
+	p := inlineSeat(s, cable)
+	p.load = max(p.load, load)
+	name := p.smallest(s)
+	behind := s.Network.Behind(cable, "from").Fuses
+	for _, before := range behind {
+		if g, ok := s.Guard(before); !ok || g.Part == "" || !larger(s, g.Part, name) {
+			return nil
+		}
+	}
+	if len(behind) == 0 {
+		return nil
+	}
+	return changed(name, "", "cables", cable, "fuse")
+}
+
 // firmer puts a junction that carries a current in the place of one that carries less.
 func firmer(s *study.Study, junction string, amps unit.Ampere) []finding.Edit {
 	was := s.Scheme.Junctions[junction].Part
@@ -66,6 +121,44 @@ func firmer(s *study.Study, junction string, amps unit.Ampere) []finding.Edit {
 		return nil
 	}
 	return changed(name, was, "junctions", junction, "part")
+}
+
+// atSupply reports whether a fault is at the terminals of a supply.
+func atSupply(s *study.Study, h study.Harm) bool {
+	_, is := s.Scheme.Supplies[h.Strike.Case.Fault.At]
+	return is
+}
+
+// unpowered takes the supply out of the spare cores of the data leads that lead to a run which cables feed, too: by them current gets there past
+// every fuse.
+func unpowered(s *study.Study, run string) []finding.Edit {
+	var edits []finding.Edit
+	for _, id := range scheme.IDs(s.Scheme.Data) {
+		d := s.Scheme.Data[id]
+		fed := slices.ContainsFunc(landings(s, run), func(l landing) bool { return feeds(s, l) })
+		if d.Power && d.From.Kind == scheme.PortRef && d.To.Element == run && fed {
+			edits = append(edits, edit(nil, "data", id, "power"))
+		}
+	}
+	return edits
+}
+
+// fusedAtSource fits the leads of those supplies that feed a thing without any fuse with the smallest that carries their load, where they begin.
+func fusedAtSource(s *study.Study, owner string) []finding.Edit {
+	bare := slices.Clone(s.Network.Fed(owner).Bare)
+	if _, cable := s.Scheme.Cables[owner]; cable {
+		bare = append(bare, s.Network.Behind(owner, "from").Bare...)
+		bare = append(bare, s.Network.Behind(owner, "to").Bare...)
+	}
+	var edits []finding.Edit
+	for _, supply := range bare {
+		for _, id := range s.Network.Landings(supply) {
+			if c := s.Scheme.Cables[id]; c.Fuse == "" && c.From.String() == supply && c.Pole.Has(scheme.Plus) {
+				edits = merged(edits, InlineFuse(s, id))
+			}
+		}
+	}
+	return edits
 }
 
 // runsOf are the runs whose feeds may bring a fault to a conductor: it is one of them, leads to them, or the fault is on one.

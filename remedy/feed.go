@@ -57,6 +57,9 @@ func Feeds(s *study.Study, run string, pixels []int) []finding.Edit {
 // refits the fuses of those that were there.
 func apart(s *study.Study, run string, edits []finding.Edit, made ...feed) []finding.Edit {
 	landed := landings(s, run)
+	if leadsOn(landed) {
+		return edits
+	}
 	for _, f := range made {
 		if l, own := f.landing(edits); own {
 			landed = append(landed, l)
@@ -66,6 +69,11 @@ func apart(s *study.Study, run string, edits []finding.Edit, made ...feed) []fin
 		return edits
 	}
 	return merged(edits, cutBetweenFeeds(s, run, landed))
+}
+
+// leadsOn reports whether a run leads on to another: what that draws, and by which of its ends, no cut takes into account.
+func leadsOn(landed []landing) bool {
+	return slices.ContainsFunc(landed, func(l landing) bool { return l.near.Kind == scheme.StationRef })
 }
 
 // landing is where a feed lands, by the edits that make it; it has no fuse of its own where it comes from a junction.
@@ -84,7 +92,7 @@ func (f feed) landing(edits []finding.Edit) (l landing, own bool) {
 // alone reports whether a feed has a piece to itself once the run is cut.
 func (f feed) alone() bool {
 	own := landing{cable: "-", mark: f.mark, before: strings.HasSuffix(f.station, "-")} // the name of no cable
-	return len(midway(f.s, f.run, append(landings(f.s, f.run), own))) > len(midway(f.s, f.run, landings(f.s, f.run)))
+	return !leadsOn(landings(f.s, f.run)) && len(midway(f.s, f.run, append(landings(f.s, f.run), own))) > len(midway(f.s, f.run, landings(f.s, f.run)))
 }
 
 // feedFor is one more feed of a run near a pixel; it is not ok where there is no place for one.

@@ -185,7 +185,7 @@ func drawn(s *study.Study, run string, p stretch) unit.Ampere {
 	return amps
 }
 
-// seatOf is the place of a fuse by its name, with the path by which it is fitted; it is not ok of one in a port, or where none is fitted.
+// seatOf is the place of a fuse by its name, with the path by which it is fitted; it is not ok of one in a port, or where there is to be none.
 func seatOf(s *study.Study, name string) (p seat, keys []string, ok bool) {
 	at, is := strings.CutSuffix(name, ".fuse")
 	if !is {
@@ -197,8 +197,7 @@ func seatOf(s *study.Study, name string) (p seat, keys []string, ok bool) {
 		p, ok = waySeat(s, at)
 		keys = []string{"fuses", at}
 	}
-	_, fitted := parts.Get[parts.Fuse](s.Scheme.Library, p.like)
-	return p, keys, ok && fitted
+	return p, keys, ok && p.like != ""
 }
 
 // refit puts the smallest fuse of the family of the one that is there into its place, if that is smaller, or if the one that is there does not do.
@@ -219,7 +218,7 @@ func (p seat) kin(s *study.Study) []named[parts.Fuse] {
 	})
 }
 
-// smaller are the fuses in the places of some that are smaller and still carry their load.
+// smaller are the fuses in the places of some that are smaller and still carry their load; where one is not chosen yet, the smallest that does.
 func smaller(s *study.Study, names []string) []finding.Edit {
 	var edits []finding.Edit
 	for _, name := range names {
@@ -227,7 +226,9 @@ func smaller(s *study.Study, names []string) []finding.Edit {
 		if !ok {
 			continue
 		}
-		if link := first(p.kin(s)); link != "" && larger(s, p.like, link) {
+		if _, chosen := parts.Get[parts.Fuse](s.Scheme.Library, p.like); !chosen {
+			edits = merged(edits, changed(p.smallest(s), p.like, keys...))
+		} else if link := first(p.kin(s)); link != "" && larger(s, p.like, link) {
 			edits = merged(edits, changed(link, p.like, keys...))
 		}
 	}

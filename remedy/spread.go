@@ -21,10 +21,10 @@ import (
 func Spread(s *study.Study, run string) []finding.Edit {
 	tape, count := s.Scheme.Tape(run), s.Scheme.Runs[run].Count
 	longest := suitedPixels(s, run)
-	if tape == nil || longest < tape.CutEvery {
+	landed := landings(s, run)
+	if tape == nil || longest < tape.CutEvery || leadsOn(landed) {
 		return nil
 	}
-	landed := landings(s, run)
 	cuts := append(slices.Clone(s.Scheme.Runs[run].Cuts), midway(s, run, landed)...)
 	was := len(landed)
 	w := spreading{taken: map[string]bool{}, board: new(string)}
