@@ -1,6 +1,7 @@
 package remedy
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -37,7 +38,15 @@ func Harmed(s *study.Study, h study.Harm) []finding.Edit {
 			return edits
 		}
 	}
-	for _, thing := range append([]string{b.Owner}, runs...) {
+	if edits := fusedWays(s, b.Owner); edits != nil {
+		return edits
+	}
+	_, cable := s.Scheme.Cables[b.Owner]
+	things := []string{b.Owner}
+	if cable { // its return brings home what feeds the runs, by whatever that is sent
+		things = append(things, runs...)
+	}
+	for _, thing := range things {
 		if edits := fusedAtSource(s, thing); edits != nil {
 			return edits
 		}
@@ -55,12 +64,12 @@ func Harmed(s *study.Study, h study.Harm) []finding.Edit {
 			return edits
 		}
 	}
-	if edits := smaller(s, letting); edits != nil {
-		return edits
-	}
-	_, cable := s.Scheme.Cables[b.Owner]
+	less := smaller(s, letting)
 	_, junction := s.Scheme.Junctions[b.Owner]
+	need := suiting(s, letting, less...)
 	switch {
+	case less != nil && (b.Kind != study.OfContact || need <= b.Limit):
+		return less
 	case b.Kind == study.OfRails:
 		return another(s, b.Name)
 	case b.Kind == study.OfCore && cable:
@@ -69,7 +78,13 @@ func Harmed(s *study.Study, h study.Harm) []finding.Edit {
 		}
 		return stouter(s, h, letting)
 	case junction:
-		return firmer(s, b.Owner, suiting(s, letting))
+		return merged(less, firmer(s, b.Owner, need))
+	case cable:
+		return merged(less, sturdier(s, b.Owner, need))
+	case s.Scheme.Contactors[b.Owner].Part != "":
+		return merged(less, heavier(s, b.Owner, need))
+	case less != nil:
+		return less
 	}
 	for _, run := range runs {
 		if edits := Spread(s, run); edits != nil {
@@ -141,6 +156,63 @@ func unpowered(s *study.Study, run string) []finding.Edit {
 		}
 	}
 	return edits
+}
+
+// fusedWays fits those ways that have no fuse, and lead to a thing, with the smallest that carries their load.
+func fusedWays(s *study.Study, owner string) []finding.Edit {
+	ways := map[string]bool{owner: true}
+	for _, at := range ends(s.Scheme.Cables[owner]) {
+		ways[at.String()] = true
+	}
+	for _, l := range landings(s, owner) {
+		ways[beginning(s, l.near).String()] = true
+	}
+	var edits []finding.Edit
+	for _, way := range scheme.IDs(ways) {
+		if p, is := waySeat(s, way); is && p.like == "" && len(s.Network.Landings(way)) > 0 {
+			edits = append(edits, changed(p.smallest(s), "", "fuses", way)...)
+		}
+	}
+	return edits
+}
+
+// sturdier puts connectors that carry a current in the place of those at the ends of a cable that carry less, and take its cores.
+func sturdier(s *study.Study, cable string, need unit.Ampere) []finding.Edit {
+	c := s.Scheme.Cables[cable]
+	part, known := parts.Get[parts.Cable](s.Scheme.Library, c.Part)
+	if !known {
+		return nil
+	}
+	top, area := volts(s, cable), part.Area.Is
+	whole := area * unit.SquareMetre(max(c.CoresPerPole, 1))
+	var edits []finding.Edit
+	for _, e := range connectors(c) {
+		now, chosen := parts.Get[parts.Connector](s.Scheme.Library, e.part)
+		if !chosen || now.Amps.Lower() >= need {
+			continue
+		}
+		edits = append(edits, changed(first(fitting(s, "connector", func(name string, p *parts.Connector) bool {
+			kin := Alike(name, e.part) || family(name) == "connector/screw-"
+			return kin && p.Amps.Lower() >= need && p.AreaMax.Given && whole <= p.AreaMax.Is && (!p.AreaMin.Given || area >= p.AreaMin.Is) && (!p.VoltsMax.Given || top <= p.VoltsMax.Is)
+		}, func(a, b named[parts.Connector]) int {
+			return cmp.Or(rank(Alike(a.name, e.part), Alike(b.name, e.part)), cmp.Compare(a.part.Amps.Is, b.part.Amps.Is))
+		})), e.part, "cables", cable, "ends", e.side)...)
+	}
+	return edits
+}
+
+// heavier puts the weakest contactor that carries a current, and breaks the voltage on its cable, in the place of one: with a coil of the same
+// voltage.
+func heavier(s *study.Study, id string, need unit.Ampere) []finding.Edit {
+	was := s.Scheme.Contactors[id].Part
+	now, ok := parts.Get[parts.Relay](s.Scheme.Library, was)
+	top := volts(s, s.Scheme.Contactors[id].In)
+	if !ok {
+		return nil
+	}
+	return changed(first(fitting(s, "relay", func(_ string, p *parts.Relay) bool {
+		return p.Amps.Lower() >= need && p.CoilVolts.Is == now.CoilVolts.Is && p.VoltsMax.Given && top <= p.VoltsMax.Is
+	}, func(a, b named[parts.Relay]) int { return cmp.Compare(a.part.Amps.Is, b.part.Amps.Is) })), was, "contactors", id, "part")
 }
 
 // fusedAtSource fits the leads of those supplies that feed a thing without any fuse with the smallest that carries their load, where they begin.
@@ -218,19 +290,22 @@ func letThrough(s *study.Study, h study.Harm) []string {
 	return scheme.IDs(names)
 }
 
-// suiting is what a conductor has to carry for some fuses together to suit it (IEC 60364-4-43, 433.1).
-func suiting(s *study.Study, names []string) unit.Ampere {
+// suiting is what a conductor has to carry for some fuses together to suit it (IEC 60364-4-43, 433.1), as some edits make them.
+func suiting(s *study.Study, names []string, edits ...finding.Edit) unit.Ampere {
 	rated, opens := unit.Ampere(0), unit.Ampere(0)
 	for _, name := range names {
-		g, ok := s.Guard(name)
-		least, known := unit.Ampere(0), false
-		if ok && g.Fuse != nil {
-			least, known = s.Fusing(g)
+		p, keys, ok := seatOf(s, name)
+		part := p.like
+		for _, e := range edits {
+			if link, is := e.Value.(string); ok && is && e.Path == finding.Pointer(keys...) {
+				part = link
+			}
 		}
-		if !known {
+		link, known := parts.Get[parts.Fuse](s.Scheme.Library, part)
+		if !ok || !known {
 			return unit.Ampere(math.Inf(1))
 		}
-		rated, opens = rated+g.Fuse.Rating.Is, opens+least
+		rated, opens = rated+link.Rating.Is, opens+p.opens(s, link)
 	}
 	return max(rated, opens/conductor.Bearable)
 }

@@ -70,7 +70,7 @@ func unmended(after draft, mended []finding.Finding) *Refusal {
 
 // hopeless reports whether a finding beyond its limit would still be beyond it if each further change did as much as the one before.
 func hopeless(was, is finding.Finding) bool {
-	return was.Margin != nil && is.Margin != nil && *is.Margin+links*(*is.Margin-*was.Margin) < 0
+	return was.Margin != nil && is.Margin != nil && was.Unit == is.Unit && *is.Margin+links*(*is.Margin-*was.Margin) < 0
 }
 
 // boards reports whether edits put another board in the place of one.
@@ -144,12 +144,15 @@ func siblings(st, now *study.Study, cable string) []string {
 	return list
 }
 
-// better reports whether a finding is better than it was: gone, of a better grade, or with more margin.
+// better reports whether a finding is better than it was: gone, of a better grade, or with more margin. What ends is better than what goes on for
+// ever: the margin of a share that is used up is not that of a current that lasts.
 func better(was, is finding.Finding) bool {
 	const rounding = 1e-6
 	switch {
 	case is.Grade != was.Grade:
 		return is.Grade < was.Grade
+	case was.Unit != is.Unit && was.Rule == is.Rule:
+		return was.Unit == "A" && is.Unit == "1"
 	case was.Margin == nil || is.Margin == nil:
 		return false
 	}

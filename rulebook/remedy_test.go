@@ -205,6 +205,9 @@ func better(was, is finding.Finding) bool {
 	if is.Grade != was.Grade {
 		return is.Grade < was.Grade
 	}
+	if is.Unit != was.Unit { // what ends within some time is better than a current that lasts, and their margins do not compare
+		return was.Unit == "A" && is.Unit == "1"
+	}
 	return was.Margin != nil && is.Margin != nil && *is.Margin > *was.Margin
 }
 
