@@ -164,8 +164,17 @@ func fusedWays(s *study.Study, owner string) []finding.Edit {
 	for _, at := range ends(s.Scheme.Cables[owner]) {
 		ways[at.String()] = true
 	}
-	for _, l := range landings(s, owner) {
-		ways[beginning(s, l.near).String()] = true
+	things := []string{owner}
+	if _, way := s.Scheme.WayPart(owner); way { // tape brings what other feeds of its runs let through
+		things = append(things, fedBy(s, owner)...)
+	}
+	for _, at := range ends(s.Scheme.Cables[owner]) {
+		things = append(things, at.Element)
+	}
+	for _, run := range things {
+		for _, l := range landings(s, run) {
+			ways[beginning(s, l.near).String()] = true
+		}
 	}
 	var edits []finding.Edit
 	for _, way := range scheme.IDs(ways) {

@@ -209,13 +209,17 @@ func (w *mending) apply(ctx context.Context, d draft, list []finding.Finding) (d
 	return w.judged(ctx, d, text, steps)
 }
 
-// judged is the draft that a changed text makes of one.
+// judged is the draft that a changed text makes of one. Where the faults of one were followed those of the other are, however long that takes: what
+// is not asked any more would seem to be mended.
 func (w *mending) judged(ctx context.Context, d draft, text []byte, steps []Step) (draft, *Refusal, error) {
 	sch, mistakes := scheme.Read(d.study.Scheme.File, text, parts.Catalogue())
 	if len(mistakes) > 0 {
 		return d, &Refusal{Why: "the scheme would not read: " + mistakes[0].Text}, nil
 	}
 	st, _, err := d.study.Revise(ctx, sch)
+	if err == nil && d.study.Struck() != nil && st.Struck() == nil {
+		st, err = study.New(ctx, sch, &study.Options{Striking: study.Always})
+	}
 	if err != nil {
 		return d, nil, err
 	}
