@@ -10,6 +10,7 @@ import (
 	"farend/parts"
 	"farend/scheme"
 	"farend/study"
+	"farend/unit"
 )
 
 // harmOf is what the worst fault does to a conductor.
@@ -267,5 +268,88 @@ func TestWhatTakesASecondMistakeHasNoEdit(t *testing.T) {
 	}
 	if edits := Harmed(s, study.Harm{}); edits != nil {
 		t.Errorf("of nothing: %v", edits)
+	}
+}
+
+// A way that has no fuse gets one, whatever its lead is made of; and with it those that feed the same run.
+func TestAWayWithoutAFuseGetsOne(t *testing.T) {
+	text := guardedRow(60, ", cuts: [{at: px30, pole: plus}]", "", "from: A1.1, to: E1@start", "from: A1.2, to: E1@end")
+	for bearer, want := range map[string][]string{"E1": {"/fuses/A1.1", "/fuses/A1.2"}, "A1.1.plus": {"/fuses/A1.1", "/fuses/A1.2"}, "W2.plus": {"/fuses/A1.1", "/fuses/A1.2"}} {
+		edits, before, after := mended(t, text, bearer)
+		for _, path := range want {
+			if _, there := valueAt(edits, path); !there {
+				t.Errorf("%s: %s is not fitted: %v", bearer, path, edits)
+			}
+		}
+		if after.Verdict.Grade > finding.Note {
+			t.Errorf("%s: %+v, and then %+v", bearer, before.Verdict, after.Verdict)
+		}
+	}
+}
+
+// Where spare cores of a data lead carry the supply past all fuses no fuse mends a run: they no longer do. A run that they alone feed keeps them.
+func TestSpareCoresThatPassTheFusesAreTakenOff(t *testing.T) {
+	lead := "data: {D1: {part: cable/data-3x0.5, length: 2 m, from: A1.P1, to: E1, power: yes}}\n"
+	text := guardedRow(40, "", "A1.1: fuse/blade-3A", "from: A1.1, to: E1@start") + lead
+	edits, before, after := mended(t, text, "E1")
+	if value, there := valueAt(edits, "/data/D1/power"); !there || value != nil {
+		t.Errorf("%v", edits)
+	}
+	if after.Verdict.Grade > finding.Note {
+		t.Errorf("%+v, and then %+v", before.Verdict, after.Verdict)
+	}
+	alone := solved(t, guardedRow(40, "", "")+lead)
+	if edits := unpowered(alone, "E1"); edits != nil {
+		t.Errorf("it goes dark: %v", edits)
+	}
+}
+
+// The weakest contactor with a coil of the same voltage that carries a current takes the place of one that does not; a junction likewise.
+func TestContactsThatAFuseOverloadsGetStronger(t *testing.T) {
+	text := strings.Replace(guardedRow(40, "", "A1.1: fuse/blade-5A", "from: A1.1, to: X1", "from: X1, to: E1@start"), "runs:", "junctions: {X1: {part: junction/lever-small-3}}\ncontactors: {Q1: {part: PART, in: W1}}\nruns:", 1)
+	var s *study.Study
+	for _, c := range []struct {
+		was  string
+		need unit.Ampere
+		want any
+	}{
+		{"relay/load-16A-12V", 25, "relay/plug-in-30A"},
+		{"relay/load-16A-12V", 31, nil},
+		{"relay/load-16A", 25, "relay/solid-state-40A"},
+		{"relay/load-16A", 41, "relay/contactor-50A"},
+		{"relay/load-16A", 101, nil},
+	} {
+		s = solved(t, strings.Replace(text, "PART", c.was, 1))
+		if value, _ := valueAt(heavier(s, "Q1", c.need), "/contactors/Q1/part"); value != c.want {
+			t.Errorf("%s becomes %v for %v, want %v", c.was, value, c.need, c.want)
+		}
+	}
+	small, _ := parts.Get[parts.Junction](s.Scheme.Library, "junction/lever-small-3")
+	value, there := valueAt(firmer(s, "X1", small.Amps.Lower()+0.1), "/junctions/X1/part")
+	if now, _ := parts.Get[parts.Junction](s.Scheme.Library, fmt.Sprint(value)); !there || now.Amps.Lower() <= small.Amps.Lower() {
+		t.Errorf("X1 becomes %v", value)
+	}
+	if edits := firmer(s, "X1", 0); edits != nil {
+		t.Errorf("it would be weaker: %v", edits)
+	}
+}
+
+// What ends is better than what lasts, whatever their margins; of one kind the margin decides.
+func TestWhatEndsIsBetterThanWhatLasts(t *testing.T) {
+	of := func(in string, margin float64) finding.Finding {
+		return finding.Finding{ID: "r:A", Rule: "r", Grade: finding.Danger, Unit: in, Margin: &margin}
+	}
+	for _, c := range []struct {
+		was, is finding.Finding
+		want    bool
+	}{
+		{of("A", -0.5), of("1", -0.9), true},
+		{of("1", -0.9), of("A", -0.5), false},
+		{of("A", -0.5), of("A", -0.4), true},
+		{of("1", -0.5), of("1", -0.6), false},
+	} {
+		if better(c.was, c.is) != c.want {
+			t.Errorf("%s %v, then %s %v: %v", c.was.Unit, *c.was.Margin, c.is.Unit, *c.is.Margin, !c.want)
+		}
 	}
 }
