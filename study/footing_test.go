@@ -85,10 +85,7 @@ tape/5v-rgb-60|channels.red.set|datasheet||true|b/x:W2|pass|SET
 
 // What decides the voltage of a run is what loses a tenth of the loss or more: here the rail, not the millivolts of the supply.
 func TestWhatDropsMostDecides(t *testing.T) {
-	st, err := study.New(t.Context(), footbridge(t), nil)
-	if err != nil {
-		t.Fatal(err)
-	}
+	st, _ := example(t, "footbridge-two-feeds.scheme.yaml")
 	var keys []string
 	for _, n := range st.Dropped(st.Cases()[0], "E1") {
 		keys = append(keys, n.String())
