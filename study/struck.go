@@ -78,10 +78,10 @@ func (t *Struck) Owners() []string {
 
 // follow strikes all faults, if that is to be.
 func (s *Study) follow(ctx context.Context, striking Striking, progress func(done, total int)) error {
-	faults := s.Faults()
-	if striking == NotNow || striking == WhereQuick && len(faults)*s.pixels() > quick {
+	if striking == NotNow || striking == WhereQuick && s.Lengthy() {
 		return nil
 	}
+	faults := s.Faults()
 	k := s.striker()
 	if err := k.settle(ctx); err != nil {
 		return err
@@ -103,6 +103,9 @@ func (s *Study) follow(ctx context.Context, striking Striking, progress func(don
 	s.struck = t
 	return nil
 }
+
+// Lengthy reports whether following the faults takes so long that it is not done unasked.
+func (s *Study) Lengthy() bool { return len(s.Faults())*s.pixels() > quick }
 
 func (s *Study) pixels() int {
 	all := 0

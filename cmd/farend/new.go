@@ -14,6 +14,7 @@ import (
 	"farend/parts"
 	"farend/scheme"
 	"farend/sizing"
+	"farend/study"
 	"farend/unit"
 )
 
@@ -188,11 +189,19 @@ func (c *newCommand) report(s streams, path string, draft *sizing.Draft) error {
 	}
 	p.blank()
 	p.wrap(unjudged(sch))
-	for _, f := range draft.Findings {
-		p.item("–", 2, f.Text)
+	for _, group := range alike(draft.Findings) {
+		text := group[0].Text
+		if more := len(group) - 1; more > 0 {
+			text += fmt.Sprintf(" So too %s.", study.Several(subjectsOf(group[1:])))
+		}
+		p.item("–", 2, text)
 	}
 	p.blank()
-	p.wrap("Next: farend check " + path + " shows every current and voltage. Then measure the cables, say where it hangs (site) and what it shall show (states), and check again; farend help scheme says what may stand in the file.")
+	check := "farend check " + path
+	if draft.Study.Lengthy() {
+		check = "farend check --protection " + path
+	}
+	p.wrap("Next: " + check + " shows every current and voltage. Then measure the cables, say where it hangs (site) and what it shall show (states), and check again; farend help scheme says what may stand in the file.")
 	p.blank()
 	p.wrap("It is a draft, drawn as straight lines with a typical tape. Mains wiring, protective earth and outdoor work belong to a licensed electrician and the local code.")
 	return nil
