@@ -38,6 +38,8 @@ func measures() []measure {
 		{"linear", linearCost},
 		{"memory", memoryPerPixel},
 		{"outages", outageCost},
+		{"atrium faults", atriumFaults},
+		{"many faults", manyFaults},
 		{"start", startUp},
 	}
 }

@@ -1,0 +1,102 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"runtime"
+	"strings"
+	"time"
+
+	"farend/parts"
+	"farend/scheme"
+	"farend/study"
+)
+
+// atriumFaults follows all faults of the atrium, on as many workers as there are processors.
+func atriumFaults(ctx context.Context) (row, error) {
+	source, err := os.ReadFile("examples/library-atrium.scheme.yaml")
+	if err != nil {
+		return row{}, err
+	}
+	st, err := still(ctx, string(source))
+	if err != nil {
+		return row{}, err
+	}
+	faults := st.Faults()
+	var failed error
+	seconds := median(func() float64 {
+		begin := time.Now()
+		failed = errors.Join(failed, st.Strike(ctx, faults, func(study.Faulted) error { return nil }))
+		return time.Since(begin).Seconds()
+	})
+	return row{"all faults of the library atrium", "≤ 1 s on two processors", fmt.Sprintf("%.2f s", seconds),
+		fmt.Sprintf("wall time; %d faults, dark and with the cap failed, in both corners; median of %d", len(faults), rounds), seconds <= 1}, failed
+}
+
+// still is the study of a scheme without its faults.
+func still(ctx context.Context, source string) (*study.Study, error) {
+	sch, mistakes := scheme.Read("bench.scheme.yaml", []byte(source), parts.Catalogue())
+	if len(mistakes) > 0 {
+		return nil, mistakes
+	}
+	return study.New(ctx, sch, &study.Options{Striking: study.NotNow})
+}
+
+// handrails is a scheme of so many runs of 500 pixels, on supplies and boards of eight, each run fed at both ends with its positive cut in the
+// middle.
+func handrails(runs int) string {
+	var supplies, boards, tapes, cables, fuses strings.Builder
+	const each = 4 // runs of a board with eight ways
+	for i := range runs {
+		board := i/each + 1
+		if i%each == 0 {
+			fmt.Fprintf(&supplies, "  T%d: {part: supply/12v-350w}\n", board)
+			fmt.Fprintf(&boards, "  A%d: {part: board/ten-way-six-port}\n", board)
+			fmt.Fprintf(&cables, "  W%d00: {part: cable/flex-2x6, length: 0.5 m, from: T%d, to: A%d.in, fuse: fuse/inline-30A}\n", board, board, board)
+		}
+		fmt.Fprintf(&tapes, "  E%d: {tape: tape/12v-rgb-60-per-led, pixels: 500, cuts: [{at: px250, pole: plus}]}\n", i+1)
+		for k, end := range []string{"start", "end"} {
+			way := i%each*2 + k + 1
+			fmt.Fprintf(&cables, "  W%d%02d: {part: cable/flex-2x2.5, length: %d m, from: A%d.%d, to: E%d@%s}\n", board, way, 3+5*k, board, way, i+1, end)
+			fmt.Fprintf(&fuses, "  A%d.%d: fuse/blade-5A\n", board, way)
+		}
+	}
+	return "farend: 1\ntitle: handrails (invented)\nsite: {exposure: dry, metalwork: isolated}\nsupplies:\n" + supplies.String() + "boards:\n" + boards.String() +
+		"runs:\n" + tapes.String() + "cables:\n" + cables.String() + "fuses:\n" + fuses.String() + "states: {dim: {level: 30 %}}\n"
+}
+
+// manyFaults follows all faults of 20,000 pixels and watches the heap; an interrupt a second after the beginning must end it soon.
+func manyFaults(ctx context.Context) (row, error) {
+	st, err := still(ctx, handrails(40))
+	if err != nil {
+		return row{}, err
+	}
+	faults := st.Faults()
+	most, told := uint64(0), 0
+	begin := time.Now()
+	err = st.Strike(ctx, faults, func(study.Faulted) error {
+		if told++; told%100 == 0 {
+			var m runtime.MemStats
+			runtime.ReadMemStats(&m)
+			most = max(most, m.HeapAlloc)
+		}
+		return nil
+	})
+	seconds := time.Since(begin).Seconds()
+	if err != nil {
+		return row{}, err
+	}
+	soon, stop := context.WithTimeout(ctx, time.Second)
+	defer stop()
+	begin = time.Now()
+	err = st.Strike(soon, faults, func(study.Faulted) error { return nil })
+	late := time.Since(begin).Seconds() - 1
+	if !errors.Is(err, context.DeadlineExceeded) {
+		return row{}, fmt.Errorf("the interrupt came to nothing: %w", err)
+	}
+	megabytes := float64(most) / (1 << 20)
+	return row{"all faults of 20,000 pixels in 40 runs", "heap ≤ 512 MB, interrupt within 0.5 s", fmt.Sprintf("%.0f MB, %.2f s", megabytes, late),
+		fmt.Sprintf("%d faults in %.1f s, told one by one; heap in use, garbage among it, at its highest", len(faults), seconds), megabytes <= 512 && late <= 0.5}, nil
+}
