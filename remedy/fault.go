@@ -33,6 +33,11 @@ func Harmed(s *study.Study, h study.Harm) []finding.Edit {
 		return nil // no fuse of what hangs on a supply sees a short at its terminals
 	}
 	runs, letting := runsOf(s, h), letThrough(s, h)
+	if c, is := s.Scheme.Cables[b.Owner]; is && c.From.Kind == scheme.SupplyRef && c.Fuse == "" && c.Pole.Has(scheme.Plus) {
+		if edits := InlineFuse(s, b.Owner); edits != nil {
+			return edits
+		}
+	}
 	for _, run := range runs {
 		if edits := unpowered(s, run); edits != nil {
 			return edits
@@ -400,6 +405,9 @@ func FarShort(s *study.Study, g study.Guard, far study.FarShort, least unit.Ampe
 			if edits := Parted(s, run); edits != nil {
 				return edits
 			}
+		}
+		if len(far.Strike.Near) > 1 {
+			return nil // beside others that feed the place a smaller one opens before them, or they before it
 		}
 		return smaller(s, []string{g.Name})
 	}

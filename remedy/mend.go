@@ -46,8 +46,16 @@ const Rounds = 40
 // Mend makes the edits of findings worse than a note, and judges what comes of them, round by round, until nothing changes or Rounds are
 // made: dangers first, then what fails or is unknown, and what is tight only where no edit of anything worse is left. Of edits that
 // touch the same place those for the worst finding are made. What is kept leaves no more of any grade than there was, except of one
-// below what it was for. The error is ours or the context's; text is what st was read from.
+// below what it was for. It follows the faults of what it judges, also where those of st were not. The error is ours or the context's; text is
+// what st was read from.
 func Mend(ctx context.Context, st *study.Study, text []byte, rules []study.Rule, told func(round int)) (*Mended, error) {
+	if st.Struck() == nil { // however long it takes: a change that no fault was asked of may bring what burns
+		followed, err := study.New(ctx, st.Scheme, &study.Options{Striking: study.Always})
+		if err != nil {
+			return nil, err
+		}
+		st = followed
+	}
 	start := draft{st, st.Findings(st.Assess(rules)), text, nil}
 	w := mending{draft: start, rules: rules, tried: map[string]bool{}}
 	m := &Mended{}
@@ -209,15 +217,15 @@ func (w *mending) apply(ctx context.Context, d draft, list []finding.Finding) (d
 	return w.judged(ctx, d, text, steps)
 }
 
-// judged is the draft that a changed text makes of one. Where the faults of one were followed those of the other are, however long that takes: what
-// is not asked any more would seem to be mended.
+// judged is the draft that a changed text makes of one, with its faults followed however long that takes: what is not asked any more would seem
+// to be mended.
 func (w *mending) judged(ctx context.Context, d draft, text []byte, steps []Step) (draft, *Refusal, error) {
 	sch, mistakes := scheme.Read(d.study.Scheme.File, text, parts.Catalogue())
 	if len(mistakes) > 0 {
 		return d, &Refusal{Why: "the scheme would not read: " + mistakes[0].Text}, nil
 	}
 	st, _, err := d.study.Revise(ctx, sch)
-	if err == nil && d.study.Struck() != nil && st.Struck() == nil {
+	if err == nil && st.Struck() == nil {
 		st, err = study.New(ctx, sch, &study.Options{Striking: study.Always})
 	}
 	if err != nil {
