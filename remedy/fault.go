@@ -406,7 +406,7 @@ func FarShort(s *study.Study, g study.Guard, far study.FarShort, least unit.Ampe
 				return edits
 			}
 		}
-		if len(far.Strike.Near) > 1 {
+		if c := s.Scheme.Cables[g.At]; len(far.Strike.Near) > 1 && c.From.Kind == scheme.SupplyRef {
 			return nil // beside others that feed the place a smaller one opens before them, or they before it
 		}
 		return smaller(s, []string{g.Name})
