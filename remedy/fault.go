@@ -65,7 +65,7 @@ func Harmed(s *study.Study, h study.Harm) []finding.Edit {
 		}
 	}
 	for _, run := range runs {
-		if edits := Parted(s, run); edits != nil {
+		if edits := CutApart(s, run); edits != nil {
 			return edits
 		}
 	}
@@ -402,7 +402,7 @@ func openGround(s *study.Study, b *study.Bearer) []finding.Edit {
 func FarShort(s *study.Study, g study.Guard, far study.FarShort, least unit.Ampere) []finding.Edit {
 	if far.Amps >= least { // it opens, but what goes on comes from elsewhere, or too late
 		for _, run := range fedBy(s, g.At) {
-			if edits := Parted(s, run); edits != nil {
+			if edits := CutApart(s, run); edits != nil {
 				return edits
 			}
 		}

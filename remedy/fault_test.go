@@ -88,7 +88,7 @@ func TestAPositiveIsCutMidwayBetweenFeeds(t *testing.T) {
 		{"no mark between", guardedRow(100, "", "A1.1: fuse/blade-5A, A1.2: fuse/blade-5A", "from: A1.1, to: E1@px50", "from: A1.2, to: E1@px51"), nil},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			edits := Parted(solved(t, c.text), "E1")
+			edits := CutApart(solved(t, c.text), "E1")
 			list, _ := valueAt(edits, "/runs/E1/cuts")
 			var at []string
 			if cuts, is := list.([]any); is {
@@ -111,7 +111,7 @@ func TestFusesFitThePiecesThatACutMakes(t *testing.T) {
 	if half := lit(s, "E1") / 2; half < 1.097 || half > 1.099 {
 		t.Fatalf("a half draws %v", half)
 	}
-	edits := Parted(s, "E1")
+	edits := CutApart(s, "E1")
 	for _, way := range []string{"A1.1", "A1.2"} {
 		if link, _ := valueAt(edits, "/fuses/"+way); link != "fuse/blade-2A" {
 			t.Errorf("%s gets %v: %v", way, link, edits)

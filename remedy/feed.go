@@ -209,7 +209,7 @@ type feed struct {
 	taken  map[string]bool // ways and names that feeds before it took
 	larger *string         // the part of the larger board that a feed before it comes from; "" where none does
 	more   int             // how many feeds there are to be
-	apart  bool            // whoever makes it cuts the run, so that it has a piece to itself
+	lone   bool            // whoever makes it cuts the run, so that it has a piece to itself
 }
 
 // nearest is the feed of a run that lands nearest to a mark, and where its copper begins: it is followed through junctions.
@@ -439,7 +439,7 @@ func (f feed) fromJunction() []finding.Edit {
 // they feed it; a cable that leads on to another run gets thicker.
 func (f feed) branches(link string) []finding.Edit {
 	part, ok := parts.Get[parts.Fuse](f.s.Scheme.Library, link)
-	if !ok || f.apart || f.alone() {
+	if !ok || f.lone || f.alone() {
 		return nil
 	}
 	var edits []finding.Edit

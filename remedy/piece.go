@@ -19,9 +19,9 @@ type stretch struct {
 	feeds     []landing // in the order of their marks
 }
 
-// Parted cuts the positive of a run midway between neighbouring feeds that do not hang on one fuse, so that each piece has a fuse to itself, and
+// CutApart cuts the positive of a run midway between neighbouring feeds that do not hang on one fuse, so that each piece has a fuse to itself, and
 // refits those fuses to what each then carries; none where no cut is left to be made.
-func Parted(s *study.Study, run string) []finding.Edit {
+func CutApart(s *study.Study, run string) []finding.Edit {
 	landed := landings(s, run)
 	if !stillFed(s, run, midway(s, run, landed)) {
 		return nil
@@ -29,7 +29,7 @@ func Parted(s *study.Study, run string) []finding.Edit {
 	return cutBetweenFeeds(s, run, landed)
 }
 
-// cutBetweenFeeds is Parted with some landings, of which some are still to be made.
+// cutBetweenFeeds is CutApart with some landings, of which some are still to be made.
 func cutBetweenFeeds(s *study.Study, run string, landed []landing) []finding.Edit {
 	cuts := midway(s, run, landed)
 	if len(cuts) == 0 {

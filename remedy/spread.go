@@ -105,7 +105,7 @@ func (w *spreading) add(s *study.Study, run string, low, high, every int) {
 func (w *spreading) edits() (edits []finding.Edit) {
 	for i := range w.feeds {
 		f := &w.feeds[i]
-		f.more, f.apart = len(w.feeds), true
+		f.more, f.lone = len(w.feeds), true
 		one := f.from(f.fromWay, f.fromLargerBoard, f.fromSupply)
 		if one == nil {
 			return nil
