@@ -209,16 +209,24 @@ func (w *Worker) curve(out *anchored, x strip, law Law, volts, slope, gaps []flo
 	}
 }
 
-// bendOf is how much the slopes of loads change with their voltages, all together, in A/V²: measured at some thirty of them, as far
-// as that is trusted.
+// bendOf is how much the slopes of loads change with their voltages, all together, in A/V², at most: of some thirty of them, as far
+// as that is trusted; read from a table, or measured.
 func (w *Worker) bendOf(law Law, volts []float64) (bend float64) {
 	if law == nil {
 		return 0
 	}
+	table, _ := law.(*Table)
 	every, n := max(1, len(volts)/samples), 0
 	for k := 0; k < len(volts); k += every {
+		if b, known := table.bend(volts[k]); known {
+			bend += float64(every) * b
+			continue
+		}
 		w.second[n] = volts[k]
 		n++
+	}
+	if n == 0 {
+		return bend
 	}
 	at, amps := w.second[:n], w.alpha[:n]
 	here, ahead, behind := w.slope[:n], w.beta[:n], w.gaps[:n] // the gaps have done their work

@@ -33,7 +33,7 @@ package circuit
 
 // A Law is the current of a passive two-terminal element as a function of its voltage. Eval fills amps and slope
 // (siemens) for every voltage in v; the three have equal length. It must be passive and monotone: no current at 0 V,
-// slope never negative, finite for every finite voltage.
+// slope never negative, finite for every finite voltage. A law of a wire that has a method At(volts) (amps, slope) besides is asked by it.
 type Law interface {
 	Eval(v, amps, slope []float64)
 }

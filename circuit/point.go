@@ -96,10 +96,18 @@ func (p *Point) wire(i int) (amps, slope float64) {
 	return w.current(p.u[pair.A] - p.u[pair.B])
 }
 
+// single is a law that is asked for one voltage at a time.
+type single interface {
+	At(volts float64) (amps, slope float64)
+}
+
 // current is the wire's current and slope at a voltage.
 func (w Wire) current(v float64) (amps, slope float64) {
 	if w.Law == nil {
 		return w.G * v, w.G
+	}
+	if law, ok := w.Law.(single); ok {
+		return law.At(v)
 	}
 	in, out := [1]float64{v}, [2]float64{}
 	w.Law.Eval(in[:], out[:1], out[1:])

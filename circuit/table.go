@@ -1,6 +1,10 @@
 package circuit
 
-import "math"
+import (
+	"math"
+	"slices"
+	"sync"
+)
 
 // A Table is a law looked up instead of computed: a cubic through value and slope at both ends of each of many equal cells
 // (Hermite), and the law itself outside. For a law with fourth derivative f⁗ its error is at most h⁴·max|f⁗|/384 in a cell
@@ -11,8 +15,9 @@ type Table struct {
 	below   float64 // cells below 0 V: a whole number where 0 V is inside
 	count   float64
 	cells   []cell
-	level   bool    // below the table, as far as deep, the law is one current
-	lowest  float64 // which that is, amperes
+	bends   []float64 // per cell, see bendsOf
+	level   bool      // below the table, as far as deep, the law is one current
+	lowest  float64   // which that is, amperes
 }
 
 // cell is a cubic in the place x within the cell, 0 to 1.
@@ -36,8 +41,37 @@ func Tabulate(law Law, low, high float64, cells int) *Table {
 		rise, a, b := f[i+1]-f[i], h*s[i], h*s[i+1]
 		t.cells[i] = cell{f[i], a, 3*rise - 2*a - b, a + b - 2*rise}
 	}
+	t.bends = t.bendsOf()
 	t.lowest, t.level = levelBelow(law, v[0])
 	return t
+}
+
+// Tables makes tables once: whoever asks for one of a law that has been tabulated over the same cells gets the same. It may be asked by
+// several at a time. The zero Tables has none.
+type Tables struct {
+	mutex sync.Mutex
+	made  []span
+}
+
+// span is a table with what it was made over.
+type span struct {
+	table     *Table
+	low, high float64
+	cells     int
+}
+
+// Of is what Tabulate makes.
+func (t *Tables) Of(law Law, low, high float64, cells int) *Table {
+	t.mutex.Lock()
+	defer t.mutex.Unlock()
+	for _, m := range t.made {
+		if m.low == low && m.high == high && m.cells == cells && alike(m.table.law, law) {
+			return m.table
+		}
+	}
+	table := Tabulate(law, low, high, cells)
+	t.made = append(t.made, span{table, low, high, cells})
+	return table
 }
 
 // deep is how far below the table its law is looked at, in volts.
@@ -59,6 +93,35 @@ func levelBelow(law Law, low float64) (amps float64, ok bool) {
 func (t *Table) Same(other any) bool {
 	u, ok := other.(*Table)
 	return ok && (t == u || t.inverse == u.inverse && t.below == u.below && t.count == u.count && alike(t.law, u.law))
+}
+
+// bendsOf gives every cell the largest second derivative of the cubics within straight of any voltage in it, A/V².
+func (t *Table) bendsOf() []float64 {
+	own, all := make([]float64, len(t.cells)), make([]float64, len(t.cells))
+	for i, c := range t.cells { // it is a straight line within a cell
+		own[i] = 2 * max(abs(c.c2), abs(c.c2+3*c.c3)) * t.inverse * t.inverse
+	}
+	reach := int(math.Ceil(straight * t.inverse))
+	for i := range all {
+		all[i] = slices.Max(own[max(0, i-reach):min(len(own), i+reach+1)])
+	}
+	return all
+}
+
+// bend is the largest second derivative of the law as it is looked up within straight of a voltage, A/V². It is not known where the table
+// ends there; nil knows none.
+func (t *Table) bend(volts float64) (bend float64, known bool) {
+	if t == nil {
+		return 0, false
+	}
+	at, by := volts*t.inverse+t.below, straight*t.inverse
+	switch {
+	case at >= by && at < t.count-by:
+		return t.bends[int(at)], true
+	case at < -by && t.level && volts-straight > deep:
+		return 0, true
+	}
+	return 0, false
 }
 
 // Eval looks up every voltage.

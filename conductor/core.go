@@ -41,26 +41,29 @@ func (c Core) Resistance(rms unit.Ampere) unit.Ohm {
 	return c.R20 * unit.Ohm(Factor(t))
 }
 
-// Eval writes the current of each voltage along the core, and its slope dI/dV, both exact and odd in the voltage.
+// Eval writes what At gives for each voltage.
+func (c Core) Eval(v, amps, slope []float64) {
+	for i, u := range v {
+		amps[i], slope[i] = c.At(u)
+	}
+}
+
+// At is the current of a voltage along the core, and its slope dI/dV, both exact and odd in the voltage.
 //
 // With Ra the resistance at Ambient, R(I) = Ra/(1 − b(I/Iz)²) up to the Clamp, so V(1 − a·I²) = Ra·I with a = b/Iz²,
 // and the root that passes through nought is I = 2V/(Ra + √(Ra² + 4aV²)). Beyond the Clamp V = R160·I. The slope has
 // a step there.
-func (c Core) Eval(v, amps, slope []float64) {
+func (c Core) At(volts float64) (amps, slope float64) {
 	h := c.heat()
 	cold := float64(c.R20) * Factor(unit.Celsius(h.ambient))
 	hot := float64(c.R20) * Factor(Clamp)
 	edge := hot * math.Sqrt((1-h.clamp)/h.share) * float64(c.Iz) // the voltage at the Clamp
 	root := 2 * math.Sqrt(h.share)                               // 2√a is root/Iz; V/Iz comes first, so that a tiny Iz cannot overflow
-	for i, u := range v {
-		if h.fixed || math.Abs(u) >= edge {
-			amps[i], slope[i] = u/hot, 1/hot
-			continue
-		}
-		s := math.Hypot(cold, root*(u/float64(c.Iz)))
-		amps[i] = 2 * u / (cold + s)
-		slope[i] = 2 * cold / (s * (cold + s))
+	if h.fixed || math.Abs(volts) >= edge {
+		return volts / hot, 1 / hot
 	}
+	s := math.Hypot(cold, root*(volts/float64(c.Iz)))
+	return 2 * volts / (cold + s), 2 * cold / (s * (cold + s))
 }
 
 // heat is what the temperature law needs of a core.

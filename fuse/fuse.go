@@ -38,26 +38,29 @@ func (l Link) Resistance(rms unit.Ampere) unit.Ohm {
 	return unit.Ohm(cold + (hot-cold)*min(1, x*x))
 }
 
-// Eval writes the current of each voltage across the link, and its slope dI/dV, both exact and odd in the voltage. The
-// slope has a step at rated current.
+// Eval writes what At gives for each voltage.
+func (l Link) Eval(v, amps, slope []float64) {
+	for i, u := range v {
+		amps[i], slope[i] = l.At(u)
+	}
+}
+
+// At is the current of a voltage across the link, and its slope dI/dV, both exact and odd in the voltage. The slope has a step at rated
+// current.
 //
 // Below rated current V = Cold·I + c·I³ with c = (Hot − Cold)/Rating², a cubic without square term and with one real
 // root: I = (2/k)·sinh(asinh(1.5·k·V/Cold)/3) with k = √(3c/Cold).
-func (l Link) Eval(v, amps, slope []float64) {
+func (l Link) At(volts float64) (amps, slope float64) {
 	cold, hot := l.ends()
 	edge := hot * float64(l.Rating) // the voltage at rated current
 	k := math.Sqrt(3 * (hot - cold) / cold)
 	plain := hot == cold || !(l.Rating > 0)
-	for i, u := range v {
-		if plain || math.Abs(u) >= edge {
-			amps[i], slope[i] = u/hot, 1/hot
-			continue
-		}
-		// In multiples of rated current, so that neither a tiny nor a huge rating can overflow.
-		x := 2 / k * math.Sinh(math.Asinh(1.5*k*(u/float64(l.Rating))/cold)/3)
-		amps[i] = x * float64(l.Rating)
-		slope[i] = 1 / (cold + 3*(hot-cold)*x*x)
+	if plain || math.Abs(volts) >= edge {
+		return volts / hot, 1 / hot
 	}
+	// In multiples of rated current, so that neither a tiny nor a huge rating can overflow.
+	x := 2 / k * math.Sinh(math.Asinh(1.5*k*(volts/float64(l.Rating))/cold)/3)
+	return x * float64(l.Rating), 1 / (cold + 3*(hot-cold)*x*x)
 }
 
 // ends is the cold and the hot resistance in ohms, put in order.

@@ -223,9 +223,10 @@ func (n *Network) law(c Case, r runAt, load pixel.Load, pixels int) circuit.Law 
 	}
 	switch {
 	case c.Corner != "" && pixels >= fewPixels: // on the way to a short Newton's steps go below 0 V, too
-		return circuit.Tabulate(law, -top, top, 2*tableCells)
+		top = math.Ceil(top) // the corners share it
+		return n.tables.Of(law, -top, top, 2*tableCells)
 	case c.Fault.Kind != Reversed && pixels >= manyPixels:
-		return circuit.Tabulate(law, 0, top, tableCells)
+		return n.tables.Of(law, 0, top, tableCells)
 	}
 	return law
 }

@@ -55,6 +55,8 @@ type Network struct {
 	hops   [][]hop             // where copper leads from each node
 	wires  [][]hop             // the same by cables, boards and junctions alone
 
+	tables *circuit.Tables // of the laws of pixels, for itself and what it is Swapped to
+
 	sections  *Sections // the pieces of copper between fuses, around no place
 	sectionOf []int     // by node
 }
@@ -119,7 +121,7 @@ type stretch struct {
 }
 
 // New lays a scheme out. Parts that are not chosen yet leave a gap where they would be.
-func New(s *scheme.Scheme) (*Network, error) { return lay(s, "") }
+func New(s *scheme.Scheme) (*Network, error) { return lay(s, "", new(circuit.Tables)) }
 
 // Swaps reports whether a cable may land the wrong way round: on a run, with both poles.
 func (n *Network) Swaps(cable string) bool {
@@ -133,13 +135,13 @@ func (n *Network) Swapped(cable string) (swapped *Network, ok bool, err error) {
 	if !n.Swaps(cable) {
 		return nil, false, nil
 	}
-	swapped, err = lay(n.Scheme, cable)
+	swapped, err = lay(n.Scheme, cable, n.tables)
 	return swapped, err == nil, err
 }
 
-func lay(s *scheme.Scheme, swapped string) (*Network, error) {
+func lay(s *scheme.Scheme, swapped string, tables *circuit.Tables) (*Network, error) {
 	b := &builder{
-		n:         &Network{Scheme: s},
+		n:         &Network{Scheme: s, tables: tables},
 		terminals: map[string]terminal{},
 		bars:      map[string]terminal{},
 		swapped:   swapped,

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"farend/circuit"
 	"farend/finding"
 	"farend/network"
 	"farend/parts"
@@ -67,17 +68,26 @@ type Assessed struct {
 	Assessment
 }
 
-// Assess runs the rules over everything in their scope, in the order of the rules and of identifiers.
+// Assess runs the rules over everything in their scope, several side by side, and gives what they say in the order of the rules and of
+// identifiers.
 func (s *Study) Assess(rules []Rule) []Assessed {
-	var all []Assessed
+	type asked struct {
+		rule *Rule
+		id   string
+	}
+	var list []asked
 	for i := range rules {
 		for _, id := range s.subjects(rules[i].Scope) {
-			for _, a := range rules[i].Judge(s, id) {
-				all = append(all, Assessed{&rules[i], id, a})
-			}
+			list = append(list, asked{&rules[i], id})
 		}
 	}
-	return all
+	said := make([][]Assessed, len(list))
+	parallel(len(list), func(_ *circuit.Worker, i int) {
+		for _, a := range list[i].rule.Judge(s, list[i].id) {
+			said[i] = append(said[i], Assessed{list[i].rule, list[i].id, a})
+		}
+	})
+	return slices.Concat(said...)
 }
 
 func (s *Study) subjects(scope Scope) []string {

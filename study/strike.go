@@ -66,17 +66,18 @@ type Overstepped struct {
 
 // A striker holds what all strikes of a study share.
 type striker struct {
-	s       *Study
-	guards  []Guard
-	cold    []fuse.Band // in the coldest air: by when they have opened
-	warm    []fuse.Band // in the hottest: for how long they hold
-	known   []bool      // whether the bands are
-	wire    []int       // where each guard stands among the conductors
-	guardAt map[string]int
-	bearers []Bearer
-	bases   []network.Case      // the sound cases, as struckIn lists them
-	sound   []*network.Solution // of these
-	loads   [][]unit.Ampere     // of all conductors, in these
+	s        *Study
+	guards   []Guard
+	cold     []fuse.Band // in the coldest air: by when they have opened
+	warm     []fuse.Band // in the hottest: for how long they hold
+	known    []bool      // whether the bands are
+	wire     []int       // where each guard stands among the conductors
+	guardAt  map[string]int
+	bearers  []Bearer
+	unharmed []Overstepped       // of these, what takes nothing
+	bases    []network.Case      // the sound cases, as struckIn lists them
+	sound    []*network.Solution // of these
+	loads    [][]unit.Ampere     // of all conductors, in these
 }
 
 func (s *Study) striker() *striker {
@@ -97,6 +98,7 @@ func (s *Study) striker() *striker {
 		k.guards, k.cold, k.warm, k.known, k.wire = append(k.guards, g), append(k.cold, cold), append(k.warm, warm), append(k.known, known), append(k.wire, at)
 	}
 	k.bearers = k.bearersOf(list, place)
+	k.unharmed = make([]Overstepped, len(k.bearers))
 	for i := range struckIn {
 		k.bases = append(k.bases, s.base(i))
 	}

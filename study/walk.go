@@ -276,11 +276,12 @@ func (x *walk) fate(o opened) *fate {
 	if f, known := x.fates[key]; known {
 		return f
 	}
-	f := &fate{of: make([]Overstepped, len(x.bearers))}
+	f := &fate{of: x.unharmed}
 	x.fates[key] = f
 	if x.parted(o) {
 		return f
 	}
+	f.of = make([]Overstepped, len(x.bearers))
 	s := x.state(o)
 	f.slow, f.fast = s.within, fuse.Never
 	if x.lost {
@@ -329,6 +330,9 @@ func (x *walk) onward(f *fate, s *state, o opened) {
 		if len(s.sure) > 0 {
 			f.ways = [][]int{s.sure}
 		}
+	}
+	if len(f.ways) == 0 {
+		return
 	}
 	after, later := make([]Overstepped, len(f.of)), unit.Second(0)
 	for _, way := range f.ways {

@@ -10,7 +10,10 @@ import (
 	"time"
 )
 
-func main() { os.Exit(start()) }
+func main() {
+	leaveRoom()
+	os.Exit(start())
+}
 
 // grace is how long a command may take to come to a stop after an interrupt. What it does not finish by then is lost,
 // but never half written: files are saved in one piece.
