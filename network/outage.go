@@ -48,6 +48,16 @@ func (c Case) Sound() Case {
 	return c
 }
 
+// Within is the sound case that the name of an outage or a fault ends with: a state, peak-STATE, cap-failed or dark.
+func (n *Network) Within(in string) (Case, bool) {
+	for _, c := range n.States() {
+		if c.within() == in {
+			return c, true
+		}
+	}
+	return Case{}, false
+}
+
 // outageNamed is the case of a name like outage/W3.plus/full.
 func (n *Network) outageNamed(name string) (Case, bool) {
 	rest, ok := strings.CutPrefix(name, "outage/")
@@ -58,12 +68,8 @@ func (n *Network) outageNamed(name string) (Case, bool) {
 	if _, known := n.outings[out]; !known {
 		return Case{}, false
 	}
-	for _, c := range n.States() {
-		if c.within() == in {
-			return c.With(out), true
-		}
-	}
-	return Case{}, false
+	c, ok := n.Within(in)
+	return c.With(out), ok
 }
 
 // faultNamed is the case of a name like fault/poles/E1@px72/dark, bolted.
@@ -81,12 +87,8 @@ func (n *Network) faultNamed(name string) (Case, bool) {
 	if f.Kind == Reversed || !n.Lay(f) {
 		return Case{}, false
 	}
-	for _, c := range n.States() {
-		if c.within() == in {
-			return c.Struck(f), true
-		}
-	}
-	return Case{}, false
+	c, ok := n.Within(in)
+	return c.Struck(f), ok
 }
 
 // listOutages works out what opens with each thing.

@@ -393,7 +393,11 @@ func (c *checked) carried(answers []study.Assessed) string {
 	case most > 0:
 		text = append(text, fmt.Sprintf("Each step goes on from the number as it is printed, with %d figures.", most))
 	}
-	if solved != "" {
+	switch {
+	case strings.HasPrefix(solved, "fault/"):
+		text = append(text, fmt.Sprintf("farend netlist --case %s --corner opens %s writes that fault for ngspice with the least that may flow, --corner let-through with the most; "+
+			"--ohms 0.1Ω makes it no bolted one, and --open A1.1.fuse says what has opened before.", solved, c.Scheme.File))
+	case solved != "":
 		text = append(text, fmt.Sprintf("farend netlist --case %s %s writes what was solved for ngspice.", solved, c.Scheme.File))
 	}
 	return strings.Join(text, " ")
