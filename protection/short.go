@@ -35,8 +35,8 @@ var shortHeat = study.Rule{
 			"Q = I_1² · t_1/K_s + … ≤ 1 until it has ended",
 		},
 		Symbols: []study.Symbol{
-			{Sign: "I_l", Unit: "A", Means: "the most that it may carry for ever, or, of a contact without a fuse to itself, for longer than 60 s"},
-			{Sign: "I_b", Unit: "A", Means: "what it bears then: of a core 1.45 times what it may carry; of rails what makes them 115 °C; of a contact its rating, or 1.45 times that where it has a fuse to itself that is no larger"},
+			{Sign: "I_l", Unit: "A", Means: "the most that it may carry for ever, or, of a contact that bears no more than its rating, for longer than 60 s"},
+			{Sign: "I_b", Unit: "A", Means: "what it bears then: of a core 1.45 times what it may carry; of rails what makes them 115 °C; of a contact its rating, or 1.45 times that where it has a fuse to itself that is no larger, or is a return that brings home no more than such a plus sends"},
 			{Sign: "Q", Unit: "1", Means: "share of what it bears that all stages of the fault use up together"},
 			{Sign: "I_1", Unit: "A", Means: "what it carries until the first fuse opens, and so on"},
 			{Sign: "t_1", Unit: "s", Means: "how long that may take: the slow edge of the fuse, cold and in the coldest air, or less: so long that it lets through no more I²t than at a gate below"},
@@ -56,8 +56,8 @@ var shortHeat = study.Rule{
 			"Metalwork leads to the minus of the supply without resistance, of several to the first. The terminals of supplies, capacitors and what a port's driver bears are not judged.",
 		},
 		Grades: []study.Graded{
-			{Grade: finding.Danger, When: "I_l is above I_b, or Q above 1; of a contact without a fuse to itself above 1.2 times its rating"},
-			{Grade: finding.Fails, When: "a contact without a fuse to itself carries up to 1.2 times its rating for longer than 60 s"},
+			{Grade: finding.Danger, When: "I_l is above I_b, or Q above 1; of a contact without such a fuse above 1.2 times its rating"},
+			{Grade: finding.Fails, When: "a contact without such a fuse carries up to 1.2 times its rating for longer than 60 s"},
 			{Grade: finding.Tight, When: "Q is above 0.8, or I_l of rails above 0.8 of I_b"},
 			{Grade: finding.Note, When: "either is above its limit because a feed landed the wrong way round"},
 		},
@@ -178,6 +178,8 @@ func bearsWords(h told) string {
 		return fmt.Sprintf("It stands %v, and takes %s of that.", b.Stands, times(v.Value))
 	case b.Paired:
 		return fmt.Sprintf("It may carry %v, and bears what its fuse lets through up to twice that.", b.Limit)
+	case h.Guarded:
+		return fmt.Sprintf("It may carry %v, and bears what the fuse of its plus lets through up to twice that.", b.Limit)
 	}
 	return fmt.Sprintf("It may carry %v, and bears more for 60 s.", b.Limit)
 }
@@ -288,7 +290,8 @@ func rated(w *study.Working, s *study.Study, b *study.Bearer) {
 }
 
 // borne works out I_b, what a conductor bears when a fault goes on.
-func borne(w *study.Working, s *study.Study, b *study.Bearer) {
+func borne(w *study.Working, s *study.Study, h told) {
+	b := h.Bearer
 	rated(w, s, b)
 	switch {
 	case b.Kind == study.OfRails && b.Hot > 0:
@@ -297,7 +300,7 @@ func borne(w *study.Working, s *study.Study, b *study.Bearer) {
 		w.Taken("T_s", "how warm they may get in a fault", study.Of(study.Scorching), study.ScorchingSource())
 		w.Air(s, "T_a", "air around them", nil)
 		w.Step("What makes them as warm, for ever ("+railsSource.String()+")", "I_b = I_r · (min(T_s − T_a, 100 K)/dT)^0.44")
-	case b.Bears() > 0:
+	case h.Bears() > 0:
 		w.Taken("k_b", "multiple of what it may carry that it bears", study.Plain(conductor.Bearable), sizingSource)
 		w.Step("What it bears", "I_b = k_b · I_r")
 	default:
@@ -324,20 +327,20 @@ func lastingTrace(w *study.Working, s *study.Study, t *study.Struck, h told) {
 		}
 		w.Solved("I_l", fmt.Sprintf("%s, after %s, %s", means, study.FaultWords(h.Strike.Case.Fault), study.StruckWords(h.Strike.Case)), study.Of(amps), h.Strike.Case)
 	}
-	borne(w, s, b)
+	borne(w, s, h)
 	w.Compare("I_l", "I_b")
 	switch {
 	case h.Remote:
 		w.When(finding.Note, "I_l > I_b")
 		return
-	case b.Bears() == 0:
+	case h.Bears() == 0:
 		w.Taken("k_d", "multiple of a rating above which it is a danger", study.Plain(study.Grave), study.GraveSource())
 		w.When(finding.Danger, "I_l > k_d · I_b")
 		w.When(finding.Fails, "I_l > I_b")
 	default:
 		w.When(finding.Danger, "I_l > I_b")
 	}
-	if b.Kind == study.OfRails && b.Bears() > 0 {
+	if b.Kind == study.OfRails && h.Bears() > 0 {
 		w.When(finding.Tight, "I_l > "+strconv.FormatFloat(study.Worn, 'g', 3, 64)+" · I_b")
 	}
 }
@@ -384,7 +387,7 @@ func spentTrace(w *study.Working, s *study.Study, t *study.Struck, h told) {
 	case h.Remote:
 		w.When(finding.Note, "Q > Q_b")
 		return
-	case b.Bears() == 0 && v.Value > 1:
+	case h.Bears() == 0 && v.Value > 1:
 		w.Taken("I_k", "the most that it carries meanwhile", study.Of(h.Amps), solvedSource)
 		w.Taken("k_d", "multiple of a rating above which it is a danger", study.Plain(study.Grave), study.GraveSource())
 		w.When(finding.Danger, "I_k > k_d · I_r")

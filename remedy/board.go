@@ -93,10 +93,10 @@ func split(s *study.Study, way string) []finding.Edit {
 }
 
 // Rails relieves the rails of a run by so many feeds as suit them in a fault, where there is room for these; else by one more in the piece
-// whose rails carry most, and in those whose rails carry nearly as much.
+// whose rails carry most, and in those whose rails carry nearly as much. What spare cores of its data lead bring past every fuse is taken out with it.
 func Rails(s *study.Study, run string) []finding.Edit {
 	if edits := Spread(s, run); edits != nil {
-		return edits
+		return merged(edits, unpowered(s, run))
 	}
 	const nearly = 0.9
 	worst := network.Case{}
@@ -116,7 +116,10 @@ func Rails(s *study.Study, run string) []finding.Edit {
 			pixels = append(pixels, p.lowest)
 		}
 	}
-	return Feeds(s, run, pixels)
+	if edits := Feeds(s, run, pixels); edits != nil {
+		return merged(edits, unpowered(s, run))
+	}
+	return nil
 }
 
 // Dim lights a run by so many feeds as suit its rails in a fault, where there is room for these; else by one more where it is lowest in a case,

@@ -8,6 +8,7 @@ import (
 
 	"farend/conductor"
 	"farend/finding"
+	"farend/fuse"
 	"farend/network"
 	"farend/parts"
 	"farend/scheme"
@@ -19,27 +20,34 @@ import (
 // fuses to match; else the fuses that let it through become the smallest that carry their load; else a run gets one more feed with a piece to
 // itself, a cable thicker cores, a way or junction a part that its fuse suits. A feed that lands the wrong way round is not mended by a part.
 func Harmed(s *study.Study, h study.Harm) []finding.Edit {
-	b := h.Bearer
-	if b == nil || h.Remote {
+	if h.Bearer == nil || h.Remote {
 		return nil
 	}
+	return merged(harmless(s, h), homeByMetal(s, h.Bearer.Owner))
+}
+
+// harmless is Harmed without what goes home by metalwork.
+func harmless(s *study.Study, h study.Harm) []finding.Edit {
+	b := h.Bearer
 	if d, lead := s.Scheme.Data[b.Owner]; lead {
-		if edits := unpowered(s, d.To.Element); edits != nil {
-			return edits
-		}
-		return openGround(s, b)
+		return spared(s, b, d.To.Element)
 	}
-	if h.Strike != nil && atSupply(s, h) {
-		return nil // no fuse of what hangs on a supply sees a short at its terminals
+	if atSupply(s, h) { // no fuse of what hangs on it sees that; what hangs on others feeds it by theirs
+		return fusedAtSource(s, b.Owner)
 	}
 	runs, letting := runsOf(s, h), letThrough(s, h)
 	if c, is := s.Scheme.Cables[b.Owner]; is && c.From.Kind == scheme.SupplyRef && c.Fuse == "" && c.Pole.Has(scheme.Plus) {
 		if edits := InlineFuse(s, b.Owner); edits != nil {
-			return edits
+			return merged(edits, fusedAtSource(s, b.Owner))
 		}
 	}
 	for _, run := range runs {
 		if edits := unpowered(s, run); edits != nil {
+			return edits
+		}
+	}
+	if strings.HasSuffix(b.Owner, ".in") {
+		if edits := fusedAtSource(s, b.Owner); edits != nil && holding(s, edits) {
 			return edits
 		}
 	}
@@ -52,7 +60,7 @@ func Harmed(s *study.Study, h study.Harm) []finding.Edit {
 		things = append(things, runs...)
 	}
 	for _, thing := range things {
-		if edits := fusedAtSource(s, thing); edits != nil {
+		if edits := fusedAtSource(s, thing); edits != nil && (h.Verdict.Grade == finding.Danger || holding(s, edits)) {
 			return edits
 		}
 	}
@@ -70,6 +78,12 @@ func Harmed(s *study.Study, h study.Harm) []finding.Edit {
 		}
 	}
 	less := smaller(s, letting)
+	if less == nil && h.Strike != nil {
+		less = smaller(s, openingIn(h.Strike))
+	}
+	if less == nil {
+		less = telling(s, letting)
+	}
 	_, junction := s.Scheme.Junctions[b.Owner]
 	need := suiting(s, letting, less...)
 	switch {
@@ -97,6 +111,27 @@ func Harmed(s *study.Study, h study.Harm) []finding.Edit {
 		}
 	}
 	return nil
+}
+
+// homeByMetal links supplies in the return, where that of a thing brings home for them what metalwork takes from one to the other.
+func homeByMetal(s *study.Study, owner string) []finding.Edit {
+	t := s.Struck()
+	if t == nil || len(s.Scheme.Supplies) < 2 {
+		return nil
+	}
+	var edits []finding.Edit
+	for i := range t.Faults {
+		f := &t.Faults[i]
+		if _, supply := s.Scheme.Supplies[f.Fault.At]; !supply || f.Fault.Kind != network.ToMetal || len(s.Network.Partners(f.Fault.At)) == 0 {
+			continue
+		}
+		for _, h := range t.Harmed(f) {
+			if h.Bearer.Owner == owner && h.Verdict.Grade > finding.Note && !strings.Contains(h.Bearer.Name, ".plus") {
+				edits = merged(edits, linked(s, f.Fault.At))
+			}
+		}
+	}
+	return edits
 }
 
 // branching gives those feeds of a run that come from a junction, and share the fuse before it with others, a fuse of their own.
@@ -143,9 +178,16 @@ func firmer(s *study.Study, junction string, amps unit.Ampere) []finding.Edit {
 	return changed(name, was, "junctions", junction, "part")
 }
 
-// atSupply reports whether a fault is at the terminals of a supply.
+// atSupply reports whether a fault is at the terminals of a supply, or where a lead without a fuse begins there.
 func atSupply(s *study.Study, h study.Harm) bool {
-	_, is := s.Scheme.Supplies[h.Strike.Case.Fault.At]
+	if h.Strike == nil {
+		return false
+	}
+	at := h.Strike.Case.Fault.At
+	if id, from := strings.CutSuffix(at, "@from"); from && s.Scheme.Cables[id].Fuse == "" && s.Scheme.Cables[id].From.Kind == scheme.SupplyRef {
+		return true
+	}
+	_, is := s.Scheme.Supplies[at]
 	return is
 }
 
@@ -163,9 +205,17 @@ func unpowered(s *study.Study, run string) []finding.Edit {
 	return edits
 }
 
-// fusedWays fits those ways that have no fuse, and lead to a thing, with the smallest that carries their load.
+// fusedWays fits those ways that have no fuse, and lead to a thing or hang on an inlet, with the smallest that carries their load; with the largest that protects
+// where none does.
 func fusedWays(s *study.Study, owner string) []finding.Edit {
 	ways := map[string]bool{owner: true}
+	if board, inlet := strings.CutSuffix(owner, ".in"); inlet {
+		if part, is := s.Scheme.BoardPart(board); is {
+			for socket := range part.Ways {
+				ways[board+"."+socket] = true
+			}
+		}
+	}
 	for _, at := range ends(s.Scheme.Cables[owner]) {
 		ways[at.String()] = true
 	}
@@ -184,7 +234,7 @@ func fusedWays(s *study.Study, owner string) []finding.Edit {
 	var edits []finding.Edit
 	for _, way := range scheme.IDs(ways) {
 		if p, is := waySeat(s, way); is && p.like == "" && len(s.Network.Landings(way)) > 0 {
-			edits = append(edits, changed(p.smallest(s), "", "fuses", way)...)
+			edits = append(edits, changed(cmp.Or(p.smallest(s), p.largest(s)), "", "fuses", way)...)
 		}
 	}
 	return edits
@@ -247,6 +297,25 @@ func fusedAtSource(s *study.Study, owner string) []finding.Edit {
 	return edits
 }
 
+// holding reports whether the inline fuses of some edits carry their load; one that does not may be the lesser evil beside what burns.
+func holding(s *study.Study, edits []finding.Edit) bool {
+	for _, id := range scheme.IDs(s.Scheme.Cables) {
+		for _, e := range edits {
+			name, _ := e.Value.(string)
+			link, is := parts.Get[parts.Fuse](s.Scheme.Library, name)
+			if !is || e.Path != finding.Pointer("cables", id, "fuse") {
+				continue
+			}
+			p := inlineSeat(s, id)
+			warm, known := s.Warm(link, p.air)
+			if !known || float64(p.load) > study.Continuous*warm.Share*float64(link.Rating.Is) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
 // runsOf are the runs whose feeds may bring a fault to a conductor: it is one of them, leads to them, or the fault is on one.
 func runsOf(s *study.Study, h study.Harm) []string {
 	runs := map[string]bool{}
@@ -269,6 +338,29 @@ func runsOf(s *study.Study, h study.Harm) []string {
 		}
 	}
 	return scheme.IDs(runs)
+}
+
+// telling puts inline fuses that say when they open in the places of some that do not.
+func telling(s *study.Study, names []string) []finding.Edit {
+	var edits []finding.Edit
+	for _, name := range names {
+		cable := strings.TrimSuffix(name, ".fuse")
+		if c, inline := s.Scheme.Cables[cable]; inline && c.Fuse != "" && !tells(s, c.Fuse) {
+			edits = merged(edits, InlineFuse(s, cable))
+		}
+	}
+	return edits
+}
+
+// openingIn are the fuses that open in a strike, if each takes as long as it may.
+func openingIn(k *study.Strike) []string {
+	names := map[string]bool{}
+	for _, p := range k.Phases {
+		for _, name := range p.Opens {
+			names[name] = true
+		}
+	}
+	return scheme.IDs(names)
 }
 
 // letThrough are the fuses that let a harm through: the one that does so by itself, those that a conductor has to itself, or those that open in
@@ -295,10 +387,8 @@ func letThrough(s *study.Study, h study.Harm) []string {
 		names[name] = true
 	}
 	if h.Strike != nil {
-		for _, p := range h.Strike.Phases {
-			for _, name := range p.Opens {
-				names[name] = true
-			}
+		for _, name := range openingIn(h.Strike) {
+			names[name] = true
 		}
 	}
 	return scheme.IDs(names)
@@ -356,7 +446,7 @@ func thickest(s *study.Study, c scheme.Cable) unit.Ampere {
 }
 
 // another is one more feed for the longest piece of a run, with a piece and a fuse to itself; none where the fuses could not be any smaller for
-// it.
+// it, or where it would lose more than is allowed.
 func another(s *study.Study, run string) []finding.Edit {
 	pieces := stretches(s, run, s.Scheme.Runs[run].Cuts, landings(s, run))
 	longest := stretch{}
@@ -373,7 +463,12 @@ func another(s *study.Study, run string) []finding.Edit {
 	if longest.high-at >= at-longest.low {
 		pixel = longest.high - 1
 	}
-	edits := Feed(s, run, pixel)
+	f, ok := feedFor(s, run, pixel)
+	if !ok {
+		return nil
+	}
+	f.strict = true
+	edits := apart(s, run, f.from(f.fromWay, f.fromLargerBoard, f.fromSupply, f.fromJunction), f)
 	for _, name := range behindOf(s, longest.feeds[0]) {
 		_, keys, ok := seatOf(s, name)
 		if ok && slices.ContainsFunc(edits, func(e finding.Edit) bool { return e.Path == finding.Pointer(keys...) }) {
@@ -381,6 +476,29 @@ func another(s *study.Study, run string) []finding.Edit {
 		}
 	}
 	return nil
+}
+
+// spared mends what a fault does to a data lead: the supply is taken out of its spare cores, a ground that chains runs is opened, a run that has
+// no other return gets one, and what feeds the run without a fuse gets one.
+func spared(s *study.Study, b *study.Bearer, run string) []finding.Edit {
+	if edits := unpowered(s, run); edits != nil {
+		return edits
+	}
+	if edits := openGround(s, b); edits != nil {
+		return edits
+	}
+	for _, f := range s.Network.Feeds(run) {
+		if f.DataOnly {
+			return Return(s, run, f.From)
+		}
+	}
+	if edits := fusedWays(s, run); edits != nil {
+		return edits
+	}
+	if edits := fusedAtSource(s, run); edits != nil {
+		return edits
+	}
+	return smaller(s, s.Network.Fed(run).Fuses)
 }
 
 // openGround opens the ground of a lead that chains one run to the next, where both have their return by power copper: the data keeps its
@@ -406,10 +524,7 @@ func FarShort(s *study.Study, g study.Guard, far study.FarShort, least unit.Ampe
 				return edits
 			}
 		}
-		if c := s.Scheme.Cables[g.At]; len(far.Strike.Near) > 1 && c.From.Kind == scheme.SupplyRef {
-			return nil // beside others that feed the place a smaller one opens before them, or they before it
-		}
-		return smaller(s, []string{g.Name})
+		return sooner(s, g, far)
 	}
 	p, keys, ok := seatOf(s, g.Name)
 	if !ok {
@@ -424,16 +539,67 @@ func FarShort(s *study.Study, g study.Guard, far study.FarShort, least unit.Ampe
 	return reaching(s, g, far, least)
 }
 
+// sooner ends a short at the far end of a fuse, that it sees, sooner: by smaller fuses in its place and in those of all that feed the place beside
+// it, since one that is smaller than the others opens before them and leaves the short to them; by a link in the place of a fuse that resets
+// itself; by smaller fuses in the places of others that open in it. Where less flows once another fuse has opened, by thicker leads.
+func sooner(s *study.Study, g study.Guard, far study.FarShort) []finding.Edit {
+	beside := []string{g.Name}
+	for _, near := range far.Strike.Near {
+		if near.Guard != g.Name {
+			beside = append(beside, near.Guard)
+		}
+	}
+	if edits := smaller(s, beside); edits != nil {
+		return edits
+	}
+	if g.Fuse.Holder == "inline" && family(g.Part) == "fuse/ptc-" {
+		if edits := Links(s, []string{g.Name}); edits != nil {
+			return edits
+		}
+	}
+	if edits := smaller(s, openingIn(far.Strike)); edits != nil || far.Ends < fuse.Never {
+		return edits
+	}
+	return stretched(s, g, 0.999)
+}
+
 // reaching puts the thinnest cable of its family with which the fuse opens in a short at its end in the place of the longest lead behind the
 // fuse: what flows goes by the resistance of all that is in its way, of which the lead has the share by which it is reckoned.
 func reaching(s *study.Study, g study.Guard, far study.FarShort, least unit.Ampere) []finding.Edit {
+	_, lead := longestBehind(s, g)
+	if lead == 0 {
+		return nil
+	}
+	// The whole way has U/I_k; a lead of share r of its resistance leaves 1 − r of it as it is.
+	top := volts(s, g.At)
+	whole := float64(top) / float64(far.Amps)
+	warm := min(whole, hottest*float64(lead))
+	wanted := float64(top) / (float64(least) / roomy)
+	share := (wanted - (whole - warm)) / warm
+	if share <= 0 {
+		return nil
+	}
+	return stretched(s, g, share)
+}
+
+// hottest is what copper of 160 °C has of its resistance at 20 °C: 0.393 % more for each kelvin (IEC 60028).
+const hottest = 1.55
+
+// stretched puts the thinnest cable of its family that has at most a share of the resistance in the place of the longest lead behind a fuse.
+func stretched(s *study.Study, g study.Guard, share float64) []finding.Edit {
+	id, lead := longestBehind(s, g)
+	if lead == 0 {
+		return nil
+	}
+	return Larger(s, id, share)
+}
+
+// longestBehind is the lead behind a fuse whose loop has most resistance, at 20 °C.
+func longestBehind(s *study.Study, g study.Guard) (cable string, loop unit.Ohm) {
 	behind := protected(s, g.At)
-	if _, cable := s.Scheme.Cables[g.At]; cable {
+	if _, own := s.Scheme.Cables[g.At]; own {
 		behind = []string{g.At}
 	}
-	top := volts(s, g.At)
-	var edits []finding.Edit
-	worst := unit.Ohm(0)
 	for _, id := range behind {
 		c := s.Scheme.Cables[id]
 		part, ok := parts.Get[parts.Cable](s.Scheme.Library, c.Part)
@@ -441,23 +607,11 @@ func reaching(s *study.Study, g study.Guard, far study.FarShort, least unit.Ampe
 			continue
 		}
 		_, _, _, cores := c.Env(s.Scheme)
-		lead := unit.Ohm(2 * float64(part.R20.Is) * float64(*c.Length) / float64(max(cores, 1)))
-		if lead <= worst {
-			continue
+		if lead := unit.Ohm(2 * float64(part.R20.Is) * float64(*c.Length) / float64(max(cores, 1))); lead > loop {
+			cable, loop = id, lead
 		}
-		worst = lead
-		// The whole way has U/I_k; a lead of share r of its resistance leaves 1 − r of it as it is. Warm copper has at most 1.55 times what it has at 20 °C (0.393 % a kelvin, to 160 °C), so that the lead counts with that.
-		whole := float64(top) / float64(far.Amps)
-		warm := min(whole, 1.55*float64(lead))
-		wanted := float64(top) / (float64(least) / roomy)
-		share := (wanted - (whole - warm)) / warm
-		if share <= 0 {
-			edits = nil
-			continue
-		}
-		edits = Larger(s, id, share)
 	}
-	return edits
+	return cable, loop
 }
 
 // Discriminating puts the smallest fuse that carries its load in the place of one nearer to a fault, where one above it has surely opened before.

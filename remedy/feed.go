@@ -57,7 +57,7 @@ func Feeds(s *study.Study, run string, pixels []int) []finding.Edit {
 // refits the fuses of those that were there.
 func apart(s *study.Study, run string, edits []finding.Edit, made ...feed) []finding.Edit {
 	landed := landings(s, run)
-	if leadsOn(landed) {
+	if meshed(s, landed) {
 		return edits
 	}
 	for _, f := range made {
@@ -71,9 +71,23 @@ func apart(s *study.Study, run string, edits []finding.Edit, made ...feed) []fin
 	return merged(edits, cutBetweenFeeds(s, run, landed))
 }
 
-// leadsOn reports whether a run leads on to another: what that draws, and by which of its ends, no cut takes into account.
-func leadsOn(landed []landing) bool {
-	return slices.ContainsFunc(landed, func(l landing) bool { return l.near.Kind == scheme.StationRef })
+// meshed reports whether a cable from another run feeds a run: by which of them what flows is then more than cuts take into account. What only leads
+// on to another run is a load of the piece that it leads from.
+func meshed(s *study.Study, landed []landing) bool {
+	return slices.ContainsFunc(landed, func(l landing) bool { return l.near.Kind == scheme.StationRef && feeds(s, l) })
+}
+
+// ledOn is what cables that only lead on from between two marks of a run carry.
+func ledOn(s *study.Study, run string, low, high int) unit.Ampere {
+	amps := unit.Ampere(0)
+	for _, l := range landings(s, run) {
+		if l.mark >= low && l.mark <= high && !feeds(s, l) {
+			amps += lasting(s, func(r *network.Result) unit.Ampere {
+				return max(r.Cables[l.cable].Plus.RMS, -r.Cables[l.cable].Plus.Mean)
+			})
+		}
+	}
+	return amps
 }
 
 // landing is where a feed lands, by the edits that make it; it has no fuse of its own where it comes from a junction.
@@ -92,7 +106,7 @@ func (f feed) landing(edits []finding.Edit) (l landing, own bool) {
 // alone reports whether a feed has a piece to itself once the run is cut.
 func (f feed) alone() bool {
 	own := landing{cable: "-", mark: f.mark, before: strings.HasSuffix(f.station, "-")} // the name of no cable
-	return !leadsOn(landings(f.s, f.run)) && len(midway(f.s, f.run, append(landings(f.s, f.run), own))) > len(midway(f.s, f.run, landings(f.s, f.run)))
+	return !meshed(f.s, landings(f.s, f.run)) && len(midway(f.s, f.run, append(landings(f.s, f.run), own))) > len(midway(f.s, f.run, landings(f.s, f.run)))
 }
 
 // feedFor is one more feed of a run near a pixel; it is not ok where there is no place for one.
@@ -210,6 +224,7 @@ type feed struct {
 	larger *string         // the part of the larger board that a feed before it comes from; "" where none does
 	more   int             // how many feeds there are to be
 	lone   bool            // whoever makes it cuts the run, so that it has a piece to itself
+	strict bool            // it is made of nothing that loses more than is allowed
 }
 
 // nearest is the feed of a run that lands nearest to a mark, and where its copper begins: it is followed through junctions.
@@ -245,14 +260,14 @@ func beginning(s *study.Study, at scheme.Ref) scheme.Ref {
 }
 
 // share is what a feed into a gap is expected to carry: the part of the run that lies nearer to it than to the ends of the gap, of what
-// the run asks for in the lighting case in which that is most.
+// the run asks for in the lighting case in which that is most; and what leads on from the gap.
 func share(s *study.Study, run string, g gap) unit.Ampere {
 	count := s.Scheme.Runs[run].Count
 	part := float64(g.high-g.low) / 2
 	if len(landings(s, run)) == 0 {
 		part = float64(count)
 	}
-	return unit.Ampere(part/float64(max(count, 1))) * lit(s, run)
+	return unit.Ampere(part/float64(max(count, 1)))*lit(s, run) + ledOn(s, run, g.low, g.high)
 }
 
 // lit is the heating current that a run asks for at its tape's nominal voltage, in the lighting state in which that is most; cycles are
@@ -523,7 +538,7 @@ func (f feed) made(from, length string, at seat) (cable, link string) {
 		if own == "" {
 			continue
 		}
-		if cable == "" {
+		if cable == "" && !f.strict {
 			cable, link = p.name, own
 		}
 		if f.loses(p.part, metres)+inFuse(f.s, own, f.load) <= allowed {
@@ -596,11 +611,25 @@ func Return(s *study.Study, run string, pixel int) []finding.Edit {
 	for _, l := range landings(s, run) {
 		if !cutBetween(s.Scheme.Runs[run], l, pixel) {
 			if edits := WithReturn(s, l.cable); edits != nil {
-				return edits
+				return merged(edits, lone(s, run))
 			}
 		}
 	}
 	return Feed(s, run, pixel)
+}
+
+// lone opens the ground of a data lead to a run that draws more than the core bears, and is about to have one power return: if that came loose, all
+// would go home by the data ground. The data keeps its reference by the power return.
+func lone(s *study.Study, run string) []finding.Edit {
+	var edits []finding.Edit
+	for _, id := range scheme.IDs(s.Scheme.Data) {
+		d := s.Scheme.Data[id]
+		rating, said := s.Network.LeadAmpacity(id)
+		if d.To.Element == run && d.Ground != scheme.OpenGround && said && s.Network.Returns(run) < 1 && asks(s, run) > conductor.Bearable*rating.Is {
+			edits = append(edits, edit(string(scheme.OpenGround), "data", id, "ground"))
+		}
+	}
+	return edits
 }
 
 // cutBetween reports whether the return rail is cut between a landing and a pixel.

@@ -247,10 +247,57 @@ func InlineFuse(s *study.Study, cable string) []finding.Edit {
 	if edits == nil && c.Fuse == "" {
 		edits = changed(p.largest(s), "", "cables", cable, "fuse")
 	}
-	if edits == nil {
+	switch {
+	case edits == nil || late(s, cable, edits):
 		return nil
+	case c.Fuse == "":
+		more = slowed(s, cable)
 	}
 	return merged(edits, more)
+}
+
+// late reports whether edits put a fuse into a cable that would open later than Patience in a short at its far end, which the one that is there ends
+// sooner.
+func late(s *study.Study, cable string, edits []finding.Edit) bool {
+	t := s.Struck()
+	now, fused := s.Guard(cable + ".fuse")
+	if t == nil || !fused {
+		return false
+	}
+	far, is := t.Far(cable)
+	was, known := s.Band(now, now.Cold)
+	if !is || !known || was.Opens(far.Amps) > study.Patience {
+		return false
+	}
+	for _, e := range edits {
+		name, _ := e.Value.(string)
+		link, ok := parts.Get[parts.Fuse](s.Scheme.Library, name)
+		if !ok || e.Path != finding.Pointer("cables", cable, "fuse") {
+			continue
+		}
+		curve, ok := network.Curve(s.Scheme.Library, link)
+		return ok && curve.Band(link.Rating.Is, now.Cold).Opens(far.Amps) > study.Patience
+	}
+	return false
+}
+
+// slowed opens the grounds of those leads behind a cable that chain runs and that a fault already makes carry nearly what they bear: a fuse in the
+// cable adds its resistance, less flows in that fault, and those behind take longer to end it.
+func slowed(s *study.Study, cable string) []finding.Edit {
+	t := s.Struck()
+	if t == nil {
+		return nil
+	}
+	var edits []finding.Edit
+	for _, id := range scheme.IDs(s.Scheme.Data) {
+		for _, i := range t.Of(id) {
+			on := slices.ContainsFunc(s.Network.SuppliesOf(s.Scheme.Data[id].To.Element), func(supply string) bool { return slices.Contains(s.Network.SuppliesOn(cable), supply) })
+			if h := t.Harm(i); on && !h.Remote && h.Verdict.Grade > finding.Note {
+				edits = merged(edits, openGround(s, h.Bearer))
+			}
+		}
+	}
+	return edits
 }
 
 // Outgoing fits a cable with the largest fuse of at most some rating that carries its load and protects it: it loses least.

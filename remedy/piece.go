@@ -174,15 +174,7 @@ func refitted(s *study.Study, run string, pieces []stretch) []finding.Edit {
 
 // drawn is what a piece of a run draws, by its share of the pixels, with what cables that lead on from it carry.
 func drawn(s *study.Study, run string, p stretch) unit.Ampere {
-	amps := lit(s, run) * unit.Ampere(p.high-p.low) / unit.Ampere(max(1, s.Scheme.Runs[run].Count))
-	for _, l := range landings(s, run) {
-		if l.mark >= p.low && l.mark <= p.high && !feeds(s, l) {
-			amps += lasting(s, func(r *network.Result) unit.Ampere {
-				return max(r.Cables[l.cable].Plus.RMS, -r.Cables[l.cable].Plus.Mean)
-			})
-		}
-	}
-	return amps
+	return lit(s, run)*unit.Ampere(p.high-p.low)/unit.Ampere(max(1, s.Scheme.Runs[run].Count)) + ledOn(s, run, p.low, p.high)
 }
 
 // seatOf is the place of a fuse by its name, with the path by which it is fitted; it is not ok of one in a port, or where there is to be none.
@@ -218,7 +210,18 @@ func (p seat) kin(s *study.Study) []named[parts.Fuse] {
 	})
 }
 
-// smaller are the fuses in the places of some that are smaller and still carry their load; where one is not chosen yet, the smallest that does.
+// tells reports whether a fuse says when it opens.
+func tells(s *study.Study, name string) bool {
+	link, ok := parts.Get[parts.Fuse](s.Scheme.Library, name)
+	if !ok {
+		return false
+	}
+	_, ok = network.Curve(s.Scheme.Library, link)
+	return ok
+}
+
+// smaller are the fuses in the places of some that are smaller and still carry their load, of their family if any is, or that are no larger and
+// say when they open, where those do not; where one is not chosen yet, the smallest that does.
 func smaller(s *study.Study, names []string) []finding.Edit {
 	var edits []finding.Edit
 	for _, name := range names {
@@ -228,8 +231,12 @@ func smaller(s *study.Study, names []string) []finding.Edit {
 		}
 		if _, chosen := parts.Get[parts.Fuse](s.Scheme.Library, p.like); !chosen {
 			edits = merged(edits, changed(p.smallest(s), p.like, keys...))
-		} else if link := first(p.kin(s)); link != "" && larger(s, p.like, link) {
-			edits = merged(edits, changed(link, p.like, keys...))
+			continue
+		}
+		for _, link := range []string{first(p.kin(s)), p.smallest(s)} {
+			if link != "" && (larger(s, p.like, link) || tells(s, link) && !tells(s, p.like) && !larger(s, link, p.like)) {
+				edits = merged(edits, changed(link, p.like, keys...))
+			}
 		}
 	}
 	return edits

@@ -17,7 +17,7 @@ import (
 
 // Spread feeds a run in so many places that the fuse of each suits the rails and the way that it is in: the pieces of its positive are cut to
 // equal lengths that draw no more than such a fuse carries, and each that has no feed gets one, to its middle. None where the pieces are short
-// enough, where no fuse suits, or where there is not room for all feeds.
+// enough, where no fuse suits, where there is not room for all feeds, or where the run leads on to another: its pieces are then no equals.
 func Spread(s *study.Study, run string) []finding.Edit {
 	tape, count := s.Scheme.Tape(run), s.Scheme.Runs[run].Count
 	longest := suitedPixels(s, run)
@@ -57,6 +57,11 @@ func Spread(s *study.Study, run string) []finding.Edit {
 	slices.SortStableFunc(cuts, func(a, b scheme.Cut) int { return cmp.Compare(a.At.Mark, b.At.Mark) })
 	edits = append(edits, edit(listed(cuts), "runs", run, "cuts"))
 	return merged(edits, refitted(s, run, stretches(s, run, cuts, landed)))
+}
+
+// leadsOn reports whether a run leads on to another, or another to it.
+func leadsOn(landed []landing) bool {
+	return slices.ContainsFunc(landed, func(l landing) bool { return l.near.Kind == scheme.StationRef })
 }
 
 // inside reports whether a landing is on a piece between two marks.

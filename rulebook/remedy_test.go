@@ -1,16 +1,20 @@
 package rulebook_test
 
 import (
+	"flag"
 	"fmt"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"farend/finding"
 	"farend/internal/schemetest"
 	"farend/network"
+	"farend/parts"
 	"farend/remedy"
 	"farend/rulebook"
 	"farend/scheme"
@@ -39,6 +43,7 @@ func without() map[string]string {
 		"protection/touch-voltage":       "another voltage is another installation: tape, supplies and boards",
 		"protection/limited-power":       "it says what a supply is; nothing is to be mended",
 		"protection/protective-measures": "they are questions to an electrician",
+		"protection/faults":              "the remedy is to have them followed",
 		"protection/weather":             "what a thing is made for its sheet says",
 	}
 }
@@ -83,44 +88,55 @@ func stuck() map[string]string {
 		"board/wet board/enclosure-degree:B8":                       "where it is dry only people know",
 		"board/wet board/enclosure-degree:B9":                       "no box of the catalogue is made to be under water",
 		"board/junctions board/junction-fit:X1":                     "no junction of the catalogue takes three cores of 6 mm²",
+		"board/contactors protection/short-heat:E2":                 "one more feed, along 40 m of run, loses a quarter of 5 V",
+		"board/ended protection/short-heat:W11":                     "no fuse of the catalogue carries its load",
+		"board/junctions protection/short-heat:X1":                  "no junction of the catalogue carries what 25 A let through on three cores",
+		"protection/fuses protection/inline-fuse-load:W1":           "the next fuse would take half an hour for a short at the end of W1",
+		"protection/parallel protection/short-heat:W7":              "two supplies meet whose part forbids it, and which of them stays only people know",
+		"protection/parallel protection/short-heat:W8":              "two supplies meet whose part forbids it, and which of them stays only people know",
+		"protection/parallel protection/short-heat:X1":              "two supplies meet whose part forbids it, and which of them stays only people know",
+		"protection/touch protection/far-short:W1":                  "T1 gives 4.4 A at most, and no smaller fuse breaks 48 V",
+		"protection/warm protection/far-short:A1.1":                 "T1 gives 12 A at most, less than twice what the warm fuse is rated for, and no smaller one carries 5 A",
+		"protection/warm protection/far-short:W2":                   "T2 gives 12 A at most, less than twice the rating of the fuse, and no smaller one carries 5 A",
+		"remedy/splice protection/short-heat:X1":                    "its load asks for a fuse of 25 A, and no junction of the catalogue carries 25 A on three cores",
 	}
 }
 
 // applications is how often the edits of one finding may be made until it is gone: one more feed may not be enough.
 const applications = 6
 
-// Every finding that has edits is mended by them: made, and solved again, it is gone, or it is better and so on until it is gone;
-// and nothing else becomes as bad as it was. Worse findings are mended first, where it matters, as people would. What has no edits
-// says why not, here.
+// lengthy are schemes with so many findings, or so large, that only a sample of their edits is tried unless all are asked for: those of the
+// first finding of each rule and grade.
+var allRemedies = flag.Bool("all-remedies", false, "try the edits of all findings of large schemes")
+
+// large is how many edits that differ are tried of a scheme of more than so many pixels unless all are asked for.
+const large = 2000
+
+// Every finding that has edits is mended by them: made, and solved again with all faults followed, it is gone, or it is better and so on
+// until it is gone; and nothing else becomes as bad as it was. Worse findings are mended first, where it matters, as people would. What has no
+// edits says why not, here. Of a large scheme only the edits of the first finding of each rule and grade are tried;
+//
+//	go test ./rulebook -run EveryRemedy -timeout 60m -all-remedies
+//
+// tries those of all.
 func TestEveryRemedyIsAnEditThatMends(t *testing.T) {
 	proposed, needed := map[string]bool{}, map[string]bool{}
-	for _, path := range everyScheme(t) {
-		name := strings.TrimSuffix(strings.TrimPrefix(strings.Replace(filepath.ToSlash(path), "/testdata/", "/", 1), "../"), ".scheme.yaml")
-		t.Run(name, func(t *testing.T) {
-			source, err := os.ReadFile(path)
-			if err != nil {
-				t.Fatal(err)
-			}
-			s := schemetest.Study(t, path)
-			found := s.Findings(s.Assess(rulebook.All()))
-			for _, f := range found {
-				proposed[f.Rule] = proposed[f.Rule] || f.Edits != nil
-				if f.Grade <= finding.Note && f.Edits == nil {
-					continue
+	var lock sync.Mutex
+	t.Run("of", func(t *testing.T) {
+		for _, path := range everyScheme(t) {
+			t.Run(schemeName(path), func(t *testing.T) {
+				t.Parallel()
+				b := newBench(t, path)
+				b.tryAll(t)
+				lock.Lock()
+				defer lock.Unlock()
+				for _, f := range b.start.found {
+					proposed[f.Rule] = proposed[f.Rule] || f.Edits != nil
 				}
-				if f.Edits != nil {
-					if why := mends(t, s, source, found, f); why != "" {
-						mendsAfterWorse(t, s, source, f, why)
-					}
-					continue
-				}
-				needed[name], needed[name+" "+f.ID] = true, true
-				if _, never := without()[f.Rule]; !never && f.Grade != finding.Unknown && stuck()[name] == "" && stuck()[name+" "+f.ID] == "" {
-					t.Errorf("%s has no edit: %s", f.ID, f.Text)
-				}
-			}
-		})
-	}
+				maps.Copy(needed, b.needed)
+			})
+		}
+	})
 	for _, r := range rulebook.All() {
 		if _, never := without()[r.Name]; never == proposed[r.Name] {
 			t.Errorf("%s proposes edits: %v; said is %v", r.Name, proposed[r.Name], !never)
@@ -133,22 +149,136 @@ func TestEveryRemedyIsAnEditThatMends(t *testing.T) {
 	}
 }
 
-// mendsAfterWorse makes the edits of a finding where the edits of all worse ones are made already. Mended with them it is mended.
-func mendsAfterWorse(t *testing.T, s *study.Study, source []byte, f finding.Finding, why string) {
+// schemeName is a scheme by room and name: protection/warm.
+func schemeName(path string) string {
+	return strings.TrimSuffix(strings.TrimPrefix(strings.Replace(filepath.ToSlash(path), "/testdata/", "/", 1), "../"), ".scheme.yaml")
+}
+
+// A bench is where the edits of one scheme are tried. What some text comes to is worked out once.
+type bench struct {
+	name  string
+	start outcome
+	lock  sync.Mutex
+	known map[string]*sync.Once
+	is    map[string]*outcome
+	level map[finding.Grade]func() (outcome, int)
+
+	needed map[string]bool // what no edit clears
+}
+
+// An outcome is a text with its study and findings.
+type outcome struct {
+	study *study.Study
+	text  []byte
+	found []finding.Finding
+	wrong finding.Mistakes // of edits that cannot be made
+}
+
+// newBench studies a scheme with its faults, however long that takes.
+func newBench(t *testing.T, path string) *bench {
 	t.Helper()
-	m, err := remedy.Mend(t.Context(), s, source, above(f.Grade), func(int) {})
+	source, err := os.ReadFile(path)
 	if err != nil {
 		t.Fatal(err)
 	}
-	found := m.Study.Findings(m.Study.Assess(rulebook.All()))
-	i := slices.IndexFunc(found, func(g finding.Finding) bool { return g.ID == f.ID })
-	if len(m.Steps) == 0 {
+	sch, mistakes := scheme.Read(path, source, parts.Catalogue())
+	if len(mistakes) > 0 {
+		t.Fatal(mistakes)
+	}
+	s, err := study.New(t.Context(), sch, &study.Options{Striking: study.Always})
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := &bench{name: schemeName(path), known: map[string]*sync.Once{}, is: map[string]*outcome{}, level: map[finding.Grade]func() (outcome, int){}, needed: map[string]bool{}}
+	b.start = outcome{study: s, text: source, found: s.Findings(s.Assess(rulebook.All()))}
+	for grade := finding.Pass; grade <= finding.Danger; grade++ {
+		b.level[grade] = sync.OnceValues(func() (outcome, int) { return b.mended(t, grade) })
+	}
+	return b
+}
+
+// tryAll makes the edits of every finding, two findings at a time, and asks of each that has none why not.
+func (b *bench) tryAll(t *testing.T) {
+	t.Helper()
+	var wait sync.WaitGroup
+	room := make(chan bool, 2)
+	for _, f := range b.start.found {
+		if f.Edits != nil {
+			room <- true
+			wait.Go(func() {
+				defer func() { <-room }()
+				if why := b.mends(t, b.start, f); why != "" {
+					b.mendsAfterWorse(t, f, why)
+				}
+			})
+			continue
+		}
+		if said := b.said(f); f.Grade > finding.Note && f.Grade != finding.Unknown && !said {
+			t.Errorf("%s has no edit: %s", f.ID, f.Text)
+		}
+	}
+	wait.Wait()
+}
+
+// said reports whether it is said why no edit clears a finding.
+func (b *bench) said(f finding.Finding) bool {
+	b.lock.Lock()
+	defer b.lock.Unlock()
+	b.needed[b.name], b.needed[b.name+" "+f.ID] = true, true
+	_, never := without()[f.Rule]
+	return never || stuck()[b.name] != "" || stuck()[b.name+" "+f.ID] != ""
+}
+
+// mendsAfterWorse makes the edits of a finding where the edits of all worse ones are made already. Mended with them it is mended.
+func (b *bench) mendsAfterWorse(t *testing.T, f finding.Finding, why string) {
+	t.Helper()
+	now, steps := b.level[f.Grade]()
+	i := slices.IndexFunc(now.found, func(g finding.Finding) bool { return g.ID == f.ID })
+	if steps == 0 {
 		t.Error(why)
-	} else if i >= 0 && found[i].Grade > finding.Note {
-		if again := mends(t, m.Study, m.Text, found, found[i]); again != "" {
+	} else if i >= 0 && now.found[i].Grade > finding.Note {
+		if again := b.mends(t, now, now.found[i]); again != "" {
 			t.Errorf("%s; and after what is worse was mended: %s", why, again)
 		}
 	}
+}
+
+// mended is the scheme with all mended that is worse than a grade, and by how many steps.
+func (b *bench) mended(t *testing.T, grade finding.Grade) (outcome, int) {
+	m, err := remedy.Mend(t.Context(), b.start.study, b.start.text, above(grade), func(int) {})
+	if err != nil {
+		t.Error(err)
+		return b.start, 0
+	}
+	return outcome{study: m.Study, text: m.Text, found: m.Study.Findings(m.Study.Assess(rulebook.All()))}, len(m.Steps)
+}
+
+// edited is what edits make of a scheme.
+func (b *bench) edited(t *testing.T, s outcome, edits []finding.Edit) outcome {
+	key := fmt.Sprint(edits, string(s.text))
+	b.lock.Lock()
+	once, is := b.known[key]
+	if !is {
+		once = &sync.Once{}
+		b.known[key] = once
+	}
+	b.lock.Unlock()
+	once.Do(func() {
+		got, err := s.study.Edit(t.Context(), s.text, edits)
+		now := outcome{study: got.Study, text: got.Text, wrong: got.Mistakes}
+		switch {
+		case err != nil:
+			t.Error(err)
+		case got.Study != nil:
+			now.found = got.Study.Findings(got.Study.Assess(rulebook.All()))
+		}
+		b.lock.Lock()
+		b.is[key] = &now
+		b.lock.Unlock()
+	})
+	b.lock.Lock()
+	defer b.lock.Unlock()
+	return *b.is[key]
 }
 
 // above are the rules as they would be if nothing but what is worse than a grade were found.
@@ -170,32 +300,33 @@ func above(grade finding.Grade) []study.Rule {
 }
 
 // mends makes the edits of a finding until it is gone, or says why it is not.
-func mends(t *testing.T, s *study.Study, source []byte, before []finding.Finding, f finding.Finding) string {
+func (b *bench) mends(t *testing.T, s outcome, f finding.Finding) string {
 	t.Helper()
 	var made []string
 	for range applications {
-		got, err := s.Edit(t.Context(), source, f.Edits)
-		if err != nil {
-			t.Fatal(err)
-		}
+		now := b.edited(t, s, f.Edits)
 		made = append(made, fmt.Sprint(f.Edits))
-		if got.Study == nil {
-			return fmt.Sprintf("%s: %s cannot be made: %v", f.ID, made, got.Mistakes)
+		if now.study == nil {
+			return fmt.Sprintf("%s: %s cannot be made: %v", f.ID, made, now.wrong)
 		}
-		after := got.Study.Findings(got.Study.Assess(rulebook.All()))
-		if worse := worseThan(s, got.Study, before, after, f.Grade); worse != nil {
+		if now.study.Struck() == nil {
+			return fmt.Sprintf("%s: no faults were followed after %s", f.ID, made)
+		}
+		if worse := worseThan(s.study, now.study, s.found, now.found, f.Grade); worse != nil {
 			return fmt.Sprintf("%s: %s brings %s", f.ID, made, worse)
 		}
-		i := slices.IndexFunc(after, func(g finding.Finding) bool { return g.ID == f.ID })
+		i := slices.IndexFunc(now.found, func(g finding.Finding) bool { return g.ID == f.ID })
 		switch {
-		case i < 0 || after[i].Grade <= min(finding.Note, f.Grade-1):
+		case i < 0 || now.found[i].Grade <= min(finding.Note, f.Grade-1):
 			return ""
-		case !better(f, after[i]):
-			return fmt.Sprintf("%s: %s does not make it better: %s", f.ID, made, after[i].Text)
-		case after[i].Edits == nil:
-			return fmt.Sprintf("%s: after %s it has no more edits: %s", f.ID, made, after[i].Text)
+		case !better(f, now.found[i]):
+			return fmt.Sprintf("%s: %s does not make it better: %s", f.ID, made, now.found[i].Text)
+		case now.found[i].Edits == nil && b.said(f): // better, and why no more can be done is said
+			return ""
+		case now.found[i].Edits == nil:
+			return fmt.Sprintf("%s: after %s it has no more edits: %s", f.ID, made, now.found[i].Text)
 		}
-		s, source, before, f = got.Study, got.Text, after, after[i]
+		s, f = now, now.found[i]
 	}
 	return fmt.Sprintf("%s: %s does not clear it: %s", f.ID, made, f.Text)
 }

@@ -45,7 +45,7 @@ type Bearer struct {
 	Guards []Guard                 // those each of which is the only one that feeds a piece of it, see network.Network.Sole
 	Paired bool                    // none of these, or all that may feed either end of a core together, is larger than its limit, nor opens from more than 1.45 times that
 
-	plus *Bearer         // of the return core of a cable, its plus: what that sends home by it is guarded alike
+	plus *Bearer         // of a return, its plus: what that sends home by it is guarded alike
 	at   []int           // where its currents stand among those of the conductors; it carries their sum
 	core *conductor.Core // of cables
 	area unit.SquareMetre
@@ -205,14 +205,15 @@ func (k *striker) suit(limit unit.Ampere, fuses ...string) bool {
 	return rated <= limit && opens <= conductor.Bearable*limit
 }
 
-// twin gives the return core of each cable its plus.
+// twin gives the return of each cable, contact, inlet and way its plus, where that is made for no more than it.
 func twin(list []Bearer) {
 	at := map[string]int{}
 	for i := range list {
 		at[list[i].Name] = i
 	}
 	for i := range list {
-		if plus, there := at[list[i].Owner+".plus"]; there && list[i].Kind == OfCore && list[i].Name == list[i].Owner+".return" {
+		name := strings.Replace(list[i].Name, ".return", ".plus", 1)
+		if plus, there := at[name]; there && name != list[i].Name && list[plus].Limit <= list[i].Limit {
 			list[i].plus = &list[plus]
 		}
 	}
@@ -220,7 +221,21 @@ func twin(list []Bearer) {
 
 // paired reports whether a conductor is so in a state: a return that brings home no more than its plus sends is guarded as that is.
 func (b *Bearer) paired(currents []unit.Ampere) bool {
-	return b.Paired || b.plus != nil && b.plus.Paired && b.of(currents) <= 1.01*b.plus.of(currents)
+	return b.Paired || b.plus != nil && b.plus.Paired && b.of(currents) <= alike*b.plus.of(currents)
+}
+
+// alike is how much more than its plus a return may carry and count as carrying no more.
+const alike = 1.01
+
+// homeward reports whether what goes on in a return for longer than Patience, in a strike, is no more than what goes on in its plus: it is then
+// guarded as that is. Where several ways feed a run, or a data ground joins the returns of two, more may come home than was sent.
+func (o Overstepped) homeward(k *Strike) bool {
+	b := o.Bearer
+	if b.Paired || b.plus == nil || !b.plus.Paired {
+		return false
+	}
+	at := slices.IndexFunc(k.Over, func(other Overstepped) bool { return other.Bearer == b.plus })
+	return at >= 0 && o.Lasts <= alike*k.Over[at].Lasts && max(o.Lasts, o.Long) <= alike*max(k.Over[at].Lasts, k.Over[at].Long)
 }
 
 // ownerOf is the thing that a conductor is part of: of a contact at a junction that, of one on a board its inlet, way or port.

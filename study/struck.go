@@ -140,6 +140,7 @@ type Harm struct {
 	Remote  bool    // it takes two mistakes: then it is a note
 	Strike  *Strike // nil for what no strike did
 	Guard   *Guard  // the fuse that lets it through, nil for what a strike did
+	Guarded bool    // the conductor has a fuse to itself that suits it, or is a return that brings home no more than a plus sends that has
 
 	Within, Melts unit.Second // for how long it does, see Spell
 }
@@ -147,10 +148,10 @@ type Harm struct {
 // Harm is what the worst fault does to a conductor; the zero Harm, which passes, where none makes it carry more than it may for ever.
 func (t *Struck) Harm(bearer int) Harm {
 	b := &t.Bearers[bearer]
-	worst := Harm{Overstepped: Overstepped{Bearer: b, Amps: t.most[bearer]}, Verdict: Verdict{Lasting: true, Value: float64(t.most[bearer]), Limit: float64(b.Limit)}}
+	worst := Harm{Overstepped: Overstepped{Bearer: b, Amps: t.most[bearer]}, Guarded: b.Paired, Verdict: Verdict{Lasting: true, Value: float64(t.most[bearer]), Limit: float64(b.Limit)}}
 	for _, at := range t.over[b.Name] {
 		k := &t.Faults[at.fault].Strikes[at.strike]
-		worst = worst.or(Harm{Overstepped: k.Over[at.line], Strike: k, Remote: t.remote(k)})
+		worst = worst.or(t.did(k, k.Over[at.line]))
 	}
 	if b.Kind != OfCore { // of cables protection/coordination asks that
 		for i := range b.Guards {
@@ -162,21 +163,30 @@ func (t *Struck) Harm(bearer int) Harm {
 	return worst
 }
 
+// did is what a strike does to a conductor.
+func (t *Struck) did(k *Strike, o Overstepped) Harm {
+	return Harm{Overstepped: o, Strike: k, Remote: t.remote(k), Guarded: o.Bearer.Paired || o.homeward(k)}
+}
+
 // remote reports whether a strike is of what takes two mistakes: a feed that landed the wrong way round, and was not found when it was first
 // switched on.
 func (t *Struck) remote(k *Strike) bool { return k.Case.Fault.Kind == network.Reversed }
 
 // or is the worse of two.
 func (h Harm) or(other Harm) Harm {
-	if other.Verdict = other.Overstepped.Verdict(); other.Remote {
+	if other.Verdict = other.verdict(); other.Remote {
 		other.Verdict.Grade = min(other.Verdict.Grade, finding.Note)
 	}
 	a, b := other.Verdict, h.Verdict
-	if a.Grade > b.Grade || a.Grade == b.Grade && (h.Strike == nil && h.Guard == nil || a.ratio() > b.ratio()) {
+	if a.Grade > b.Grade || a.Grade == b.Grade && (h.Strike == nil && h.Guard == nil || clearly(a.ratio(), b.ratio())) {
 		return other
 	}
 	return h
 }
+
+// clearly reports whether one is more than another by what neither rounding nor following makes: of two that come to the same the first is told,
+// on any machine.
+func clearly(more, than float64) bool { return more > than*(1+1e-6) }
 
 // A Verdict is one comparison of what a fault does to a conductor with what that bears: of what lasts in it, in amperes, or of what it
 // uses up until the fault is over, as a share.
@@ -196,9 +206,9 @@ func (v Verdict) ratio() float64 {
 // Worn is the share of what a conductor bears from which on it is tight.
 const Worn = 0.8
 
-// Verdict is the worse of the two.
-func (o Overstepped) Verdict() Verdict {
-	lasts, spent := o.lasting(), o.spent()
+// verdict is the worse of the two.
+func (h Harm) verdict() Verdict {
+	lasts, spent := h.lasting(), h.spent()
 	if lasts.Grade > spent.Grade || lasts.Grade == spent.Grade && lasts.ratio() >= spent.ratio() {
 		return lasts
 	}
@@ -207,13 +217,13 @@ func (o Overstepped) Verdict() Verdict {
 
 // lasting is a danger where a conductor takes harm in the end: a core by more than 1.45 times its ampacity (IEC 60364-4-43, 433.1), rails by
 // what makes them Scorching. Contacts, and rails whose tape does not say how warm they get, that have a fuse to themselves which is no
-// larger than their rating bear what that lets last (see Bearer.share); of any other what is beyond the rating for longer than Patience fails up
-// to 1.2 times it.
-func (o Overstepped) lasting() Verdict {
-	b := o.Bearer
-	v := Verdict{Lasting: true, Value: float64(o.Lasts), Limit: float64(b.Bears())}
+// larger than their rating bear what that lets last (see Bearer.share), and so do returns by which that comes home; of any other what is beyond
+// the rating for longer than Patience fails up to 1.2 times it.
+func (h Harm) lasting() Verdict {
+	b := h.Bearer
+	v := Verdict{Lasting: true, Value: float64(h.Lasts), Limit: float64(h.Bears())}
 	if v.Limit == 0 {
-		v.Value, v.Limit = float64(max(o.Lasts, o.Long)), float64(b.Limit)
+		v.Value, v.Limit = float64(max(h.Lasts, h.Long)), float64(b.Limit)
 		if v.Value > v.Limit {
 			v.Grade = Overload(v.Value, v.Limit)
 		}
@@ -230,25 +240,25 @@ func (o Overstepped) lasting() Verdict {
 
 // spent is a danger where a conductor takes harm before the fault is over; where only its rating is known, as Overload says of the most that it
 // carries.
-func (o Overstepped) spent() Verdict {
-	v := Verdict{Value: o.Share, Limit: 1}
+func (h Harm) spent() Verdict {
+	v := Verdict{Value: h.Share, Limit: 1}
 	switch {
-	case o.Share > 1 && o.Bearer.Bears() == 0:
-		v.Grade = Overload(float64(o.Amps), float64(o.Bearer.Limit))
-	case o.Share > 1:
+	case h.Share > 1 && h.Bears() == 0:
+		v.Grade = Overload(float64(h.Amps), float64(h.Bearer.Limit))
+	case h.Share > 1:
 		v.Grade = finding.Danger
-	case o.Share > Worn:
+	case h.Share > Worn:
 		v.Grade = finding.Tight
 	}
 	return v
 }
 
 // Bears is what a conductor bears for ever after a fault, or for as long as that is let be; 0 where only its rating is known.
-func (b *Bearer) Bears() unit.Ampere {
-	switch {
+func (h Harm) Bears() unit.Ampere {
+	switch b := h.Bearer; {
 	case b.Hot > 0:
 		return b.Hot
-	case b.Kind == OfCore || b.Paired:
+	case b.Kind == OfCore || h.Guarded:
 		return conductor.Bearable * b.Limit
 	}
 	return 0
@@ -258,7 +268,7 @@ func (b *Bearer) Bears() unit.Ampere {
 // the conductor carry; over reports whether any of that is more than it may for ever.
 func (t *Struck) lets(bearer int, g *Guard) (h Harm, over bool) {
 	b, most := &t.Bearers[bearer], t.most[bearer]
-	h = Harm{Overstepped: Overstepped{Bearer: b}, Guard: g}
+	h = Harm{Overstepped: Overstepped{Bearer: b}, Guard: g, Guarded: b.Paired}
 	at := t.striker.guardAt[g.Name]
 	band := t.striker.cold[at]
 	for _, amps := range append(band.Below(), most) {
@@ -337,7 +347,7 @@ func (x *walk) trail(bearer int, lasting bool) (spells []Spell) {
 		var next []int
 		best := 0.0
 		for _, way := range f.ways {
-			if then := of(x.fate(o.with(way, len(x.guards))).of[bearer]); then > best {
+			if then := of(x.fate(o.with(way, len(x.guards))).of[bearer]); clearly(then, best) {
 				best, next = then, way
 			}
 		}
@@ -484,7 +494,7 @@ func (t *Struck) tale(f *Faulted) Tale {
 		}
 		for _, o := range k.Over {
 			if o.Bearer.Limit < boundless {
-				out.Harm = out.Harm.or(Harm{Overstepped: o, Strike: k, Remote: t.remote(k)})
+				out.Harm = out.Harm.or(t.did(k, o))
 			}
 		}
 	}
@@ -533,7 +543,7 @@ func (t *Struck) Harmed(f *Faulted) []Harm {
 		k := &f.Strikes[i]
 		for _, o := range k.Over {
 			if o.Bearer.Limit < boundless {
-				worst[o.Bearer] = worst[o.Bearer].or(Harm{Overstepped: o, Strike: k, Remote: t.remote(k)})
+				worst[o.Bearer] = worst[o.Bearer].or(t.did(k, o))
 			}
 		}
 	}
