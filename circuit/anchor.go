@@ -14,6 +14,7 @@ type anchor struct {
 	chains  []anchored
 	p, q    []float64 // what elimination left of all loads
 	pinned  []bool
+	hangs   []bool    // see hanging
 	g       []float64 // the rows
 	leak    []float64
 	inverse []float64
@@ -44,13 +45,14 @@ func (w *Worker) anchorAt(p *Plan, from *Point) *anchor {
 	for n := range w.pinned {
 		w.pinned[n], w.live[n] = from.datum[n] || !from.live[n], from.live[n]
 	}
+	w.hanging(p, v)
 	copy(w.plain, from.plain)
 	copy(w.u, from.u)
 	clear(w.du)
 	a := &anchor{
 		point: from, chains: make([]anchored, len(p.shape.Chains)),
 		amps: make([]float64, len(v.wires)+len(v.sources)), slope: make([]float64, len(v.wires)+len(v.sources)),
-		p: make([]float64, p.Loads()), q: make([]float64, p.Loads()), pinned: slices.Clone(w.pinned),
+		p: make([]float64, p.Loads()), q: make([]float64, p.Loads()), pinned: slices.Clone(w.pinned), hangs: slices.Clone(w.hangs),
 	}
 	w.evaluateNodes(p, v, 0)
 	for i := range v.wires {

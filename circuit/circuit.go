@@ -14,12 +14,13 @@
 // Most questions are asked of a network that is already solved: what if this opens, what if something lies across here. From
 // a solved point Solve follows the change: every element is the straight line that it is there, only what changed or moves too
 // far is drawn anew, and only the rows of the elimination that this touches are eliminated again; the answer is certified
-// to a microvolt, or the network is solved in full. A Bridge is one more element between any two places, also inside a
+// to a microvolt (what hangs on loads alone to a millivolt, though its loads are drawn anew until it moves by no more than the microvolt), or the
+// network is solved in full. A Bridge is one more element between any two places, also inside a
 // chain (Plan.Tap), without a new plan; Line gives the voltage and the resistance that a place shows to a current drawn there.
 //
 // To read the room: Shape and Values say what is asked, Plan orders the elimination, Worker.Solve in solve.go begins, newton.go
 // goes step by step, sweep.go and chain.go take the chains, eliminate.go the nodes, border.go a bridge; anchor.go, follow.go,
-// redraw.go and followed.go follow; Point is the answer.
+// redraw.go, followed.go and hang.go follow; Point is the answer.
 //
 // Signs: a wire's current is positive from A to B; a source's is positive out of its plus terminal; a chain's rail
 // currents are positive from end A to end B; a load's is positive from the plus rail to the return.

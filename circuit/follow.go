@@ -154,6 +154,7 @@ func (w *Worker) startFollowing(p *Plan, v *Values, from *Point) {
 	f := w.follower
 	copy(w.u, from.u)
 	w.settle()
+	w.hanging(p, v)
 	clear(w.du)
 	copy(w.uTry, w.u)
 	copy(f.start, w.u)
@@ -195,6 +196,7 @@ func (w *Worker) startFollowing(p *Plan, v *Values, from *Point) {
 			change(t.chain)
 		}
 	}
+	w.fall(p, v)
 }
 
 // markNode has the rows of a node and of all that it is joined to eliminated again.

@@ -85,7 +85,7 @@ func (w *Worker) redraw(p *Plan, v *Values) (moved bool, wrong float64) {
 		if w.tapOf(i) != nil { // what its bridge draws moves its loads; with its ends held they see at most a quarter of the rails
 			enough = min(enough, 2*f.accuracy/w.ladders[i].loop)
 		}
-		if by > enough {
+		if by > enough || w.hangs[c.APlus] != w.hangs[c.AReturn] && w.strayed(c, i) {
 			w.sweepFollowed(p, v, i)
 			bent = true
 		} else if by > 0 {
@@ -160,7 +160,13 @@ func (w *Worker) certify(p *Plan, v *Values) float64 {
 			return math.Inf(1)
 		}
 	}
-	worst := largest(w.excess)
+	worst := 0.0
+	for n, by := range w.excess {
+		if by = abs(by); w.hangs[n] {
+			by *= lightly
+		}
+		worst = max(worst, by)
+	}
 	for _, t := range w.bridge.taps {
 		worst = max(worst, abs(t.rails[0].du), abs(t.rails[1].du))
 	}

@@ -8,7 +8,7 @@ import (
 type Options struct {
 	MaxSteps  int     // Newton steps before giving up; 0 means 300
 	Tolerance float64 // the largest step in volts at which the point is taken as found; 0 means 1e-12
-	Accuracy  float64 // how far, in volts, a point found by following another may lie from it; 0 means 1e-6, below 1e-9 every solve is in full
+	Accuracy  float64 // how far, in volts, a point found by following another may lie from it (see lightly); 0 means 1e-6, below 1e-9 every solve is in full
 }
 
 // An Outcome says how a solve ended.
@@ -34,6 +34,7 @@ type Worker struct {
 	pinned      []bool
 	live        []bool
 	grounded    []bool
+	hangs, held []bool // per node: see hanging
 	plain       []bool
 	touch       []int
 	u, du       []float64 // per node: potential and step
