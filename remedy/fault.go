@@ -16,29 +16,42 @@ import (
 	"farend/unit"
 )
 
-// Harmed mends what the worst fault does to a conductor. Where feeds share a piece of tape in it, its positive is cut between them, with
-// fuses to match; else the fuses that let it through become the smallest that carry their load; else a run gets one more feed with a piece to
-// itself, a cable thicker cores, a way or junction a part that its fuse suits. A feed that lands the wrong way round is not mended by a part.
+// Harmed mends what the worst fault does to a conductor: by fuses where there are none; else, where feeds share a piece of tape in it, by cutting the
+// positive between them, with fuses to match; else by the smallest fuses that carry their load in the places of those that let it through; else by
+// one more feed with a piece to itself, thicker cores, or a part that the fuse suits. Supplies are linked where metalwork sends what one gives home
+// past the other. A feed that lands the wrong way round is not mended by a part.
 func Harmed(s *study.Study, h study.Harm) []finding.Edit {
 	if h.Bearer == nil || h.Remote {
 		return nil
 	}
-	return merged(harmless(s, h), homeByMetal(s, h.Bearer.Owner))
+	return merged(byCopper(s, h), homeByMetal(s, h.Bearer.Owner))
 }
 
-// harmless is Harmed without what goes home by metalwork.
-func harmless(s *study.Study, h study.Harm) []finding.Edit {
-	b := h.Bearer
-	if d, lead := s.Scheme.Data[b.Owner]; lead {
-		return spared(s, b, d.To.Element)
+// byCopper is Harmed without what goes home by metalwork.
+func byCopper(s *study.Study, h study.Harm) []finding.Edit {
+	if d, lead := s.Scheme.Data[h.Bearer.Owner]; lead {
+		return spared(s, h.Bearer, d.To.Element)
 	}
 	if atSupply(s, h) { // no fuse of what hangs on it sees that; what hangs on others feeds it by theirs
-		return fusedAtSource(s, b.Owner)
+		return fusedAtSource(s, h.Bearer.Owner)
 	}
-	runs, letting := runsOf(s, h), letThrough(s, h)
-	if c, is := s.Scheme.Cables[b.Owner]; is && c.From.Kind == scheme.SupplyRef && c.Fuse == "" && c.Pole.Has(scheme.Plus) {
-		if edits := InlineFuse(s, b.Owner); edits != nil {
-			return merged(edits, fusedAtSource(s, b.Owner))
+	if edits := unfused(s, h); edits != nil {
+		return edits
+	}
+	if edits := pieced(s, h); edits != nil {
+		return edits
+	}
+	return fitted(s, h)
+}
+
+// unfused fits fuses where none is on the way to a conductor: in its own lead, in the leads of supplies, in ways; and takes the supply out of spare
+// cores of data leads.
+func unfused(s *study.Study, h study.Harm) []finding.Edit {
+	owner, runs := h.Bearer.Owner, runsOf(s, h)
+	c, cable := s.Scheme.Cables[owner]
+	if cable && c.From.Kind == scheme.SupplyRef && c.Fuse == "" && c.Pole.Has(scheme.Plus) {
+		if edits := InlineFuse(s, owner); edits != nil {
+			return merged(edits, fusedAtSource(s, owner))
 		}
 	}
 	for _, run := range runs {
@@ -46,16 +59,15 @@ func harmless(s *study.Study, h study.Harm) []finding.Edit {
 			return edits
 		}
 	}
-	if strings.HasSuffix(b.Owner, ".in") {
-		if edits := fusedAtSource(s, b.Owner); edits != nil && holding(s, edits) {
+	if strings.HasSuffix(owner, ".in") {
+		if edits := fusedAtSource(s, owner); edits != nil && holding(s, edits) {
 			return edits
 		}
 	}
-	if edits := fusedWays(s, b.Owner); edits != nil {
+	if edits := fusedWays(s, owner); edits != nil {
 		return edits
 	}
-	_, cable := s.Scheme.Cables[b.Owner]
-	things := []string{b.Owner}
+	things := []string{owner}
 	if cable { // its return brings home what feeds the runs, by whatever that is sent
 		things = append(things, runs...)
 	}
@@ -64,7 +76,12 @@ func harmless(s *study.Study, h study.Harm) []finding.Edit {
 			return edits
 		}
 	}
-	if b.Kind == study.OfRails {
+	return nil
+}
+
+// pieced gives feeds that share a piece of tape, or a fuse before it, one to themselves.
+func pieced(s *study.Study, h study.Harm) []finding.Edit {
+	if b := h.Bearer; b.Kind == study.OfRails {
 		if edits := branching(s, b.Name); edits != nil {
 			return edits
 		}
@@ -72,11 +89,17 @@ func harmless(s *study.Study, h study.Harm) []finding.Edit {
 			return edits
 		}
 	}
-	for _, run := range runs {
+	for _, run := range runsOf(s, h) {
 		if edits := CutApart(s, run); edits != nil {
 			return edits
 		}
 	}
+	return nil
+}
+
+// fitted fits fuses and conductor to each other: by smaller fuses, else by copper or parts that these suit.
+func fitted(s *study.Study, h study.Harm) []finding.Edit {
+	b, letting := h.Bearer, letThrough(s, h)
 	less := smaller(s, letting)
 	if less == nil && h.Strike != nil {
 		less = smaller(s, openingIn(h.Strike))
@@ -84,6 +107,7 @@ func harmless(s *study.Study, h study.Harm) []finding.Edit {
 	if less == nil {
 		less = telling(s, letting)
 	}
+	_, cable := s.Scheme.Cables[b.Owner]
 	_, junction := s.Scheme.Junctions[b.Owner]
 	need := suiting(s, letting, less...)
 	switch {
@@ -105,7 +129,7 @@ func harmless(s *study.Study, h study.Harm) []finding.Edit {
 	case less != nil:
 		return less
 	}
-	for _, run := range runs {
+	for _, run := range runsOf(s, h) {
 		if edits := Spread(s, run); edits != nil {
 			return edits
 		}
@@ -552,7 +576,7 @@ func sooner(s *study.Study, g study.Guard, far study.FarShort) []finding.Edit {
 	if edits := smaller(s, beside); edits != nil {
 		return edits
 	}
-	if g.Fuse.Holder == "inline" && family(g.Part) == "fuse/ptc-" {
+	if g.Fuse.Tripped.Given {
 		if edits := Links(s, []string{g.Name}); edits != nil {
 			return edits
 		}
