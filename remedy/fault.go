@@ -29,47 +29,56 @@ func Harmed(s *study.Study, h study.Harm) []finding.Edit {
 
 // byCopper is Harmed without what goes home by metalwork.
 func byCopper(s *study.Study, h study.Harm) []finding.Edit {
-	if d, lead := s.Scheme.Data[h.Bearer.Owner]; lead {
+	d, lead := s.Scheme.Data[h.Bearer.Owner]
+	if lead {
+		if edits := asunder(s, s.Network.SuppliesOf(d.To.Element)); edits != nil {
+			return edits
+		}
 		return spared(s, h.Bearer, d.To.Element)
 	}
 	if atSupply(s, h) { // no fuse of what hangs on it sees that; what hangs on others feeds it by theirs
 		return fusedAtSource(s, h.Bearer.Owner)
 	}
-	if edits := unfused(s, h); edits != nil {
-		return edits
-	}
-	if edits := pieced(s, h); edits != nil {
-		return edits
+	for _, way := range []func(*study.Study, study.Harm) []finding.Edit{fusedItself, bypassed, fusedInlet, paralleled, fusedBoard, fusedBefore, pieced} {
+		if edits := way(s, h); edits != nil {
+			return edits
+		}
 	}
 	return fitted(s, h)
 }
 
-// unfused fits fuses where none is on the way to a conductor: in its own lead, in the leads of supplies, in ways; and takes the supply out of spare
-// cores of data leads.
-func unfused(s *study.Study, h study.Harm) []finding.Edit {
-	owner, runs := h.Bearer.Owner, runsOf(s, h)
-	c, cable := s.Scheme.Cables[owner]
-	if cable && c.From.Kind == scheme.SupplyRef && c.Fuse == "" && c.Pole.Has(scheme.Plus) {
-		if edits := InlineFuse(s, owner); edits != nil {
-			return merged(edits, fusedAtSource(s, owner))
-		}
+// fusedItself fits a lead that begins at a supply with a fuse there, and with it the leads of what works with that supply.
+func fusedItself(s *study.Study, h study.Harm) []finding.Edit {
+	c, cable := s.Scheme.Cables[h.Bearer.Owner]
+	if !cable || c.From.Kind != scheme.SupplyRef || c.Fuse != "" || !c.Pole.Has(scheme.Plus) {
+		return nil
 	}
-	for _, run := range runs {
-		if edits := unpowered(s, run); edits != nil {
+	if edits := InlineFuse(s, h.Bearer.Owner); edits != nil {
+		return merged(edits, fusedAtSource(s, h.Bearer.Owner))
+	}
+	return nil
+}
+
+// bypassed takes the supply out of the spare cores of data leads, by which it feeds runs past every fuse; on rails that are then cut into pieces.
+func bypassed(s *study.Study, h study.Harm) []finding.Edit {
+	for _, run := range runsOf(s, h) {
+		edits := unpowered(s, run)
+		switch {
+		case edits != nil && h.Bearer.Kind == study.OfRails:
+			return separated(edits, pieced(s, h))
+		case edits != nil:
 			return edits
 		}
 	}
-	if strings.HasSuffix(owner, ".in") {
-		if edits := fusedAtSource(s, owner); edits != nil && holding(s, edits) {
-			return edits
-		}
-	}
-	if edits := fusedWays(s, owner); edits != nil {
-		return edits
-	}
-	things := []string{owner}
-	if cable { // its return brings home what feeds the runs, by whatever that is sent
-		things = append(things, runs...)
+	return nil
+}
+
+// fusedBefore fits the leads of those supplies that feed a conductor without a fuse with one; one that does not carry its load only where that is
+// the lesser evil.
+func fusedBefore(s *study.Study, h study.Harm) []finding.Edit {
+	things := []string{h.Bearer.Owner}
+	if _, cable := s.Scheme.Cables[h.Bearer.Owner]; cable { // its return brings home what feeds the runs, by whatever that is sent
+		things = append(things, runsOf(s, h)...)
 	}
 	for _, thing := range things {
 		if edits := fusedAtSource(s, thing); edits != nil && (h.Verdict.Grade == finding.Danger || holding(s, edits)) {
@@ -77,6 +86,53 @@ func unfused(s *study.Study, h study.Harm) []finding.Edit {
 		}
 	}
 	return nil
+}
+
+// fusedInlet fits what leads to an inlet with fuses that carry the load; else its ways are fitted first.
+func fusedInlet(s *study.Study, h study.Harm) []finding.Edit {
+	if !strings.HasSuffix(h.Bearer.Owner, ".in") {
+		return nil
+	}
+	if edits := fusedAtSource(s, h.Bearer.Owner); holding(s, edits) {
+		return edits
+	}
+	return nil
+}
+
+// paralleled parts supplies that work together against what their parts say, once the lead of each has a fuse.
+func paralleled(s *study.Study, h study.Harm) []finding.Edit {
+	owner := h.Bearer.Owner
+	if fusedAtSource(s, owner) != nil {
+		return nil
+	}
+	return asunder(s, append(s.Network.SuppliesOn(owner), s.Network.SuppliesOf(owner)...))
+}
+
+// fusedBoard fits the ways without a fuse that have to do with a conductor.
+func fusedBoard(s *study.Study, h study.Harm) []finding.Edit { return fusedWays(s, h.Bearer.Owner) }
+
+// asunder takes the first of some supplies that works in parallel with others, and is not to, out of that: each opens the fuses of its own, and is
+// no more kept on by the other.
+func asunder(s *study.Study, supplies []string) []finding.Edit {
+	for _, t := range supplies {
+		part, ok := parts.Get[parts.Supply](s.Scheme.Library, s.Scheme.Supplies[t].Part)
+		if ok && part.Parallel == "forbidden" && len(s.Network.Partners(t)) > 0 {
+			if edits := Part(s, t); edits != nil {
+				return edits
+			}
+		}
+	}
+	return nil
+}
+
+// separated is edits with those of others after them that touch none of their places.
+func separated(edits, more []finding.Edit) []finding.Edit {
+	for _, e := range more {
+		if !slices.ContainsFunc(edits, func(d finding.Edit) bool { return touches(d.Path, e.Path) }) {
+			edits = append(edits, e)
+		}
+	}
+	return edits
 }
 
 // pieced gives feeds that share a piece of tape, or a fuse before it, one to themselves.
