@@ -99,7 +99,7 @@ func (n *Network) switchOff(s *Solution, k int) {
 
 // foldsBack reports whether there is a supply that folds back in a case.
 func (n *Network) foldsBack(c Case) bool {
-	return !c.firm() && slices.ContainsFunc(n.supplies, func(t supplyAt) bool { return t.part.Steady() == parts.FoldBack })
+	return !c.firm() && !c.Free && slices.ContainsFunc(n.supplies, func(t supplyAt) bool { return t.part.Steady() == parts.FoldBack })
 }
 
 // A folding is a supply that folds back while its limit is looked for.

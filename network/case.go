@@ -24,6 +24,7 @@ type Case struct {
 	Fault  Fault  // what is wrong
 	Corner Corner // on which side numbers are taken
 	Opened string // what has opened since, by the names of Outages and in order, with commas between
+	Free   bool   // supplies give many times their limit, and do not fold back
 }
 
 // Kind is the kind of a case.
@@ -254,20 +255,23 @@ func (n *Network) highest(c Case) float64 {
 
 // wire is an element's value: a law that warms with its own current, or a resistance at a known temperature.
 func (n *Network) wire(c Case, e element, rms []float64, i int) circuit.Wire {
-	fixed := n.Scheme.Site.Conductors.Fixed
+	fixed, link := n.Scheme.Site.Conductors.Fixed, e.link
+	if link != nil && c.Corner != "" {
+		link = &e.links[map[Corner]int{Through: 0, Opens: 1}[c.Corner]]
+	}
 	switch {
 	case e.core != nil && (fixed != nil || c.Corner == Through):
 		return circuit.Resistor(float64(e.core.R20) * conductor.Factor(n.copper(c)))
-	case e.link != nil && (fixed != nil || c.Corner == Through):
-		return circuit.Resistor(float64(e.link.Cold))
+	case link != nil && (fixed != nil || c.Corner == Through):
+		return circuit.Resistor(float64(link.Cold))
 	case e.core != nil && rms != nil:
 		return circuit.Resistor(float64(e.core.Resistance(unit.Ampere(rms[i]))))
-	case e.link != nil && rms != nil:
-		return circuit.Resistor(float64(e.link.Resistance(unit.Ampere(rms[i]))))
+	case link != nil && rms != nil:
+		return circuit.Resistor(float64(link.Resistance(unit.Ampere(rms[i]))))
 	case e.core != nil:
 		return circuit.Wire{Law: *e.core}
-	case e.link != nil:
-		return circuit.Wire{Law: *e.link}
+	case link != nil:
+		return circuit.Wire{Law: *link}
 	case e.joint.Given:
 		return circuit.Resistor(float64(onSide(e.joint, c.railSide())) * conductor.Factor(n.copper(c)))
 	}
@@ -327,9 +331,15 @@ func (n *Network) source(c Case, t supplyAt) circuit.Source {
 	case c.firm():
 		limit = t.part.LimitAt.High.Is
 	}
+	if c.Free {
+		limit *= beyondLimit
+	}
 	off := slices.Contains(n.out(c).sources, t.source)
 	return circuit.Source{E: float64(at.Volts), R: float64(at.SourceResistance), Limit: float64(limit), Off: off}
 }
+
+// beyondLimit is how many times its limit a supply gives that has none.
+const beyondLimit = 20
 
 // set is the supply at the set point it has in a case: as trimmed, at an end of its spread where the cap has failed or a corner asks so.
 func (n *Network) set(c Case, t supplyAt) supply.Supply {

@@ -76,6 +76,15 @@ func (n *Network) railPeak(p *circuit.Point, chain int) float64 {
 // FaultAmps is the current that flows through a fault, from its place.
 func (s *Solution) FaultAmps() unit.Ampere { return unit.Ampere(s.points[0].BridgeAmps()) }
 
+// VoltsAt is the voltage between the poles of a place, in the first slice of a solution; 0 where there is no such place.
+func (n *Network) VoltsAt(s *Solution, place string) unit.Volt {
+	at, ok := n.place(place)
+	if !ok {
+		return 0
+	}
+	return unit.Volt(s.points[0].Across(at.plus, at.minus))
+}
+
 // A Held is a supply that is held by its limit, and the voltage that is left at its terminals.
 type Held struct {
 	ID    string

@@ -21,12 +21,14 @@ const (
 	PoleOpen  FaultKind = "open"     // all returns of a run are open
 )
 
-// A Fault is something wrong at a place: bolted, or over Ohms. To is the other place of a bridge; the place of an open pole is the run.
-// The zero Fault is none.
+// A Fault is something wrong at a place: bolted, or over Ohms. To is the other place of a bridge; the place of an open pole is the run. Home is
+// the supply to whose minus metalwork leads, where several are on the positive that meets it; the first of them where none is named. The zero
+// Fault is none.
 type Fault struct {
 	Kind FaultKind
 	At   string
 	To   string
+	Home string
 	Ohms unit.Ohm
 }
 
@@ -45,6 +47,12 @@ func (c Case) Taken(side Corner) Case {
 	return c
 }
 
+// Unlimited is the case with supplies that have next to no limit: what copper alone lets flow.
+func (c Case) Unlimited() Case {
+	c.Free = true
+	return c
+}
+
 // steadfast reports whether supplies go on at their limit in a case, neither pulsing nor shutting down; and firm whether they hold all
 // of it at any voltage. With the cap failed both: copper must bear what the unit with the highest limit gives, which others of the
 // same part would cut off.
@@ -55,8 +63,8 @@ func (c Case) firm() bool { return c.Corner == Through || c.Corner == "" && c.Ki
 // Struck is the case with something wrong: fault/poles/E1@px72/dark.
 func (c Case) Struck(f Fault) Case {
 	at := f.At
-	if f.To != "" {
-		at += "+" + f.To
+	if other := f.To + f.Home; other != "" {
+		at += "+" + other
 	}
 	c.Name = "fault/" + string(f.Kind) + "/" + at + "/" + c.within()
 	c.Fault = f
@@ -116,7 +124,7 @@ func (n *Network) bridge(f Fault) circuit.Bridge {
 	switch f.Kind {
 	case PolesMeet:
 	case ToMetal:
-		to, ok = n.earth(at.plus)
+		to, ok = n.earth(at.plus, f.Home)
 	case ToData:
 		var driven unit.Ohm
 		to, driven, ok = n.driver(f.At)
@@ -134,14 +142,36 @@ func (n *Network) bridge(f Fault) circuit.Bridge {
 	return circuit.Bridge{A: at.plus, B: to, G: circuit.Resistor(float64(ohms)).G}
 }
 
-// earth is where metalwork leads that a positive meets: the minus terminal of the first supply on that positive.
-func (n *Network) earth(plus int) (minus int, ok bool) {
-	for _, t := range n.supplies {
-		if n.joined.of(t.at.plus) == n.joined.of(n.rail(plus)) {
+// earth is where metalwork leads that a positive meets: the minus terminal of a supply on that positive, the first where none is named.
+func (n *Network) earth(plus int, home string) (minus int, ok bool) {
+	for _, t := range n.suppliesOn(plus) {
+		if home == "" || t.id == home {
 			return t.at.minus, true
 		}
 	}
 	return 0, false
+}
+
+// suppliesOn are the supplies whose positive a node is joined to by copper.
+func (n *Network) suppliesOn(plus int) (on []supplyAt) {
+	for _, t := range n.supplies {
+		if n.joined.of(t.at.plus) == n.joined.of(n.rail(plus)) {
+			on = append(on, t)
+		}
+	}
+	return on
+}
+
+// Homes are the supplies to whose minus metalwork may lead that the positive of a place meets: those on that positive.
+func (n *Network) Homes(place string) (ids []string) {
+	at, ok := n.place(place)
+	if !ok {
+		return nil
+	}
+	for _, t := range n.suppliesOn(at.plus) {
+		ids = append(ids, t.id)
+	}
+	return ids
 }
 
 // driver is where a positive leads that meets the data core at data-in of a run: the common bar of the board whose port drives it, and

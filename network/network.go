@@ -68,6 +68,7 @@ type element struct {
 	joint parts.Value[unit.Ohm] // the same with its spread, of joints of tape
 	core  *conductor.Core
 	link  *fuse.Link
+	links *[2]fuse.Link // the same at the lower and the upper end of its spread
 }
 
 // A terminal is a pair of nodes.
@@ -298,21 +299,25 @@ func (b *builder) addWay(name string, way parts.Way, bars terminal) {
 	at := terminal{b.node(name + " plus"), bars.minus}
 	b.terminals[name] = at
 	elements := []element{{name: name + ".plus", ohms: way.Resistance.Is}}
-	if link, ok := b.link(b.n.Scheme.Fuses[name]); ok {
-		elements = append(elements, element{name: name + ".fuse", link: link})
-	}
+	elements = append(elements, b.link(name+".fuse", b.n.Scheme.Fuses[name])...)
 	b.n.ways = append(b.n.ways, wayAt{name, at, b.series(bars.plus, at.plus, elements...)})
 }
 
 // short is the least resistance of a core or link: what the kernel calls a short, some millimetres of wire.
 const short = unit.Ohm(1 / circuit.Short)
 
-func (b *builder) link(name string) (*fuse.Link, bool) {
-	part, ok := parts.Get[parts.Fuse](b.n.Scheme.Library, name)
+// link is a fuse by the name of its part; none where that is not there.
+func (b *builder) link(name, part string) []element {
+	f, ok := parts.Get[parts.Fuse](b.n.Scheme.Library, part)
 	if !ok {
-		return nil, false
+		return nil
 	}
-	return &fuse.Link{Rating: part.Rating.Is, Cold: max(part.Resistance.Is, short), Hot: max(part.ResistanceHot.Or(part.Resistance).Is, short)}, true
+	hot := f.ResistanceHot.Or(f.Resistance)
+	at := func(side side) fuse.Link {
+		return fuse.Link{Rating: f.Rating.Is, Cold: max(onSide(f.Resistance, side), short), Hot: max(onSide(hot, side), short)}
+	}
+	is := at(typical)
+	return []element{{name: name, link: &is, links: &[2]fuse.Link{at(lower), at(upper)}}}
 }
 
 func (b *builder) addJunctions() {
@@ -360,13 +365,11 @@ func (at *cableAt) swap(c scheme.Cable) {
 // pole lists what one pole of a cable is made of: contacts, fuse, core, fuse, contacts.
 func (b *builder) pole(name, id string, c scheme.Cable, core *conductor.Core) []element {
 	list := []element{b.contact(name+" contact", c.From), b.connector(name+" contact at from", c.Ends.From)}
-	link, fused := b.link(c.Fuse)
-	if fused && c.FuseAt != "to" {
-		list = append(list, element{name: id + ".fuse", link: link})
-	}
-	list = append(list, element{name: name, core: core})
-	if fused && c.FuseAt == "to" {
-		list = append(list, element{name: id + ".fuse", link: link})
+	wire, fused := element{name: name, core: core}, b.link(id+".fuse", c.Fuse)
+	if c.FuseAt == "to" {
+		list = append(append(list, wire), fused...)
+	} else {
+		list = append(append(list, fused...), wire)
 	}
 	return append(list, b.connector(name+" contact at to", c.Ends.To), b.contact(name+" contact", c.To))
 }
@@ -465,8 +468,5 @@ func (b *builder) portGround(ref scheme.Ref) []element {
 		return nil
 	}
 	list := []element{{name: ref.String() + ".ground", ohms: port.Ground.Is}}
-	if link, fused := b.link(port.GroundFuse); fused {
-		list = append(list, element{name: ref.String() + ".ground fuse", link: link})
-	}
-	return list
+	return append(list, b.link(ref.String()+".ground fuse", port.GroundFuse)...)
 }

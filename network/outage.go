@@ -81,8 +81,11 @@ func (n *Network) faultNamed(name string) (Case, bool) {
 		return Case{}, false
 	}
 	f := Fault{Kind: FaultKind(kind), At: at}
-	if f.Kind == Bridged {
+	switch f.Kind {
+	case Bridged:
 		f.At, f.To, _ = strings.Cut(at, "+")
+	case ToMetal:
+		f.At, f.Home, _ = strings.Cut(at, "+")
 	}
 	if f.Kind == Reversed || !n.Lay(f) {
 		return Case{}, false

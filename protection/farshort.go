@@ -34,12 +34,13 @@ var farShort = study.Rule{
 		Sources: []study.Source{promptSource,
 			{Title: "ISO 8820-3, IEC 60127-2", Basis: parts.Standard, Says: "when fuses open: between gates only the time of the lower one is guaranteed"}},
 		Limits: []string{
+			"A feed without a fuse has no end here: nothing opens for a short in it.",
 			"The ends are where cables land: behind tape, and over a resistance, less flows. What then gets hot is judged by protection/short-heat; how much power the place itself may have is not judged yet.",
 			"In the dark and with the cap failed. Copper is as warm as the current makes it, at most 160 °C.",
 			"What a supply does at its limit counts as the part says. Where one switches itself off and on the fuse may never open: the short then rests on the supply.",
 		},
 		Grades: []study.Graded{
-			{Grade: finding.Fails, When: "the current is below what surely opens the fuse, and it is the lead that keeps it there"},
+			{Grade: finding.Fails, When: "the current is below what surely opens the fuse, and would be so without the limit of a supply: it is the lead that keeps it there"},
 			{Grade: finding.Tight, When: "the fuse surely opens, but the short goes on, or may for more than 60 s: other feeds bring current to it along tape, or the fuse is slow"},
 			{Grade: finding.Note, When: "the short rests on a supply alone: its limit keeps the current below what surely opens the fuse, or it switches itself off and on before, and without that all would end within 60 s"},
 		},
@@ -75,8 +76,8 @@ var farShort = study.Rule{
 // farEnd is the assessment of a far-end short.
 func farEnd(s *study.Study, g study.Guard, far study.FarShort, least float64) study.Assessment {
 	amps := float64(far.Amps)
-	under := finding.Fails
-	if len(far.Strike.Held) > 0 {
+	under, free := finding.Fails, float64(far.Free)
+	if free >= least {
 		under = finding.Note
 	}
 	a := study.Lower(amps, least, 0, under).Fill(far.Strike.Case.Name, "A", parts.Weaker(g.Fuse.Rating.Basis, parts.Standard), g.Fuse.Rating.Source)
@@ -89,19 +90,27 @@ func farEnd(s *study.Study, g study.Guard, far study.FarShort, least float64) st
 	case a.Grade == finding.Pass && pulses:
 		a.Grade = finding.Note
 	}
+	stops := ""
+	if len(far.Stops) > 0 {
+		stops = fmt.Sprintf(" %s may shut down before; the short then rests on that.", study.Several(far.Stops))
+	}
 	what := fmt.Sprintf("A bolted short at %s draws %v through %s, %s;", far.Place, far.Amps, g.Name, study.StruckWords(far.Strike.Case))
 	opens := fmt.Sprintf("it surely opens from %v on", unit.Ampere(least))
 	switch {
+	case a.Grade == finding.Fails && free > 0:
+		a = a.Say(fmt.Sprintf("%s %s. Without the limit of %s it would be %v, which is too little, too. It may go on for ever.%s", what, opens, study.Several(far.Strike.Held), far.Free, stops), "Use a smaller fuse if it carries the load, a shorter or thicker lead, or a fuse nearer to the end.")
 	case a.Grade == finding.Fails:
-		a = a.Say(fmt.Sprintf("%s %s. It may go on for ever.", what, opens), "Use a smaller fuse if it carries the load, a shorter or thicker lead, or a fuse nearer to the end.")
+		a = a.Say(fmt.Sprintf("%s %s. It may go on for ever.%s", what, opens, stops), "Use a smaller fuse if it carries the load, a shorter or thicker lead, or a fuse nearer to the end.")
 	case held:
-		a = a.Say(fmt.Sprintf("%s %s. Only the limit of %s keeps it from more: the fuse is no help there, and what protects is the supply.", what, opens, study.Several(far.Strike.Held)), "Use a smaller fuse if it carries the load, or a supply that gives more into a short.")
+		a = a.Say(fmt.Sprintf("%s %s. Only the limit of %s keeps it below that: the fuse is no help there, and what protects is the supply.%s", what, opens, study.Several(far.Strike.Held), stops), "Use a smaller fuse if it carries the load, or a supply that gives more into a short.")
 	case a.Grade == finding.Note:
-		a = a.Say(fmt.Sprintf("%s %s. But %s may switch itself off and on before, so that the short goes on and rests on that; if it went on at its limit, the fuse would have opened within %v.", what, opens, study.Several(far.Pulses), far.Opens), "Say how long the supply pulses (pulse_on, pulse_off), or use one that holds its current.")
+		a = a.Say(fmt.Sprintf("%s %s. But %s may switch itself off and on before, so that the short goes on and rests on that; if it went on at its limit, all would have ended within %v.", what, opens, study.Several(far.Pulses), ends), "Say how long the supply pulses (pulse_on, pulse_off), or use one that holds its current.")
 	case a.Grade == finding.Tight && ends == fuse.Never:
-		a = a.Say(fmt.Sprintf("%s the fuse opens, but the short may go on, fed from elsewhere.", what), "Cut the positive of the run between its feeds, or use smaller fuses in the others.")
+		a = a.Say(fmt.Sprintf("%s the fuse opens, but the short may go on, fed from elsewhere.%s", what, stops), "Cut the positive of the run between its feeds, or use smaller fuses in the others.")
+	case a.Grade == finding.Tight && len(far.Pulses) > 0:
+		a = a.Say(fmt.Sprintf("%s if %s goes on at its limit it may take %v until it has ended. But that may switch itself off and on, and the short then goes on for longer, or for ever.", what, study.Several(far.Pulses), ends), "Use a smaller fuse if it carries the load, or a shorter or thicker lead.")
 	case a.Grade == finding.Tight:
-		a = a.Say(fmt.Sprintf("%s it may take %v until it has ended.", what, ends), "Use a smaller fuse if it carries the load, or a shorter or thicker lead.")
+		a = a.Say(fmt.Sprintf("%s it may take %v until it has ended.%s", what, ends, stops), "Use a smaller fuse if it carries the load, or a shorter or thicker lead.")
 	}
 	if a.Grade > finding.Note {
 		a = a.Fixed(func() []finding.Edit { return remedy.FarShort(s, g, far, unit.Ampere(least)) })
@@ -110,11 +119,14 @@ func farEnd(s *study.Study, g study.Guard, far study.FarShort, least float64) st
 		w.Solved("I_k", fmt.Sprintf("current of %s in a bolted short at %s, %s", g.Name, far.Place, study.StruckWords(far.Strike.Case)), study.Of(far.Amps), far.Strike.Case)
 		w.Fusing(s, "I_o", "I_n", "1", g)
 		w.Lower("I_k", "I_o", 0, under)
+		if free > 0 {
+			w.Taken("I_f", "what the fuse would carry if "+study.Several(far.Strike.Held)+" had no limit; where that is enough, what protects is the supply", study.Of(far.Free), solvedSource)
+		}
 		if ends == fuse.Never {
 			w.Fact(finding.Tight, "Something goes on through the short when "+g.Name+" has opened, or before.")
 			return
 		}
-		w.Taken("t_e", "by when nothing flows through it any more, in any case and corner; where a supply switches itself off and on, when the fuse would have opened if it went on", study.Of(ends), gateSource)
+		w.Taken("t_e", "by when nothing flows through it any more, in any case and corner; if supplies that switch themselves off and on went on at their limit", study.Of(ends), gateSource)
 		w.Taken("t_s", "by when it is to have ended", study.Of(promptly), promptSource)
 		w.When(finding.Tight, "t_e > t_s")
 		if pulses {

@@ -10,7 +10,9 @@ import (
 )
 
 // faultRules are those that read the faults of a study.
-func faultRules() []study.Rule { return []study.Rule{faults, farShort, shortHeat, discrimination} }
+func faultRules() []study.Rule {
+	return []study.Rule{faults, farShort, shortHeat, otherVolts, discrimination}
+}
 
 var faults = study.Rule{
 	Name: "protection/faults", Title: "Faults followed", Scope: study.Whole, Safety: true, Reads: study.AsCount,

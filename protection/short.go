@@ -36,7 +36,7 @@ var shortHeat = study.Rule{
 		},
 		Symbols: []study.Symbol{
 			{Sign: "I_l", Unit: "A", Means: "the most that it may carry for ever, or, of a contact that bears no more than its rating, for longer than 60 s"},
-			{Sign: "I_b", Unit: "A", Means: "what it bears then: of a core 1.45 times what it may carry; of rails what makes them 115 °C; of a contact its rating, or 1.45 times that where it has a fuse to itself that is no larger, or is a return that brings home no more than such a plus sends"},
+			{Sign: "I_b", Unit: "A", Means: "what it bears then: of a core that fuses suit (433.1) 1.45 times what it may carry, of any other what it may carry; of rails what makes them 115 °C; of a contact its rating, or 1.45 times that where it has a fuse to itself that is no larger, or is a return that brings home no more than such a plus sends"},
 			{Sign: "Q", Unit: "1", Means: "share of what it bears that all stages of the fault use up together"},
 			{Sign: "I_1", Unit: "A", Means: "what it carries until the first fuse opens, and so on"},
 			{Sign: "t_1", Unit: "s", Means: "how long that may take: the slow edge of the fuse, cold and in the coldest air, or less: so long that it lets through no more I²t than at a gate below"},
@@ -56,8 +56,8 @@ var shortHeat = study.Rule{
 			"Metalwork leads to the minus of the supply without resistance, of several to the first. The terminals of supplies, capacitors and what a port's driver bears are not judged.",
 		},
 		Grades: []study.Graded{
-			{Grade: finding.Danger, When: "I_l is above I_b, or Q above 1; of a contact without such a fuse above 1.2 times its rating"},
-			{Grade: finding.Fails, When: "a contact without such a fuse carries up to 1.2 times its rating for longer than 60 s"},
+			{Grade: finding.Danger, When: "I_l is above I_b, or Q above 1; of a contact without such a fuse above 1.2 times its rating, of a core that no fuse suits above 1.45 times what it may carry"},
+			{Grade: finding.Fails, When: "a contact without such a fuse carries up to 1.2 times its rating for longer than 60 s, or a core that no fuse suits up to 1.45 times what it may carry for ever"},
 			{Grade: finding.Tight, When: "Q is above 0.8, or I_l of rails above 0.8 of I_b"},
 			{Grade: finding.Note, When: "either is above its limit because a feed landed the wrong way round"},
 		},
@@ -119,9 +119,9 @@ func harmWords(h told) string {
 	v, name := h.Verdict, h.Bearer.Name
 	switch {
 	case h.Guard != nil && v.Lasting:
-		fmt.Fprintf(&b, "%s lets %s carry %v for ever: in a short of the right resistance it surely opens only from there on.", h.Guard.Name, name, unit.Ampere(v.Value))
+		fmt.Fprintf(&b, "%s lets %s carry %v for ever, if the resistance of a short is such: it surely opens only above that.", h.Guard.Name, name, unit.Ampere(v.Value))
 	case h.Guard != nil:
-		fmt.Fprintf(&b, "%s may take so long that %s carries %v for %v: in a short of the right resistance it surely opens sooner only from there on.", h.Guard.Name, name, h.Amps, h.Within)
+		fmt.Fprintf(&b, "%s lets %s carry %v for %v, if the resistance of a short is such: only above that it surely opens sooner.", h.Guard.Name, name, h.Amps, h.Within)
 	case v.Lasting:
 		fmt.Fprintf(&b, "%s carries %v for ever in %s, %s%s.", name, unit.Ampere(v.Value), study.FaultWords(h.Strike.Case.Fault), study.StruckWords(h.Strike.Case), story(h.trail()))
 	default:
@@ -147,18 +147,24 @@ type told struct {
 func story(spells []study.Spell) string {
 	var told []string
 	for _, s := range spells {
+		amps := s.Amps.String()
+		if s.Pulse {
+			amps += " (rms of pulses)"
+		}
 		switch {
 		case s.Opens != "" && s.For == fuse.Never:
-			told = append(told, fmt.Sprintf("%v until %s opens, which it may or may not", s.Amps, s.Opens))
+			told = append(told, fmt.Sprintf("%s until %s opens, which it may or may not", amps, s.Opens))
 		case s.Opens != "":
-			told = append(told, fmt.Sprintf("%v until %s opens, %s", s.Amps, s.Opens, study.Lasting(s.For)))
-		case s.For == fuse.Never && s.Amps > 0.001:
-			told = append(told, fmt.Sprintf("%v for ever, since nothing more surely opens", s.Amps))
+			told = append(told, fmt.Sprintf("%s until %s opens, %s", amps, s.Opens, study.Lasting(s.For)))
+		case s.For == fuse.Never && s.Over && len(spells) == 1:
+			return ", since nothing surely opens"
+		case s.For == fuse.Never && s.Over:
+			told = append(told, fmt.Sprintf("%s for ever, since nothing more surely opens", amps))
 		}
 	}
 	const most = 4
 	if len(told) > most {
-		told = append(told[:most:most], "and so on")
+		return ": " + strings.Join(told[:most], "; then ") + "; and so on"
 	}
 	if len(told) == 0 {
 		return ""
@@ -170,11 +176,15 @@ func story(spells []study.Spell) string {
 func bearsWords(h told) string {
 	b, v := h.Bearer, h.Verdict
 	switch {
-	case v.Lasting && b.Kind == study.OfCore:
+	case v.Lasting && b.Kind == study.OfCore && h.Guarded:
 		return fmt.Sprintf("Its core may carry %v, and bears 1.45 times that, %v.", b.Limit, unit.Ampere(v.Limit))
+	case v.Lasting && b.Kind == study.OfCore:
+		return fmt.Sprintf("Its core may carry %v for ever; no fuse that suits it keeps it to what it bears for an hour, 1.45 times that.", b.Limit)
 	case v.Lasting && b.Kind == study.OfRails && b.Hot > 0:
 		return fmt.Sprintf("Its rails may carry %v, and are 115 °C from %v on.", b.Limit, unit.Ampere(v.Limit))
-	case b.Kind == study.OfCore, b.Kind == study.OfRails && b.Hot > 0:
+	case b.Kind == study.OfCore:
+		return fmt.Sprintf("That is %s what it bears.", multiple(v.Value))
+	case b.Kind == study.OfRails && b.Hot > 0:
 		return fmt.Sprintf("It stands %v, and takes %s of that.", b.Stands, times(v.Value))
 	case b.Paired:
 		return fmt.Sprintf("It may carry %v, and bears what its fuse lets through up to twice that.", b.Limit)
@@ -184,9 +194,17 @@ func bearsWords(h told) string {
 	return fmt.Sprintf("It may carry %v, and bears more for 60 s.", b.Limit)
 }
 
+// multiple is a share before "what it bears": 98 % of, or 30 times.
+func multiple(share float64) string {
+	if share < 1.005 {
+		return times(min(share, 1)) + " of"
+	}
+	return times(share)
+}
+
 // times is a share in words: 0.9 or 30 times.
 func times(share float64) string {
-	if share < 1 {
+	if share <= 1 {
 		return unit.Ratio(share).String()
 	}
 	return unit.Number(share, 3) + " times"
@@ -300,6 +318,8 @@ func borne(w *study.Working, s *study.Study, h told) {
 		w.Taken("T_s", "how warm they may get in a fault", study.Of(study.Scorching), study.ScorchingSource())
 		w.Air(s, "T_a", "air around them", nil)
 		w.Step("What makes them as warm, for ever ("+railsSource.String()+")", "I_b = I_r · (min(T_s − T_a, 100 K)/dT)^0.44")
+	case b.Kind == study.OfCore && h.Bears() == 0:
+		w.Step("What it bears for ever, without a fuse that suits it", "I_b = I_r")
 	case h.Bears() > 0:
 		w.Taken("k_b", "multiple of what it may carry that it bears", study.Plain(conductor.Bearable), sizingSource)
 		w.Step("What it bears", "I_b = k_b · I_r")
@@ -333,6 +353,10 @@ func lastingTrace(w *study.Working, s *study.Study, t *study.Struck, h told) {
 	case h.Remote:
 		w.When(finding.Note, "I_l > I_b")
 		return
+	case b.Kind == study.OfCore && h.Bears() == 0:
+		w.Taken("k_d", "multiple of what it may carry that it bears for an hour", study.Plain(conductor.Bearable), sizingSource)
+		w.When(finding.Danger, "I_l > k_d · I_b")
+		w.When(finding.Fails, "I_l > I_b")
 	case h.Bears() == 0:
 		w.Taken("k_d", "multiple of a rating above which it is a danger", study.Plain(study.Grave), study.GraveSource())
 		w.When(finding.Danger, "I_l > k_d · I_b")
@@ -387,7 +411,7 @@ func spentTrace(w *study.Working, s *study.Study, t *study.Struck, h told) {
 	case h.Remote:
 		w.When(finding.Note, "Q > Q_b")
 		return
-	case h.Bears() == 0 && v.Value > 1:
+	case h.Bears() == 0 && b.Kind != study.OfCore && v.Value > 1:
 		w.Taken("I_k", "the most that it carries meanwhile", study.Of(h.Amps), solvedSource)
 		w.Taken("k_d", "multiple of a rating above which it is a danger", study.Plain(study.Grave), study.GraveSource())
 		w.When(finding.Danger, "I_k > k_d · I_r")
@@ -434,16 +458,17 @@ func spent(w *study.Working, s *study.Study, h told, spell study.Spell, n string
 		}
 		w.Solved("I_"+n, fmt.Sprintf("what it carries until %s, in %s, %s", until, study.FaultWords(h.Strike.Case.Fault), study.StruckWords(h.Strike.Case)), study.Of(spell.Amps), h.Strike.Case)
 	}
-	w.Taken("t_"+n, "how long that may take: some fuse has surely opened by then, cold and in the coldest air", study.Of(spell.For), gateSource)
+	w.Taken("t_"+n, "how long that may take: by the gate of its curve some fuse has surely opened then, cold and in the coldest air", study.Of(spell.For), gateSource)
 	heat := "I_" + n + "² · t_" + n + "/K_s"
 	if spell.Melts < spell.For {
-		w.Taken("t_h"+n, "the same for what it warms: the fuse lets through no more I²t than at a gate below", study.Of(spell.Melts), meltSource)
+		w.Taken("t_h"+n, "how much of t_"+n+" counts for what it warms: the fuse lets through no more I²t than at a gate below", study.Of(spell.Melts), meltSource)
 		heat = "I_" + n + "² · t_h" + n + "/K_s"
 	}
+	bound := float64(spell.For / max(b.Bound(spell.Amps), 1e-9))
 	switch {
-	case b.Kind == study.OfCore && spell.For > conductor.AdiabaticTo:
+	case b.Kind == study.OfCore && spell.For > conductor.AdiabaticTo && bound < float64(spell.Amps*spell.Amps)*float64(spell.Melts)/float64(b.Stands):
 		w.Taken("t_b"+n, "for how long it bears that", study.Of(b.Bound(spell.Amps)), study.ConventionalSource())
-		w.Step("Its share", "Q_"+n+" = min("+heat+", t_"+n+"/t_b"+n+")")
+		w.Step("Its share, which is less than that of I²t", "Q_"+n+" = t_"+n+"/t_b"+n)
 	case b.Kind == study.OfCore, b.Hot > 0:
 		w.Step("Its share", "Q_"+n+" = "+heat)
 	case b.Kind == study.OfRails && b.Stands > 0 && spell.Amps > 3*b.Limit:

@@ -22,7 +22,7 @@ type Faulted struct {
 const Pinched unit.Ohm = 0.1
 
 // Faults lists every fault that may be in the scheme: between the poles of every place, from the plus of every place to bonded
-// metalwork, at data-in of every run that a port drives, each bolted and over Pinched; between runs of unequal voltage within reach of each
+// metalwork (which leads to the minus of each supply on that plus in turn), at data-in of every run that a port drives, each bolted and over Pinched; between runs of unequal voltage within reach of each
 // other; every feed the wrong way round; and the return of every run that has one alone, and a data lead.
 func (s *Study) Faults() []network.Fault {
 	var list []network.Fault
@@ -40,7 +40,9 @@ func (s *Study) Faults() []network.Fault {
 	for _, p := range s.Network.Places() {
 		over(network.Fault{Kind: network.PolesMeet, At: p.Name})
 		if bonded {
-			over(network.Fault{Kind: network.ToMetal, At: p.Name})
+			for _, home := range s.homes(p.Name) {
+				over(network.Fault{Kind: network.ToMetal, At: p.Name, Home: home})
+			}
 		}
 		over(network.Fault{Kind: network.ToData, At: p.Name})
 	}
@@ -62,6 +64,14 @@ func (s *Study) Faults() []network.Fault {
 		}
 	}
 	return list
+}
+
+// homes are the supplies to whose minus metalwork may lead from a place, each in turn; none is named where there is but one.
+func (s *Study) homes(place string) []string {
+	if all := s.Network.Homes(place); len(all) > 1 {
+		return all
+	}
+	return []string{""}
 }
 
 // struckIn are the cases and corners in which a fault is struck; a feed that lands the wrong way round in the first, unlit, alone: that is
@@ -93,7 +103,7 @@ func (s *Study) Strike(ctx context.Context, faults []network.Fault, read func(Fa
 func (k *striker) each(ctx context.Context, faults []network.Fault, read func(Faulted) error) error {
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()
-	const batch = 256 // of each worker
+	const batch = 64 // of each worker
 	for some := range slices.Chunk(faults, batch*runtime.GOMAXPROCS(0)) {
 		struck, aims, errs := make([]Faulted, len(some)), make([]*aim, len(some)), make([]error, len(some))
 		parallel(len(some), func(_ *circuit.Worker, i int) {

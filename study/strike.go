@@ -24,7 +24,9 @@ type Strike struct {
 	Cut     bool          // there are more of them than were followed
 	Slow    unit.Second   // within which nothing flows through the fault any more, in any order; Never where something may go on
 	Fast    unit.Second   // before which that cannot be
+	Going   unit.Second   // Slow if supplies that switch themselves off and on held their limit instead
 	Lasts   unit.Ampere   // the most that may flow through the fault for ever
+	Volts   unit.Volt     // of a bridge, the most across the poles of the lower run while it is there
 	Over    []Overstepped // conductors that carry more than they may for ever in some order, the worst first
 	Crossed []Crossing    // fuses that may open before one that is nearer
 
@@ -129,8 +131,21 @@ func (k *striker) strike(ctx context.Context, w *circuit.Worker, a *aim, base in
 		return out
 	}
 	first := x.state(opened{})
-	out.Found, out.Amps, out.Held, out.Orders, out.Cut = true, first.amps, first.held, len(x.fates), x.cut
-	out.Slow, out.Fast, out.Lasts = end.slow, end.fast, end.lasts
+	out.Found, out.Amps, out.Orders, out.Cut = true, first.amps, len(x.fates), x.cut
+	for _, t := range first.net.held {
+		out.Held = append(out.Held, t.ID)
+	}
+	out.Slow, out.Fast, out.Lasts, out.Going = end.slow, end.fast, end.lasts, end.slow
+	if x.pulsed {
+		out.Going = x.goingOn().fate(opened{}).slow
+	}
+	if a.fault.Kind == network.Bridged {
+		for _, s := range x.solved {
+			if s.solution != nil {
+				out.Volts = max(out.Volts, x.n.VoltsAt(s.solution, a.fault.To))
+			}
+		}
+	}
 	out.Over, out.Crossed = k.overstepped(end), x.crossings()
 	out.Phases, out.Pulses = x.surely()
 	for _, g := range x.near {

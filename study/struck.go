@@ -5,6 +5,7 @@ import (
 	"context"
 	"math"
 	"slices"
+	"strings"
 	"sync"
 
 	"farend/circuit"
@@ -12,6 +13,7 @@ import (
 	"farend/finding"
 	"farend/fuse"
 	"farend/network"
+	"farend/parts"
 	"farend/scheme"
 	"farend/unit"
 )
@@ -215,21 +217,26 @@ func (h Harm) verdict() Verdict {
 	return spent
 }
 
-// lasting is a danger where a conductor takes harm in the end: a core by more than 1.45 times its ampacity (IEC 60364-4-43, 433.1), rails by
+// lasting is a danger where a conductor takes harm in the end: a core by more than 1.45 times its ampacity, which it bears where fuses suit it
+// (IEC 60364-4-43, 433.1) and for an hour, but not for ever, where none do: then what is above its ampacity fails; rails by
 // what makes them Scorching. Contacts, and rails whose tape does not say how warm they get, that have a fuse to themselves which is no
 // larger than their rating bear what that lets last (see Bearer.share), and so do returns by which that comes home; of any other what is beyond
 // the rating for longer than Patience fails up to 1.2 times it.
 func (h Harm) lasting() Verdict {
 	b := h.Bearer
 	v := Verdict{Lasting: true, Value: float64(h.Lasts), Limit: float64(h.Bears())}
-	if v.Limit == 0 {
+	switch {
+	case v.Limit == 0 && b.Kind == OfCore:
+		if v.Limit = float64(b.Limit); v.Value > conductor.Bearable*v.Limit {
+			v.Grade = finding.Danger
+		} else if v.Value > v.Limit {
+			v.Grade = finding.Fails
+		}
+	case v.Limit == 0:
 		v.Value, v.Limit = float64(max(h.Lasts, h.Long)), float64(b.Limit)
 		if v.Value > v.Limit {
 			v.Grade = Overload(v.Value, v.Limit)
 		}
-		return v
-	}
-	switch {
 	case v.Value > v.Limit:
 		v.Grade = finding.Danger
 	case b.Kind == OfRails && v.Value > Worn*v.Limit:
@@ -243,7 +250,7 @@ func (h Harm) lasting() Verdict {
 func (h Harm) spent() Verdict {
 	v := Verdict{Value: h.Share, Limit: 1}
 	switch {
-	case h.Share > 1 && h.Bears() == 0:
+	case h.Share > 1 && h.Bears() == 0 && h.Bearer.Kind != OfCore:
 		v.Grade = Overload(float64(h.Amps), float64(h.Bearer.Limit))
 	case h.Share > 1:
 		v.Grade = finding.Danger
@@ -258,7 +265,7 @@ func (h Harm) Bears() unit.Ampere {
 	switch b := h.Bearer; {
 	case b.Hot > 0:
 		return b.Hot
-	case b.Kind == OfCore || h.Guarded:
+	case h.Guarded:
 		return conductor.Bearable * b.Limit
 	}
 	return 0
@@ -299,6 +306,8 @@ type Spell struct {
 	Amps  unit.Ampere
 	Share float64 // of what it bears
 	Fault unit.Ampere
+	Over  bool // it carries more than before the fault
+	Pulse bool // the rms of pulses of a supply
 }
 
 // Trail is how a strike comes to what it does to a conductor: the order in which fuses open that is worst for it, by what it uses up or, if
@@ -320,16 +329,20 @@ func (t *Struck) Trail(ctx context.Context, h Harm, lasting bool) []Spell {
 	x := t.striker.walk(ctx, t.worker, a, base)
 	for i := range t.Bearers {
 		if &t.Bearers[i] == h.Bearer {
-			return x.trail(i, lasting)
+			return x.trail(i, lasting, h.Bears() == 0 && h.Bearer.Kind != OfCore)
 		}
 	}
 	return nil
 }
 
-func (x *walk) trail(bearer int, lasting bool) (spells []Spell) {
+// trail is that order for one bearer; long says that what goes on for longer than Patience counts as lasting.
+func (x *walk) trail(bearer int, lasting, long bool) (spells []Spell) {
 	of := func(o Overstepped) float64 {
-		if lasting {
+		switch {
+		case lasting && long:
 			return float64(max(o.Lasts, o.Long))
+		case lasting:
+			return float64(o.Lasts)
 		}
 		return o.Share
 	}
@@ -341,7 +354,8 @@ func (x *walk) trail(bearer int, lasting bool) (spells []Spell) {
 		}
 		amps := b.of(s.currents)
 		spell := Spell{For: s.within, Melts: s.melts, Amps: amps, Fault: s.amps}
-		if s.within < fuse.Never && raised(amps, b.of(x.load)) {
+		spell.Over, spell.Pulse = raised(amps, b.of(x.load)), s.pulse != 1
+		if s.within < fuse.Never && spell.Over {
 			spell.Share = b.share(amps, s.within, s.melts, b.paired(s.currents))
 		}
 		var next []int
@@ -351,7 +365,10 @@ func (x *walk) trail(bearer int, lasting bool) (spells []Spell) {
 				best, next = then, way
 			}
 		}
-		here := lasting && s.within > Patience && float64(amps) >= best
+		here := lasting && long && s.within > Patience && float64(amps) >= best
+		if next == nil && !here && len(f.ways) > 0 { // nothing more is used up; what is left is told to its end
+			next = f.ways[0]
+		}
 		if next == nil || here {
 			if len(s.sure) > 0 {
 				spell.Opens = x.guards[s.sure[0]].Name
@@ -384,8 +401,11 @@ type FarShort struct {
 	Strike *Strike // in which it does
 	Nearby
 	Fast, Slow unit.Second // of the short, whatever feeds it: before when it cannot have ended, and by when it surely has, in any case and corner
-	Ends       unit.Second // the same where no supply switches itself off and on
+	Ends       unit.Second // the same if supplies that switch themselves off and on held their limit instead
 	Pulses     []string    // supplies that do so in one of them
+	Stops      []string    // supplies that shut down for good in this one, though it is taken that they do not
+	Least      unit.Ampere // from which the fuse surely opens
+	Free       unit.Ampere // where a supply is at its limit and the fuse need not open: what it would carry without that limit
 }
 
 // Far is the far-end short of the fuse of a way or cable; it is not ok where it feeds no end.
@@ -403,21 +423,60 @@ func (t *Struck) Far(at string) (far FarShort, ok bool) {
 				if near.Guard == name && strike.Case.Corner == network.Opens && (!ok || near.Amps < far.Amps) {
 					far, ok = FarShort{Place: f.Fault.At, Strike: strike, Nearby: near}, true
 					far.Fast, far.Slow, _ = f.Cleared()
-					far.Ends, far.Pulses = f.steady()
+					far.Ends, far.Pulses = f.going()
 				}
 			}
+		}
+	}
+	if ok {
+		far.Stops = t.striker.s.stopping(far.Strike.Held)
+		if at, is := t.striker.guardAt[name]; is {
+			far.Least = t.striker.cold[at].Threshold()
+		}
+		if far.Opens == fuse.Never && len(far.Strike.Held) > 0 {
+			far.Free = t.free(far)
 		}
 	}
 	return far, ok
 }
 
-// steady is by when a fault has surely ended in those of its strikes in which no supply switches itself off and on, and those that do in others.
-func (f Faulted) steady() (ends unit.Second, pulses []string) {
-	for _, k := range f.Strikes {
-		if len(k.Pulses) == 0 {
-			ends = max(ends, k.Slow)
-			continue
+// Rests are the supplies on which a far-end short rests: those that may switch themselves off, for a while or for good, before the fuse opens,
+// and those whose limit alone keeps it from opening.
+func (f FarShort) Rests() []string {
+	list := slices.Concat(f.Pulses, f.Stops)
+	if f.Free > 0 && f.Free >= f.Least {
+		list = append(list, f.Strike.Held...)
+	}
+	slices.SortFunc(list, finding.Natural)
+	return slices.Compact(list)
+}
+
+// free is what the fuse of a far-end short would carry at first if no supply had a limit.
+func (t *Struck) free(far FarShort) unit.Ampere {
+	k := t.striker
+	solution := k.s.Network.Solve(context.Background(), circuit.NewWorker(), far.Strike.Case.Unlimited())
+	at, is := k.guardAt[far.Guard]
+	if !is || !solution.Found() {
+		return 0
+	}
+	return k.s.Network.Currents(solution)[k.wire[at]]
+}
+
+// stopping are those of some supplies that shut down for good at their limit.
+func (s *Study) stopping(ids []string) (stops []string) {
+	for _, id := range ids {
+		if part, ok := parts.Get[parts.Supply](s.Scheme.Library, s.Scheme.Supplies[id].Part); ok && part.Steady() == parts.LatchOff {
+			stops = append(stops, id)
 		}
+	}
+	return stops
+}
+
+// going is by when a fault has surely ended, in any of its strikes, if every supply held its limit, and those that switch themselves off and on
+// instead.
+func (f Faulted) going() (ends unit.Second, pulses []string) {
+	for _, k := range f.Strikes {
+		ends = max(ends, k.Going)
 		for _, id := range k.Pulses {
 			if !slices.Contains(pulses, id) {
 				pulses = append(pulses, id)
@@ -437,8 +496,8 @@ func (t *Struck) Crossings(near string) (list []Crossing, in []*Strike) {
 				continue
 			}
 			for _, c := range strike.Crossed {
-				if c.Near.Guard != near {
-					continue
+				if _, terminals := t.striker.s.Scheme.Supplies[strike.Case.Fault.At]; c.Near.Guard != near || terminals {
+					continue // at the terminals of a supply others feed back through all that hangs between
 				}
 				before, known := at[c.Above.Guard]
 				switch {
@@ -454,6 +513,67 @@ func (t *Struck) Crossings(near string) (list []Crossing, in []*Strike) {
 	return list, in
 }
 
+// A Bridged is what a run of a higher voltage brings to one: the most across its poles, the strike in which it does, and by when that has surely
+// ended, in any strike that brings more than its chips allow.
+type Bridged struct {
+	Strike *Strike
+	Volts  unit.Volt
+	Ends   unit.Second
+}
+
+// Bridged is the worst that a run of a higher voltage brings to one: of those strikes that bring more than its chips allow the one that goes on
+// longest, of those the one that brings most power. It is not ok where none is within its reach.
+func (t *Struck) Bridged(run string) (b Bridged, ok bool) {
+	for i := range t.Faults {
+		f := &t.Faults[i]
+		if at, _, _ := strings.Cut(f.Fault.To, "@"); f.Fault.Kind == network.Bridged && at == run {
+			if worst, met := t.bridged(f, run); met && (!ok || worst.worse(b)) {
+				b, ok = worst, true
+			}
+		}
+	}
+	return b, ok
+}
+
+// bridged is the same for one fault.
+func (t *Struck) bridged(f *Faulted, run string) (b Bridged, ok bool) {
+	most := unit.Volt(math.Inf(1))
+	if tape := t.striker.s.Scheme.Tape(run); tape != nil && tape.VoltsMax.Given {
+		most = tape.VoltsMax.Is
+	}
+	for i := range f.Strikes {
+		k := &f.Strikes[i]
+		if !k.Found {
+			continue
+		}
+		here := Bridged{Strike: k, Volts: k.Volts}
+		if k.Volts > most {
+			here.Ends = k.Slow
+		}
+		if !ok || here.worse(b) {
+			b, ok = here, true
+		}
+	}
+	return b, ok
+}
+
+func (b Bridged) worse(than Bridged) bool {
+	return b.Ends > than.Ends || b.Ends == than.Ends && clearly(b.watts(), than.watts())
+}
+
+// watts is what the fault brings to the lower run.
+func (b Bridged) watts() float64 { return math.Abs(float64(b.Volts) * float64(b.Strike.Amps)) }
+
+// Burst reports whether a bridge lifts its lower run above what its chips allow for longer than Patience.
+func (t *Struck) Burst(f *Faulted) (b Bridged, run string, is bool) {
+	if f.Fault.Kind != network.Bridged {
+		return Bridged{}, "", false
+	}
+	run, _, _ = strings.Cut(f.Fault.To, "@")
+	b, _ = t.bridged(f, run)
+	return b, run, b.Ends > Patience
+}
+
 // A Tale is what a fault comes to, over all that it was struck in.
 type Tale struct {
 	Fault      network.Fault
@@ -463,24 +583,35 @@ type Tale struct {
 	Lasts      unit.Ampere // the most through it for ever
 	Pulses     []string    // supplies that switch themselves off and on meanwhile
 	Harm       Harm        // what it does to the conductor that bears it worst; without a bearer where none carries more than it may
+	Lifted     string      // the lower run of a bridge that lifts it above what its chips allow, for longer than Patience
 }
 
-// Tales lists what every fault comes to, the worst first: by what it does to copper, then by how long it goes on, then by how much flows.
+// Grade is the worst that a fault does.
+func (f Tale) Grade() finding.Grade {
+	if f.Lifted != "" {
+		return finding.Danger
+	}
+	return f.Harm.Verdict.Grade
+}
+
+// Tales lists what every fault comes to, the worst first: by what it does to copper or to a run of a lower voltage, then by how long it goes on, then by how much flows.
 func (t *Struck) Tales() []Tale {
 	var tales []Tale
 	for i := range t.Faults {
 		tales = append(tales, t.tale(&t.Faults[i]))
 	}
 	slices.SortStableFunc(tales, func(a, b Tale) int {
-		x, y := a.Harm.Verdict, b.Harm.Verdict
 		harmed := func(h Harm) float64 { return min(h.Verdict.ratio(), 1e9) }
-		return cmp.Or(cmp.Compare(y.Grade, x.Grade), cmp.Compare(harmed(b.Harm), harmed(a.Harm)), cmp.Compare(b.Slow, a.Slow), cmp.Compare(b.Lasts, a.Lasts), cmp.Compare(b.Amps, a.Amps))
+		return cmp.Or(cmp.Compare(b.Grade(), a.Grade()), cmp.Compare(harmed(b.Harm), harmed(a.Harm)), cmp.Compare(b.Slow, a.Slow), cmp.Compare(b.Lasts, a.Lasts), cmp.Compare(b.Amps, a.Amps))
 	})
 	return tales
 }
 
 func (t *Struck) tale(f *Faulted) Tale {
 	out := Tale{Fault: f.Fault, Fast: fuse.Never, Harm: Harm{Verdict: Verdict{Limit: 1}}}
+	if _, run, is := t.Burst(f); is {
+		out.Lifted = run
+	}
 	slowest := unit.Second(-1)
 	for i := range f.Strikes {
 		k := &f.Strikes[i]

@@ -16,6 +16,9 @@ func FaultWords(f network.Fault) string {
 	}
 	switch f.Kind {
 	case network.ToMetal:
+		if f.Home != "" {
+			over += ", which leads to the minus of " + f.Home
+		}
 		return fmt.Sprintf("a short from plus to bonded metalwork at %s%s", f.At, over)
 	case network.ToData:
 		return fmt.Sprintf("a short from plus to the data core at %s%s", f.At, over)

@@ -19,12 +19,22 @@ type walk struct {
 	worker *circuit.Worker
 	c      network.Case
 	sound  *network.Solution
-	from   *network.Solution // from which states are followed: the sound one, or in a network that is laid out anew the first state
-	load   []unit.Ampere     // of all conductors, before the fault
+	from   *network.Solution  // from which states are followed: the sound one, or in a network that is laid out anew the first state
+	load   []unit.Ampere      // of all conductors, before the fault
+	solved map[string]*solved // shared with the walk that goes on, see goingOn
 	states map[string]*state
 	fates  map[string]*fate
+	going  bool // supplies that switch themselves off and on go on at their limit instead
+	pulsed bool // some state met one that does not
 	cut    bool
 	lost   bool // a state was not found
+}
+
+// goingOn is the same walk where supplies that switch themselves off and on at their limit hold it instead.
+func (x *walk) goingOn() *walk {
+	y := *x
+	y.going, y.states, y.fates = true, map[string]*state{}, map[string]*fate{}
+	return &y
 }
 
 // An aim is what the strikes of one fault share.
@@ -66,7 +76,7 @@ func (k *striker) aim(f network.Fault) (*aim, error) {
 func (k *striker) walk(ctx context.Context, w *circuit.Worker, a *aim, base int) *walk {
 	x := &walk{
 		striker: k, aim: a, ctx: ctx, worker: w, c: k.bases[base].Struck(a.fault), sound: k.sound[base], load: k.loads[base],
-		states: map[string]*state{}, fates: map[string]*fate{},
+		solved: map[string]*solved{}, states: map[string]*state{}, fates: map[string]*fate{},
 	}
 	if a.n == k.s.Network {
 		x.from = x.sound
@@ -105,29 +115,24 @@ func (o opened) key() string {
 	return string(key)
 }
 
-// A state is the network with the fault and some fuses open, for as long as it lasts.
-type state struct {
-	solution *network.Solution
-	amps     unit.Ampere   // through the fault
-	currents []unit.Ampere // of all conductors
-	pulse    unit.Ampere   // while a supply is on that pulses, as a multiple of these
-	held     []string
-	pulses   []string
-	driven   []int       // guards on which the fault acts
-	within   unit.Second // by when some fuse has surely opened; Never where none does
-	melts    unit.Second // the same for what the current warms until then, see fuse.Band.Melts
-	sure     []int       // those that have then
-	may      []int       // those that may open before, the sure ones among them
+// A solved is the network with the fault and some fuses open.
+type solved struct {
+	solution *network.Solution // nil where none was found
+	currents []unit.Ampere     // of all conductors
+	least    []unit.Ampere     // with supplies that fold back as they start from 0 V
+	amps     unit.Ampere       // through the fault
+	feeding  []string          // supplies on which its place hangs
+	held     []network.Held    // those of them that are at their limit
 }
 
-// state solves the network with some fuses open.
-func (x *walk) state(o opened) *state {
+// solve solves the network with some fuses open.
+func (x *walk) solve(o opened) *solved {
 	key := o.key()
-	if s, known := x.states[key]; known {
+	if s, known := x.solved[key]; known {
 		return s
 	}
-	s := &state{within: fuse.Never, melts: fuse.Never, pulse: 1}
-	x.states[key] = s
+	s := &solved{}
+	x.solved[key] = s
 	c := x.c
 	for i, is := range o {
 		if is {
@@ -136,28 +141,58 @@ func (x *walk) state(o opened) *state {
 	}
 	solution := x.n.SolveFrom(x.ctx, x.worker, c, x.from)
 	if !solution.Found() {
-		x.lost = true
 		return s
 	}
 	if x.from == nil {
 		x.from = solution
 	}
 	s.solution, s.amps, s.currents = solution, solution.FaultAmps(), x.n.Currents(solution)
-	feeding := x.supplies(o)
-	held := slices.DeleteFunc(x.n.AtLimit(solution), func(t network.Held) bool { return !slices.Contains(feeding, t.ID) })
-	for _, t := range held {
-		s.held = append(s.held, t.ID)
-	}
-	least := s.currents
+	s.feeding = x.supplies(o)
+	s.held = slices.DeleteFunc(x.n.AtLimit(solution), func(t network.Held) bool { return !slices.Contains(s.feeding, t.ID) })
+	s.least = s.currents
 	if solution.Start != nil { // one that folds back and is stuck lower from 0 V opens no fuse with what it gives once it runs
-		least = lesser(s.currents, x.n.Currents(solution.Start))
+		s.least = lesser(s.currents, x.n.Currents(solution.Start))
 	}
-	pulses := x.pulsing(held, c.Corner)
+	return s
+}
+
+// A state is the network with the fault and some fuses open, for as long as it lasts.
+type state struct {
+	net      *solved
+	amps     unit.Ampere   // through the fault; where supplies pulse, the rms
+	currents []unit.Ampere // of all conductors, likewise
+	pulse    unit.Ampere   // while a supply is on that pulses, as a multiple of these
+	pulses   []string
+	driven   []int       // guards on which the fault acts
+	within   unit.Second // by when some fuse has surely opened; Never where none does
+	melts    unit.Second // the same for what the current warms until then, see fuse.Band.Melts
+	sure     []int       // those that have then
+	may      []int       // those that may open before, the sure ones among them
+}
+
+// state is what comes of the network with some fuses open.
+func (x *walk) state(o opened) *state {
+	key := o.key()
+	if s, known := x.states[key]; known {
+		return s
+	}
+	s := &state{net: x.solve(o), within: fuse.Never, melts: fuse.Never, pulse: 1}
+	x.states[key] = s
+	if s.net.solution == nil {
+		x.lost = true
+		return s
+	}
+	s.amps, s.currents = s.net.amps, s.net.currents
+	pulses := pulse{on: fuse.Never}
+	if !x.going {
+		pulses = x.pulsing(s.net.held, x.c.Corner)
+		x.pulsed = x.pulsed || len(pulses.ids) > 0
+	}
 	s.driven = x.driven(s.currents, o)
-	s.sure, s.within = x.first(least, s.driven, pulses.on)
+	s.sure, s.within = x.first(s.net.least, s.driven, pulses.on)
 	if len(s.sure) == 0 && len(pulses.ids) > 0 {
 		s.pulses = pulses.ids
-		if x.n.Giving(solution, feeding) == len(pulses.ids) { // what others give besides goes on, and counts in full
+		if x.n.Giving(s.net.solution, s.net.feeding) == len(pulses.ids) { // what others give besides goes on, and counts in full
 			s.scale(x.share(s.currents, s.driven, pulses))
 			s.sure, s.within = x.first(s.currents, s.driven, fuse.Never)
 		}
@@ -419,6 +454,7 @@ func lesser(a, b []unit.Ampere) []unit.Ampere {
 func (s *state) scale(by float64) {
 	s.pulse = 1 / unit.Ampere(by)
 	s.amps *= unit.Ampere(by)
+	s.currents = slices.Clone(s.currents)
 	for i := range s.currents {
 		s.currents[i] *= unit.Ampere(by)
 	}

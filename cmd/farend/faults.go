@@ -7,13 +7,14 @@ import (
 
 	"farend/finding"
 	"farend/network"
+	"farend/scheme"
 	"farend/study"
 	"farend/unit"
 )
 
 // printFarShorts lists, for every fuse, the short at the far end of what it feeds.
 func (c *checked) printFarShorts(p *page) {
-	t := p.table("Shorts at the far end (bolted; the least that the fuse carries; by when all of it has surely ended)", "", "short at", "A", "opens from A", "holds for", "opens within", "ended within", "rests on")
+	t := p.table("Shorts at the far end (bolted; the least that the fuse carries; ended if supplies hold their limit)", "", "short at", "A", "opens from A", "holds for", "opens within", "ended within", "rests on")
 	for _, w := range c.Protection(c.assessed) {
 		if w.Far == nil {
 			continue
@@ -25,16 +26,34 @@ func (c *checked) printFarShorts(p *page) {
 			}
 		}
 		rests := "–"
-		if len(w.Far.Pulses) > 0 {
-			rests = study.Several(w.Far.Pulses)
+		if on := w.Far.Rests(); len(on) > 0 {
+			rests = study.Several(on)
 		}
-		t.row(w.ID, w.Far.Place, figures(w.Far.Amps, 1), least, duration(w.Far.Holds), duration(w.Far.Opens), duration(w.Far.Ends), rests)
+		t.row(w.ID, w.Far.Place, figures(w.Far.Amps, 1), least, holding(w.Far.Holds), duration(w.Far.Opens), duration(w.Far.Ends), rests)
 	}
 	t.print()
+	var bare []string
+	for _, id := range scheme.IDs(c.Scheme.Cables) {
+		if cable := c.Scheme.Cables[id]; c.Struck() != nil && cable.Fuse == "" && cable.From.Kind == scheme.SupplyRef && cable.Pole.Has(scheme.Plus) {
+			bare = append(bare, id)
+		}
+	}
+	if len(bare) > 0 {
+		p.wrap(fmt.Sprintf("Without a fuse at its supply: %s. Nothing opens for a short in it.", study.Several(bare)))
+		p.blank()
+	}
 }
 
 // endless reports whether a time has no end.
 func endless(t unit.Second) bool { return math.IsInf(float64(t), 1) }
+
+// holding is for how long a fuse holds.
+func holding(t unit.Second) string {
+	if endless(t) {
+		return "for ever"
+	}
+	return t.String()
+}
 
 // duration is a time in a table: never, where it has no end.
 func duration(t unit.Second) string {
@@ -54,13 +73,16 @@ func (c *checked) printFaults(p *page) {
 		return
 	}
 	tales := t.Tales()
-	on := 0
+	on, harmless := 0, 0
 	for _, f := range tales {
 		if endless(f.Slow) {
 			on++
+			if f.Grade() < finding.Fails {
+				harmless++
+			}
 		}
 	}
-	table := p.table("Faults, the worst first (most current; what surely opens first; the copper that bears it worst)", "fault at", "kind", "over", "A", "opens first", "ended", "on with A", "worst for", "%", "verdict")
+	table := p.table("Faults, the worst first (most current; what surely opens first; copper that bears it worst, and how)", "fault at", "kind", "over", "A", "opens first", "ended", "on with A", "worst for", "%", "verdict")
 	for _, f := range tales[:min(len(tales), mostFaults)] {
 		first, worst, share := "none", "–", "–"
 		if len(f.First) > 0 {
@@ -69,12 +91,15 @@ func (c *checked) printFaults(p *page) {
 		if b := f.Harm.Bearer; b != nil {
 			worst, share = b.Name, percent(f.Harm.Verdict.Value/f.Harm.Verdict.Limit)
 		}
-		table.row(placeOf(f.Fault), string(f.Fault.Kind), overOf(f.Fault), mostOf(f), first, duration(f.Slow), lasting(f.Lasts), worst, share, gradeText(f.Harm.Verdict.Grade))
+		if f.Lifted != "" && f.Harm.Verdict.Grade < finding.Danger {
+			worst, share = f.Lifted+" by volts", "–"
+		}
+		table.row(placeOf(f.Fault), string(f.Fault.Kind), overOf(f.Fault), mostOf(f), first, duration(f.Slow), lasting(f.Lasts), worst, share, gradeText(f.Grade()))
 	}
 	table.print()
 	text := fmt.Sprintf("%s, each bolted or over %v, in the dark and with the cap failed, with the least and with the most that may flow", counted(len(tales), "fault"), study.Pinched)
 	if on > 0 {
-		text += fmt.Sprintf("; %d of them may go on for ever", on)
+		text += fmt.Sprintf("; %d of them may go on for ever, %d without harm to copper", on, harmless)
 	}
 	if more := len(tales) - mostFaults; more > 0 {
 		text += "; --json has them all"
@@ -93,8 +118,11 @@ func lasting(amps unit.Ampere) string {
 
 // percent is a share of what copper bears; beyond a thousand times it is only that.
 func percent(share float64) string {
-	if share > 1000 {
+	switch {
+	case share > 1000:
 		return "> 99999"
+	case share < 0.0005:
+		return "–"
 	}
 	return unit.Number(100*share, 3)
 }
@@ -102,6 +130,9 @@ func percent(share float64) string {
 func placeOf(f network.Fault) string {
 	if f.To != "" {
 		return f.At + " to " + f.To
+	}
+	if f.Home != "" {
+		return f.At + " by " + f.Home
 	}
 	return f.At
 }
@@ -130,6 +161,7 @@ type faultJSON struct {
 	Opens      cornerJSON   `json:"opens_corner"`
 	Through    throughJSON  `json:"let_through_corner"`
 	Lasts      *float64     `json:"lasts_amps"`
+	Volts      *float64     `json:"lower_volts"`
 	Pulses     []string     `json:"pulses"`
 	Conductors []harmedJSON `json:"conductors"`
 	OK         bool         `json:"ok"`
@@ -191,6 +223,16 @@ func faultAsJSON(t *study.Struck, f *study.Faulted) faultJSON {
 		out.OK = out.OK && k.Found
 	}
 	out.Lasts = number(lasts)
+	if f.Fault.Kind == network.Bridged {
+		volts := unit.Volt(0)
+		for _, k := range f.Strikes {
+			volts = max(volts, k.Volts)
+		}
+		out.Volts = number(volts)
+	}
+	if _, _, is := t.Burst(f); is {
+		out.OK = false
+	}
 	for _, h := range t.Harmed(f) {
 		line := harmedJSON{ID: h.Bearer.Name, Amps: number(h.Amps), Lasts: number(h.Lasts), Heat: number(h.Heat), OK: h.Verdict.Grade < finding.Fails}
 		if h.Bearer.Stands > 0 {

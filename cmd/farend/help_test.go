@@ -40,7 +40,7 @@ func TestHelpExplainsWhatACheckPrints(t *testing.T) {
 	}
 	page := strings.Join(strings.Fields(string(text)), " ")
 	out, _, _ := call("check", "../../examples/footbridge-two-feeds.scheme.yaml")
-	for _, word := range []string{"heating current", "highest mean power", "peak current", "rated A", "cap failed A", "dark W", "Iz", "load A", "limit A", "drop mV", "°C", "lowest V", "at px", "evenness %", "Δu′v′", "least known", "source [1]", "▲"} {
+	for _, word := range []string{"heating current", "highest mean power", "peak current", "rated A", "cap failed A", "dark W", "Iz", "load A", "limit A", "drop mV", "°C", "lowest V", "at px", "evenness %", "Δu′v′", "least known", "source [1]", "▲", "Shorts at the far end", "ended within", "rests on", "opens first", "on with A", "worst for", "with the least that may flow", "with the most that may flow"} {
 		if !strings.Contains(out, word) {
 			t.Errorf("check no longer prints %q", word)
 		}
