@@ -93,10 +93,10 @@ func split(s *study.Study, way string) []finding.Edit {
 }
 
 // Rails relieves the rails of a run by so many feeds as suit them in a fault, where there is room for these; else by one more in the piece
-// whose rails carry most, and in those whose rails carry nearly as much. What spare cores of its data lead bring past every fuse is taken out with it.
+// whose rails carry most, and in those whose rails carry nearly as much. What spare cores of its data lead bring past every fuse is taken out with it, and supplies that may not work together are parted.
 func Rails(s *study.Study, run string) []finding.Edit {
 	if edits := Spread(s, run); edits != nil {
-		return merged(edits, unpowered(s, run))
+		return separated(merged(edits, unpowered(s, run)), asunder(s, s.Network.SuppliesOf(run)))
 	}
 	const nearly = 0.9
 	worst := network.Case{}
@@ -117,7 +117,7 @@ func Rails(s *study.Study, run string) []finding.Edit {
 		}
 	}
 	if edits := Feeds(s, run, pixels); edits != nil {
-		return merged(edits, unpowered(s, run))
+		return separated(merged(edits, unpowered(s, run)), asunder(s, s.Network.SuppliesOf(run)))
 	}
 	return nil
 }

@@ -8,7 +8,6 @@ import (
 
 	"farend/conductor"
 	"farend/finding"
-	"farend/fuse"
 	"farend/network"
 	"farend/parts"
 	"farend/scheme"
@@ -29,11 +28,7 @@ func Harmed(s *study.Study, h study.Harm) []finding.Edit {
 
 // byCopper is Harmed without what goes home by metalwork.
 func byCopper(s *study.Study, h study.Harm) []finding.Edit {
-	d, lead := s.Scheme.Data[h.Bearer.Owner]
-	if lead {
-		if edits := asunder(s, s.Network.SuppliesOf(d.To.Element)); edits != nil {
-			return edits
-		}
+	if d, lead := s.Scheme.Data[h.Bearer.Owner]; lead {
 		return spared(s, h.Bearer, d.To.Element)
 	}
 	if atSupply(s, h) { // no fuse of what hangs on it sees that; what hangs on others feeds it by theirs
@@ -99,13 +94,26 @@ func fusedInlet(s *study.Study, h study.Harm) []finding.Edit {
 	return nil
 }
 
-// paralleled parts supplies that work together against what their parts say, once the lead of each has a fuse.
+// paralleled parts supplies that work together against what their parts say, once the lead of each has a fuse, and fits ways that have none; not for
+// what one fuse lets through.
 func paralleled(s *study.Study, h study.Harm) []finding.Edit {
 	owner := h.Bearer.Owner
-	if fusedAtSource(s, owner) != nil {
+	if h.Guard != nil || fusedAtSource(s, owner) != nil {
 		return nil
 	}
-	return asunder(s, append(s.Network.SuppliesOn(owner), s.Network.SuppliesOf(owner)...))
+	supplies := append(s.Network.SuppliesOn(owner), s.Network.SuppliesOf(owner)...)
+	for _, cable := range s.Network.Landings(owner) { // of a junction
+		supplies = append(supplies, s.Network.SuppliesOn(cable)...)
+	}
+	edits := asunder(s, supplies)
+	if edits == nil {
+		return nil
+	}
+	edits = separated(edits, fusedWays(s, owner))
+	if h.Bearer.Kind == study.OfRails {
+		edits = separated(edits, pieced(s, h))
+	}
+	return edits
 }
 
 // fusedBoard fits the ways without a fuse that have to do with a conductor.
@@ -139,7 +147,7 @@ func separated(edits, more []finding.Edit) []finding.Edit {
 func pieced(s *study.Study, h study.Harm) []finding.Edit {
 	if b := h.Bearer; b.Kind == study.OfRails {
 		if edits := branching(s, b.Name); edits != nil {
-			return edits
+			return separated(edits, asunder(s, s.Network.SuppliesOf(b.Name)))
 		}
 		if edits := Spread(s, b.Name); edits != nil {
 			return edits
@@ -567,6 +575,9 @@ func spared(s *study.Study, b *study.Bearer, run string) []finding.Edit {
 	if edits := openGround(s, b); edits != nil {
 		return edits
 	}
+	if edits := asunder(s, s.Network.SuppliesOf(run)); edits != nil {
+		return edits
+	}
 	for _, f := range s.Network.Feeds(run) {
 		if f.DataOnly {
 			return Return(s, run, f.From)
@@ -621,7 +632,7 @@ func FarShort(s *study.Study, g study.Guard, far study.FarShort, least unit.Ampe
 
 // sooner ends a short at the far end of a fuse, that it sees, sooner: by smaller fuses in its place and in those of all that feed the place beside
 // it, since one that is smaller than the others opens before them and leaves the short to them; by a link in the place of a fuse that resets
-// itself; by smaller fuses in the places of others that open in it. Where less flows once another fuse has opened, by thicker leads.
+// itself; by smaller fuses in the places of others that open in it. Where no supply keeps what flows from being more, by thicker leads.
 func sooner(s *study.Study, g study.Guard, far study.FarShort) []finding.Edit {
 	beside := []string{g.Name}
 	for _, near := range far.Strike.Near {
@@ -637,7 +648,7 @@ func sooner(s *study.Study, g study.Guard, far study.FarShort) []finding.Edit {
 			return edits
 		}
 	}
-	if edits := smaller(s, openingIn(far.Strike)); edits != nil || far.Ends < fuse.Never {
+	if edits := smaller(s, openingIn(far.Strike)); edits != nil || len(far.Strike.Held) > 0 {
 		return edits
 	}
 	return stretched(s, g, 0.999)

@@ -618,14 +618,14 @@ func Return(s *study.Study, run string, pixel int) []finding.Edit {
 	return Feed(s, run, pixel)
 }
 
-// lone opens the ground of a data lead to a run that draws more than the core bears, and is about to have one power return: if that came loose, all
+// lone opens the ground of a data lead to a run that draws more than the core may carry, and is about to have one power return: if that came loose, all
 // would go home by the data ground. The data keeps its reference by the power return.
 func lone(s *study.Study, run string) []finding.Edit {
 	var edits []finding.Edit
 	for _, id := range scheme.IDs(s.Scheme.Data) {
 		d := s.Scheme.Data[id]
 		rating, said := s.Network.LeadAmpacity(id)
-		if d.To.Element == run && d.Ground != scheme.OpenGround && said && s.Network.Returns(run) < 1 && asks(s, run) > conductor.Bearable*rating.Is {
+		if d.To.Element == run && d.Ground != scheme.OpenGround && said && s.Network.Returns(run) < 1 && asks(s, run) > rating.Is {
 			edits = append(edits, edit(string(scheme.OpenGround), "data", id, "ground"))
 		}
 	}

@@ -250,6 +250,8 @@ func InlineFuse(s *study.Study, cable string) []finding.Edit {
 	switch {
 	case edits == nil || late(s, cable, edits):
 		return nil
+	case c.Fuse == "" && c.From.Kind != scheme.SupplyRef: // beside a supply that is not to be there, no fuse surely opens
+		return separated(merged(edits, slowed(s, cable)), asunder(s, s.Network.SuppliesOn(cable)))
 	case c.Fuse == "":
 		more = slowed(s, cable)
 	}

@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"farend/conductor"
 	"farend/finding"
 	"farend/parts"
 	"farend/scheme"
@@ -15,7 +14,7 @@ import (
 
 // linked leads the minus of every supply that works with others straight to that of the first, by copper that bears for ever what the supply
 // gives at its limit: what metalwork brings to the first goes home by that, and not by the returns of leads and runs. No fuse sees it, for the
-// fault is before them all. None where metalwork is not bonded, where a supply works alone, or where they are linked already.
+// fault is before them all. A link that is there becomes thicker. None where metalwork is not bonded, or where a supply works alone.
 func linked(s *study.Study, supply string) []finding.Edit {
 	partners := s.Network.Partners(supply)
 	if metal := s.Scheme.Site.Metalwork; len(partners) == 0 || metal != "" && metal != "bonded" {
@@ -26,7 +25,8 @@ func linked(s *study.Study, supply string) []finding.Edit {
 	var edits []finding.Edit
 	names := feed{s: s, taken: map[string]bool{}}
 	for _, t := range together[1:] {
-		if meetsReturn(s, together[0], t) {
+		if there := meetsReturn(s, together[0], t); there != "" { // what it leaves to the leads is still too much
+			edits = append(edits, Larger(s, there, 0.999)...)
 			continue
 		}
 		long, known := distant(s, together[0], t)
@@ -43,14 +43,14 @@ func linked(s *study.Study, supply string) []finding.Edit {
 	return edits
 }
 
-// meetsReturn reports whether a return leads straight from one supply to another.
-func meetsReturn(s *study.Study, a, b string) bool {
+// meetsReturn is the cable by which a return leads straight from one supply to another, "" if there is none.
+func meetsReturn(s *study.Study, a, b string) string {
 	for _, id := range s.Network.Landings(a) {
 		if c := s.Scheme.Cables[id]; c.Pole == scheme.Return && far(c, a).String() == b {
-			return true
+			return id
 		}
 	}
-	return false
+	return ""
 }
 
 // returning is the thinnest single core, or pair with its cores in parallel, that bears for ever what a supply gives at most; nil where none does.
@@ -66,7 +66,7 @@ func returning(s *study.Study, supply string) map[string]any {
 	}{{"cable/link-", 1}, {"cable/flex-", 2}} {
 		laid := scheme.Cable{Pole: scheme.Return, CoresPerPole: kin.cores}
 		name := first(fitting(s, "cable", func(name string, p *parts.Cable) bool {
-			return family(name) == kin.family && p.Cores == kin.cores && gives > 0 && gives <= roomy*conductor.Bearable*carries(s, laid, p)
+			return family(name) == kin.family && p.Cores == kin.cores && gives > 0 && gives <= roomy*carries(s, laid, p)
 		}, func(a, b named[parts.Cable]) int { return cmp.Compare(a.part.Area.Is, b.part.Area.Is) }))
 		switch {
 		case name != "" && kin.cores > 1:

@@ -17,7 +17,7 @@ const Apart = 0.15
 
 // Rehang takes a run off a supply of another voltage than its tape's. Where everything on that supply is of one other voltage, the
 // supply is the odd one, and one of that voltage takes its place. Else the cable that leads from it to runs of that voltage alone goes
-// to the supply of their voltage that has most to spare.
+// to the supply of their voltage that has most to spare, which is taken out of parallel work that its part forbids.
 func Rehang(s *study.Study, run, supply string) []finding.Edit {
 	tape := s.Scheme.Tape(run)
 	if tape == nil {
@@ -35,7 +35,7 @@ func Rehang(s *study.Study, run, supply string) []finding.Edit {
 			continue
 		}
 		if to := spare(s, run); to != "" {
-			return []finding.Edit{edit(to, "cables", cable, side)}
+			return separated([]finding.Edit{edit(to, "cables", cable, side)}, asunder(s, []string{to}))
 		}
 	}
 	return nil
