@@ -23,7 +23,37 @@ func Harmed(s *study.Study, h study.Harm) []finding.Edit {
 	if h.Bearer == nil || h.Remote {
 		return nil
 	}
-	return merged(byCopper(s, h), homeByMetal(s, h.Bearer.Owner))
+	edits := merged(byCopper(s, h), homeByMetal(s, h.Bearer.Owner))
+	if h.Bearer.Kind == study.OfRails && edits != nil || strings.Contains(h.Bearer.Name, ".return") {
+		return separated(edits, unchained(s, runsOf(s, h)))
+	}
+	return edits
+}
+
+// unchained gives a return to runs that have none but a data ground, and opens the grounds of those leads that chain runs which a fault makes carry
+// nearly what they bear, or more: by them the return of one run brings home what another draws.
+func unchained(s *study.Study, runs []string) []finding.Edit {
+	t := s.Struck()
+	var edits []finding.Edit
+	for _, run := range runs {
+		for _, f := range s.Network.Feeds(run) {
+			if f.DataOnly {
+				edits = merged(edits, Return(s, run, f.From))
+			}
+		}
+	}
+	for _, id := range scheme.IDs(s.Scheme.Data) {
+		d := s.Scheme.Data[id]
+		if !slices.Contains(runs, d.To.Element) && !slices.Contains(runs, d.From.Element) {
+			continue
+		}
+		for _, i := range t.Of(id) {
+			if h := t.Harm(i); !h.Remote && h.Verdict.Grade > finding.Note {
+				edits = merged(edits, openGround(s, h.Bearer))
+			}
+		}
+	}
+	return edits
 }
 
 // byCopper is Harmed without what goes home by metalwork.
