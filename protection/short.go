@@ -448,11 +448,11 @@ func limitOf(s *study.Study, b *study.Bearer) unit.Celsius {
 
 // spent works out the share of one stage.
 func spent(w *study.Working, s *study.Study, h told, spell study.Spell, n string) {
-	b, until := h.Bearer, "nothing more opens"
+	b := h.Bearer
 	if h.Guard != nil {
 		gated(w, s, h.Guard, spell.Amps, "I_"+n)
-		until = h.Guard.Name + " opens"
 	} else {
+		until := "nothing more opens"
 		if spell.Opens != "" {
 			until = spell.Opens + " opens"
 		}

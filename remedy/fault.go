@@ -651,11 +651,8 @@ func FarShort(s *study.Study, g study.Guard, far study.FarShort, least unit.Ampe
 	if !ok {
 		return nil
 	}
-	for _, f := range p.kin(s) {
-		if larger(s, p.like, f.name) && float64(p.opens(s, f.part)) < roomy*float64(far.Amps) {
-			return changed(f.name, p.like, keys...)
-		}
-		break
+	if kin := p.kin(s); len(kin) > 0 && larger(s, p.like, kin[0].name) && float64(p.opens(s, kin[0].part)) < roomy*float64(far.Amps) {
+		return changed(kin[0].name, p.like, keys...)
 	}
 	return reaching(s, g, far, least)
 }

@@ -28,7 +28,7 @@ const (
 )
 
 // quick is how many faults times pixels are followed without being asked for: about a second's worth.
-const quick = 4_000_000
+const quick = 2_000_000
 
 // Struck is all faults of a study, followed.
 type Struck struct {
