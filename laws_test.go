@@ -37,7 +37,7 @@ var laws = map[string][]string{
 	"examples":            {},
 	"cmd/farend":          {"unit", "finding", "circuit", "parts", "scheme", "network", "study", "remedy", "rulebook", "sizing", "sheet", "draw", "examples", "internal/save"},
 	"internal/document":   {"unit", "finding"},
-	"internal/bench":      {"circuit", "network", "parts", "pixel", "scheme"},
+	"internal/bench":      {"circuit", "network", "parts", "pixel", "scheme", "study"},
 	"internal/reference":  {},
 	"internal/save":       {},
 	"internal/schemetest": {"finding", "parts", "scheme", "study"},

@@ -7,6 +7,7 @@ import (
 
 	"farend/circuit"
 	"farend/conductor"
+	"farend/fuse"
 	"farend/parts"
 	"farend/pixel"
 	"farend/scheme"
@@ -253,12 +254,20 @@ func (n *Network) highest(c Case) float64 {
 	return 1.01 * top
 }
 
+// fused is the link of an element as it is in a case: at an end of its spread in a corner; nil where it has none.
+func (e element) fused(c Case) *fuse.Link {
+	switch {
+	case e.link == nil || c.Corner == "":
+		return e.link
+	case c.Corner == Through:
+		return &e.links[0]
+	}
+	return &e.links[1]
+}
+
 // wire is an element's value: a law that warms with its own current, or a resistance at a known temperature.
 func (n *Network) wire(c Case, e element, rms []float64, i int) circuit.Wire {
-	fixed, link := n.Scheme.Site.Conductors.Fixed, e.link
-	if link != nil && c.Corner != "" {
-		link = &e.links[map[Corner]int{Through: 0, Opens: 1}[c.Corner]]
-	}
+	fixed, link := n.Scheme.Site.Conductors.Fixed, e.fused(c)
 	switch {
 	case e.core != nil && (fixed != nil || c.Corner == Through):
 		return circuit.Resistor(float64(e.core.R20) * conductor.Factor(n.copper(c)))

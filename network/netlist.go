@@ -131,11 +131,12 @@ func (d *deck) wires() {
 // ohms is the resistance of a wire; plain is false where it follows from the current of this very slice.
 func (d *deck) ohms(i int) (ohms float64, plain bool) {
 	e, fixed, most := d.n.elements[i], d.n.Scheme.Site.Conductors.Fixed, d.s.Case.Corner == Through
+	link := e.fused(d.s.Case)
 	switch {
-	case e.link != nil && (fixed != nil || most):
-		return float64(e.link.Cold), true
-	case e.link != nil && d.s.rms != nil:
-		cold, hot, square := linkLaw(*e.link)
+	case link != nil && (fixed != nil || most):
+		return float64(link.Cold), true
+	case link != nil && d.s.rms != nil:
+		cold, hot, square := linkLaw(*link)
 		return cold + (hot-cold)*min(1, d.s.rms[i]*d.s.rms[i]/square), true
 	case e.core != nil && (fixed != nil || most):
 		return float64(e.core.R20) * copperFactor(d.n.copper(d.s.Case)), true
@@ -144,7 +145,7 @@ func (d *deck) ohms(i int) (ohms float64, plain bool) {
 	case e.core != nil && d.s.rms != nil:
 		cold, rise, least := coreLaw(*e.core)
 		return cold / max(1-rise*d.s.rms[i]*d.s.rms[i], least), true
-	case e.core != nil || e.link != nil:
+	case e.core != nil || link != nil:
 		return 0, false
 	case e.joint.Given:
 		return float64(onSide(e.joint, d.s.Case.railSide())) * copperFactor(d.n.copper(d.s.Case)), true
@@ -180,7 +181,7 @@ func (d *deck) warm(i int, a, b string) {
 		ohms, rise, least := coreLaw(*core)
 		cold, law = ohms, fmt.Sprintf("%s/max(1-%s*%s*%s,%s)", u, num(rise/(ohms*ohms)), u, u, num(least))
 	} else {
-		ohms, hot, square := linkLaw(*d.n.elements[i].link)
+		ohms, hot, square := linkLaw(*d.n.elements[i].fused(d.s.Case))
 		cold, law = ohms, fmt.Sprintf("%s*(1+%s*min(1,%s*%s/%s))", u, num((hot-ohms)/ohms), u, u, num(square*ohms*ohms))
 	}
 	d.line("R%d %s %s %s", i, a, b, num(cold))

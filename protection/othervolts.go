@@ -36,9 +36,9 @@ var otherVolts = study.Rule{
 		},
 		Example: study.Example{
 			Given: []string{"24 V meet the plus of a metre of 5 V tape whose supply shares the minus. Its 60 pixels draw 3.3 A, and the fuse of 5 A before the 24 V tape holds that for ever."},
-			Sums:  []string{"23.3 V > 5.3 V"},
-			Value: "23.3 V", Limit: "5.3 V", Grade: finding.Danger,
-			Says: "76 W go on in a metre of tape that is made for 11 W.",
+			Sums:  []string{"23.6 V > 5.3 V", "23.6 V · 3.3 A = 77.9 W"},
+			Value: "23.6 V", Limit: "5.3 V", Grade: finding.Danger,
+			Says: "78 W go on in a metre of tape that is made for 11 W.",
 		},
 	},
 	Judge: func(s *study.Study, id string) []study.Assessment {

@@ -11,7 +11,6 @@ import (
 	"testing"
 
 	"farend/finding"
-	"farend/internal/schemetest"
 	"farend/parts"
 	"farend/rulebook"
 	"farend/scheme"
@@ -23,7 +22,7 @@ import (
 func TestASafetyFindingSaysWhatItsLimitOwesToMemory(t *testing.T) {
 	var paths []string
 	for _, room := range []string{"protection", "board", "signal"} {
-		paths = append(paths, schemetest.Paths(t, "../"+room+"/testdata/*.scheme.yaml")...)
+		paths = append(paths, roomPaths(t, room)...)
 	}
 	moved, catalogue := 0, parts.Catalogue()
 	for _, path := range paths {
@@ -71,13 +70,18 @@ func owed(t *testing.T, path string, catalogue *parts.Library) (moved int) {
 	return moved
 }
 
-// safetyFindings is the findings of the safety rules in a scheme, with some parts in the place of others.
+// safetyFindings is the findings of the safety rules in a scheme, with some parts in the place of others. Faults are followed where the
+// scheme is kept for them.
 func safetyFindings(t *testing.T, path string, source []byte, library *parts.Library, instead parts.Set) []finding.Finding {
 	sch, mistakes := scheme.Read(path, source, library.With(instead))
 	if len(mistakes) > 0 {
 		return nil // the altered part is no longer one that may be
 	}
-	s, err := study.New(context.Background(), sch)
+	striking := study.NotNow
+	if filepath.Base(filepath.Dir(path)) == "faults" {
+		striking = study.Always
+	}
+	s, err := study.New(context.Background(), sch, &study.Options{Striking: striking})
 	if err != nil {
 		t.Fatal(err)
 	}

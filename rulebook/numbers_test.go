@@ -17,7 +17,7 @@ import (
 func TestAssessmentsRestOnWhatPartsState(t *testing.T) {
 	rest := map[string]bool{}
 	for _, room := range rulebook.Rooms() {
-		for _, path := range schemetest.Paths(t, "../"+room.Name+"/testdata/*.scheme.yaml") {
+		for _, path := range roomPaths(t, room.Name) {
 			s := schemetest.Study(t, path)
 			facts := map[string]parts.Fact{}
 			for _, a := range s.Assess(rulebook.All()) {
