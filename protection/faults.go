@@ -64,7 +64,7 @@ var faults = study.Rule{
 		}
 		followed, there := float64(len(t.Faults)), float64(all)
 		a := study.Assessment{Value: &followed, Limit: &there, Unit: "1", Basis: parts.Derived}
-		return []study.Assessment{a.Worked(func(w *study.Working) {
+		return []study.Assessment{a.On(func() []study.Number { return []study.Number{study.Taken("faults of the scheme", solvedSource)} }).Worked(func(w *study.Working) {
 			w.Counted("N_s", fmt.Sprintf("faults that were followed, %d of which may go on for ever", on), len(t.Faults))
 			w.Counted("N_f", "faults that there may be", all)
 			w.Lower("N_s", "N_f", 0, finding.Unknown)

@@ -464,9 +464,8 @@ func spent(w *study.Working, s *study.Study, h told, spell study.Spell, n string
 		w.Taken("t_h"+n, "how much of t_"+n+" counts for what it warms: the fuse lets through no more I²t than at a gate below", study.Of(spell.Melts), meltSource)
 		heat = "I_" + n + "² · t_h" + n + "/K_s"
 	}
-	bound := float64(spell.For / max(b.Bound(spell.Amps), 1e-9))
 	switch {
-	case b.Kind == study.OfCore && spell.For > conductor.AdiabaticTo && bound < float64(spell.Amps*spell.Amps)*float64(spell.Melts)/float64(b.Stands):
+	case bounded(b, spell):
 		w.Taken("t_b"+n, "for how long it bears that", study.Of(b.Bound(spell.Amps)), study.ConventionalSource())
 		w.Step("Its share, which is less than that of I²t", "Q_"+n+" = t_"+n+"/t_b"+n)
 	case b.Kind == study.OfCore, b.Hot > 0:
@@ -478,6 +477,15 @@ func spent(w *study.Working, s *study.Study, h told, spell study.Spell, n string
 		w.Taken("t_p", "how long it bears an overload", study.Of(study.Patience), study.PatienceSource())
 		w.Step("Its share", "Q_"+n+" = t_"+n+"/t_p")
 	}
+}
+
+// bounded reports whether a core bears a stage by how long it bears its current, which is more than k²S² says.
+func bounded(b *study.Bearer, spell study.Spell) bool {
+	if b.Kind != study.OfCore || spell.For <= conductor.AdiabaticTo {
+		return false
+	}
+	heat := float64(spell.Amps*spell.Amps) * float64(spell.Melts)
+	return float64(spell.For) < heat/float64(b.Stands)*float64(b.Bound(spell.Amps))
 }
 
 // meltSource says why a fuse lets through no more at a larger current.

@@ -287,8 +287,14 @@ func (s *Study) derated(g Guard) []Number {
 	if len(curve.Derating) > 0 && s.Scheme.Site.Coldest == nil && g.Cold == s.Scheme.Coldest() {
 		numbers = append(numbers, Number{Key: "site.coldest", Basis: parts.Unstated, Source: fmt.Sprintf("the scheme does not say; %v is taken", g.Cold)})
 	}
-	for _, i := range around(curve.Derating, g.Cold) {
-		numbers = append(numbers, Stated(g.Fuse.Curve, fmt.Sprintf("derating.%d.factor", i+1), curve.Derating[i].Factor))
+	return append(numbers, rows(g.Fuse.Curve, curve, g.Cold)...)
+}
+
+// rows lists what a curve states of its derating around a temperature.
+func rows(name string, curve *parts.Curve, air unit.Celsius) (numbers []Number) {
+	for _, i := range around(curve.Derating, air) {
+		key, row := fmt.Sprintf("derating.%d.", i+1), curve.Derating[i]
+		numbers = append(numbers, Stated(name, key+"factor", row.Factor), Stated(name, key+"at", row.At))
 	}
 	return numbers
 }

@@ -28,12 +28,7 @@ func (s *Study) Warm(fuse *parts.Fuse, air unit.Celsius) (w Warmth, ok bool) {
 	}
 	w.Share = share
 	stated, _ := parts.Get[parts.Curve](s.Scheme.Library, fuse.Curve)
-	for i, d := range stated.Derating {
-		if air <= d.At.Is {
-			w.Numbers = []Number{Stated(fuse.Curve, fmt.Sprintf("derating.%d.factor", i+1), d.Factor)}
-			break
-		}
-	}
+	w.Numbers = rows(fuse.Curve, stated, air)
 	return w, ok
 }
 
