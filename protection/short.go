@@ -185,7 +185,7 @@ func bearsWords(h told) string {
 	case b.Kind == study.OfCore:
 		return fmt.Sprintf("That is %s what it bears.", multiple(v.Value))
 	case b.Kind == study.OfRails && b.Hot > 0:
-		return fmt.Sprintf("It stands %v, and takes %s of that.", b.Stands, times(v.Value))
+		return fmt.Sprintf("That is %s the %v that it stands.", multiple(v.Value), b.Stands)
 	case b.Paired:
 		return fmt.Sprintf("It may carry %v, and bears what its fuse lets through up to twice that.", b.Limit)
 	case h.Guarded:

@@ -290,11 +290,14 @@ func (s *Study) derated(g Guard) []Number {
 	return append(numbers, rows(g.Fuse.Curve, curve, g.Cold)...)
 }
 
-// rows lists what a curve states of its derating around a temperature.
+// rows lists what a curve states of its derating around a temperature: of each row its factor, and its temperature where that is less known.
 func rows(name string, curve *parts.Curve, air unit.Celsius) (numbers []Number) {
 	for _, i := range around(curve.Derating, air) {
 		key, row := fmt.Sprintf("derating.%d.", i+1), curve.Derating[i]
-		numbers = append(numbers, Stated(name, key+"factor", row.Factor), Stated(name, key+"at", row.At))
+		numbers = append(numbers, Stated(name, key+"factor", row.Factor))
+		if row.At.Basis != row.Factor.Basis && parts.Weaker(row.At.Basis, row.Factor.Basis) == row.At.Basis {
+			numbers = append(numbers, Stated(name, key+"at", row.At))
+		}
 	}
 	return numbers
 }
