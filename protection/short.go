@@ -117,17 +117,21 @@ func harmed(s *study.Study, t *study.Struck, harm study.Harm) study.Assessment {
 func harmWords(h told) string {
 	var b strings.Builder
 	v, name := h.Verdict, h.Bearer.Name
+	lasts, may := h.Amps.String(), h.Bearer.Limit.String()
+	if v.Lasting {
+		lasts, may = unit.Apart(unit.Ampere(v.Value), h.Bearer.Limit)
+	}
 	switch {
 	case h.Guard != nil && v.Lasting:
-		fmt.Fprintf(&b, "%s lets %s carry %v for ever, if the resistance of a short is such: it surely opens only above that.", h.Guard.Name, name, unit.Ampere(v.Value))
+		fmt.Fprintf(&b, "%s lets %s carry %s for ever, if the resistance of a short is such: it surely opens only above that.", h.Guard.Name, name, lasts)
 	case h.Guard != nil:
 		fmt.Fprintf(&b, "%s lets %s carry %v for %v, if the resistance of a short is such: only above that it surely opens sooner.", h.Guard.Name, name, h.Amps, h.Within)
 	case v.Lasting:
-		fmt.Fprintf(&b, "%s carries %v for ever in %s, %s%s.", name, unit.Ampere(v.Value), study.FaultWords(h.Strike.Case.Fault), study.StruckWords(h.Strike.Case), story(h.trail()))
+		fmt.Fprintf(&b, "%s carries %s for ever in %s, %s%s.", name, lasts, study.FaultWords(h.Strike.Case.Fault), study.StruckWords(h.Strike.Case), story(h.trail()))
 	default:
 		fmt.Fprintf(&b, "%s carries up to %v in %s, %s%s.", name, h.Amps, study.FaultWords(h.Strike.Case.Fault), study.StruckWords(h.Strike.Case), story(h.trail()))
 	}
-	b.WriteString(" " + bearsWords(h))
+	b.WriteString(" " + bearsWords(h, may))
 	if h.Remote {
 		b.WriteString(" That takes a second mistake: not to check the polarity before all is switched on.")
 	}
@@ -172,26 +176,27 @@ func story(spells []study.Spell) string {
 	return ": " + strings.Join(told, "; then ")
 }
 
-// bearsWords says what a conductor bears.
-func bearsWords(h told) string {
+// bearsWords says what a conductor bears, and what it may carry.
+func bearsWords(h told, may string) string {
 	b, v := h.Bearer, h.Verdict
+	_, bears := unit.Apart(unit.Ampere(v.Value), unit.Ampere(v.Limit))
 	switch {
 	case v.Lasting && b.Kind == study.OfCore && h.Guarded:
-		return fmt.Sprintf("Its core may carry %v, and bears 1.45 times that, %v.", b.Limit, unit.Ampere(v.Limit))
+		return fmt.Sprintf("Its core may carry %s, and bears 1.45 times that, %s.", may, bears)
 	case v.Lasting && b.Kind == study.OfCore:
-		return fmt.Sprintf("Its core may carry %v for ever; no fuse that suits it keeps it to what it bears for an hour, 1.45 times that.", b.Limit)
+		return fmt.Sprintf("Its core may carry %s for ever; no fuse that suits it keeps it to what it bears for an hour, 1.45 times that.", may)
 	case v.Lasting && b.Kind == study.OfRails && b.Hot > 0:
-		return fmt.Sprintf("Its rails may carry %v, and are 115 °C from %v on.", b.Limit, unit.Ampere(v.Limit))
+		return fmt.Sprintf("Its rails may carry %s, and are 115 °C from %s on.", may, bears)
 	case b.Kind == study.OfCore:
 		return fmt.Sprintf("That is %s what it bears.", multiple(v.Value))
 	case b.Kind == study.OfRails && b.Hot > 0:
 		return fmt.Sprintf("That is %s the %v that it stands.", multiple(v.Value), b.Stands)
 	case b.Paired:
-		return fmt.Sprintf("It may carry %v, and bears what its fuse lets through up to twice that.", b.Limit)
+		return fmt.Sprintf("It may carry %s, and bears what its fuse lets through up to twice that.", may)
 	case h.Guarded:
-		return fmt.Sprintf("It may carry %v, and bears what the fuse of its plus lets through up to twice that.", b.Limit)
+		return fmt.Sprintf("It may carry %s, and bears what the fuse of its plus lets through up to twice that.", may)
 	}
-	return fmt.Sprintf("It may carry %v, and bears more for 60 s.", b.Limit)
+	return fmt.Sprintf("It may carry %s, and bears more for 60 s.", may)
 }
 
 // multiple is a share before "what it bears": 98 % of, or 30 times.

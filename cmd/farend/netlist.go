@@ -97,9 +97,5 @@ func (c *netlistCommand) named(n *network.Network) (*network.Network, network.Ca
 			return swapped, base.Struck(network.Fault{Kind: network.Reversed, At: id}), nil
 		}
 	}
-	var names []string
-	for _, known := range n.States() {
-		names = append(names, known.Name)
-	}
-	return nil, network.Case{}, usage(fmt.Sprintf("there is no case %q", c.Case), "this scheme has "+strings.Join(names, ", ")+", and faults and outages in each, such as fault/poles/PLACE/dark")
+	return nil, network.Case{}, noCase(n, c.Case)
 }

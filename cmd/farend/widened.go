@@ -62,7 +62,7 @@ func (c *checked) named(names []string) ([]network.Case, error) {
 	for _, name := range names {
 		cs, ok := c.Network.CaseNamed(name)
 		if !ok {
-			return nil, usage(fmt.Sprintf("there is no case %q", name), "such as state/"+c.Scheme.StateNames()[0]+", dark, fault/poles/PLACE/dark or outage/W1.plus/cap-failed; of a fault the kinds are poles, metal, data, bridge and open")
+			return nil, noCase(c.Network, name)
 		}
 		if c.Result(cs.Name) == nil {
 			cases = append(cases, cs)
