@@ -60,15 +60,28 @@ func (c *demoCommand) Run(ctx context.Context, s streams) error {
 		p.blank()
 		p.line("%s  %s", p.styled(name, "1"), results[i].Scheme.Title)
 		p.indented("", results[i].verdictText())
-		for _, f := range results[i].findings {
-			if f.Grade > finding.Note {
-				p.indented("["+f.Grade.Letter()+"] ", f.Text)
-			}
-		}
+		results[i].printWorst(p, strings.TrimSuffix(name, ".scheme.yaml")+".check.txt")
 	}
 	p.blank()
 	p.wrap(fmt.Sprintf("Next: farend check %s, or copy one of them and make it yours.", filepath.Join(c.Dir, names[0])))
 	return nil
+}
+
+// printWorst prints the worst findings, and says where the others stand.
+func (c *checked) printWorst(p *page, file string) {
+	const most = 3
+	var bad []finding.Finding
+	for _, f := range c.findings {
+		if f.Grade > finding.Note {
+			bad = append(bad, f)
+		}
+	}
+	for _, f := range bad[:min(most, len(bad))] {
+		p.indented("["+f.Grade.Letter()+"] ", f.Text)
+	}
+	if more := len(bad) - most; more > 0 {
+		p.indented("", fmt.Sprintf("and %d more in %s", more, file))
+	}
 }
 
 // The JSON of demo: the folder, the files written into it, and the verdict of every scheme.
