@@ -69,8 +69,8 @@ func TestAFileThatChangedMeanwhileIsNotWritten(t *testing.T) {
 
 // What the JSON says is what is done: its edits, made one after the other, give its text, line by line as it says.
 func TestTheJSONOfFixIsWhatIsDone(t *testing.T) {
-	for _, name := range []string{"footbridge-two-feeds", "cafe-canopy-hasty", "library-atrium-altered"} {
-		source, err := os.ReadFile("../../examples/" + name + ".scheme.yaml")
+	for _, name := range []string{"examples/footbridge-two-feeds", "examples/cafe-canopy-hasty", "remedy/testdata/together/bar"} {
+		source, err := os.ReadFile("../../" + name + ".scheme.yaml")
 		if err != nil {
 			t.Fatal(err)
 		}
