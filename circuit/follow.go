@@ -380,6 +380,7 @@ func (w *Worker) followedPoint(p *Plan, v *Values) *Point {
 		switch {
 		case w.dead(c):
 			s.v, s.a, s.b = make([]float64, c.Loads), 0, 0
+		case w.endsOnly && s.ends != nil && !state.changed && max(abs(a-s.a), abs(b-s.b)) > still: // the anchor's loads will do to begin from
 		case state.swept > 0 && (state.changed || max(abs(a-s.a), abs(b-s.b)) > stray):
 			w.moveFollowed(p, i)
 			s.v, s.a, s.b, s.rough = slices.Clone(w.strip(p, i).v), a, b, true

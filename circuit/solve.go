@@ -9,6 +9,7 @@ type Options struct {
 	MaxSteps  int     // Newton steps before giving up; 0 means 300
 	Tolerance float64 // the largest step in volts at which the point is taken as found; 0 means 1e-12
 	Accuracy  float64 // how far, in volts, a point found by following another may lie from it (see lightly); 0 means 1e-6, below 1e-9 every solve is in full
+	Ends      bool    // what flows inside chains will hardly be asked for: it is found again when it is
 }
 
 // An Outcome says how a solve ended.
@@ -35,6 +36,7 @@ type Worker struct {
 	live        []bool
 	grounded    []bool
 	hangs, held []bool // per node: see hanging
+	endsOnly    bool // see Options.Ends
 	plain       []bool
 	touch       []int
 	u, du       []float64 // per node: potential and step
@@ -82,6 +84,7 @@ func (w *Worker) Solve(ctx context.Context, plan *Plan, values *Values, from *Po
 		maxSteps, tolerance = orElse(options.MaxSteps, maxSteps), orElse(options.Tolerance, tolerance)
 		accuracy = orElse(options.Accuracy, accuracy)
 	}
+	w.endsOnly = options != nil && options.Ends
 	if from != nil && from.plan != plan {
 		panic("circuit: a start of another plan")
 	}

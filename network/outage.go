@@ -159,10 +159,19 @@ func (n *Network) open(v *circuit.Values, c Case) {
 // or shuts down, the kernel follows that solution, and the cost is that of what changed; the answer lies within 1 µV. Elsewhere it
 // is solved from cold.
 func (n *Network) SolveFrom(ctx context.Context, w *circuit.Worker, c Case, sound *Solution) *Solution {
+	return n.solveFrom(ctx, w, c, sound, nil)
+}
+
+// Glance is SolveFrom for whoever hardly asks what flows inside runs: it takes less memory.
+func (n *Network) Glance(ctx context.Context, w *circuit.Worker, c Case, sound *Solution) *Solution {
+	return n.solveFrom(ctx, w, c, sound, &circuit.Options{Ends: true})
+}
+
+func (n *Network) solveFrom(ctx context.Context, w *circuit.Worker, c Case, sound *Solution, options *circuit.Options) *Solution {
 	if !n.plain(sound) {
 		return n.Solve(ctx, w, c)
 	}
-	return n.follow(ctx, w, c, sound, func(k int, rms []float64) *circuit.Values {
+	return n.follow(ctx, w, c, sound, options, func(k int, rms []float64) *circuit.Values {
 		v := sound.values[k].Fork()
 		v.SetBridge(n.bridge(c.Fault))
 		if rms == nil {
@@ -187,7 +196,7 @@ func (n *Network) plain(s *Solution) bool {
 // follow solves a case from the solution of another with the same cycle. values gives the values of a slice, with copper at the
 // temperature of the heating currents where the cycle has several. Where a supply then shuts down or pulses, or copper does not
 // settle, the case is solved from cold.
-func (n *Network) follow(ctx context.Context, w *circuit.Worker, c Case, from *Solution, values func(k int, rms []float64) *circuit.Values) *Solution {
+func (n *Network) follow(ctx context.Context, w *circuit.Worker, c Case, from *Solution, options *circuit.Options, values func(k int, rms []float64) *circuit.Values) *Solution {
 	const rounds, enough = 50, 1e-7 // change in heating current, relative to the largest: far below 1 µV along any cable
 	s := &Solution{
 		Case: c, cycle: from.cycle, off: make([]bool, len(n.supplies)), pulsing: make([]bool, len(n.supplies)), Followed: true,
@@ -197,7 +206,7 @@ func (n *Network) follow(ctx context.Context, w *circuit.Worker, c Case, from *S
 		s.Residual = 0
 		for k := range s.cycle {
 			s.values[k] = values(k, s.rms)
-			point, status := w.Solve(ctx, n.Plan, s.values[k], from.points[k], nil)
+			point, status := w.Solve(ctx, n.Plan, s.values[k], from.points[k], options)
 			s.points[k] = point
 			s.Steps += status.Steps
 			s.Residual = max(s.Residual, status.Residual)
@@ -256,5 +265,5 @@ func (n *Network) Resolve(ctx context.Context, w *circuit.Worker, c Case, old *N
 		kept := *was
 		return &kept, false
 	}
-	return n.follow(ctx, w, c, was, func(k int, rms []float64) *circuit.Values { return n.values(c, was.cycle[k], rms) }), true
+	return n.follow(ctx, w, c, was, nil, func(k int, rms []float64) *circuit.Values { return n.values(c, was.cycle[k], rms) }), true
 }

@@ -22,7 +22,7 @@ type kind struct {
 }
 
 // kinds is every family, in the order in which they are listed.
-func kinds() []kind {
+var kinds = sync.OnceValue(func() []kind {
 	return []kind{
 		{"tape", func() any { return new(Tape) }},
 		{"protocol", func() any { return new(Protocol) }},
@@ -38,16 +38,17 @@ func kinds() []kind {
 		{"capacitor", func() any { return new(Capacitor) }},
 		{"buffer", func() any { return new(Buffer) }},
 	}
-}
+})
 
 // Kinds lists the words that may stand before the slash of a part's name.
-func Kinds() []string {
-	var words []string
+func Kinds() []string { return slices.Clone(words()) }
+
+var words = sync.OnceValue(func() (list []string) {
 	for _, k := range kinds() {
-		words = append(words, k.name)
+		list = append(list, k.name)
 	}
-	return words
-}
+	return list
+})
 
 // Kind is the word before the slash of a part's name, "" where there is no slash.
 func Kind(name string) string {
@@ -127,7 +128,7 @@ func (l *Library) has(name string) bool {
 // their value, so that 2x4 comes before 2x10.
 func (l *Library) Names(kind string) []string {
 	var names []string
-	for _, k := range Kinds() {
+	for _, k := range words() {
 		if kind == "" || kind == k {
 			names = append(names, l.shared.names(k)...)
 		}
@@ -204,7 +205,7 @@ func (s *shelf) names(kind string) []string {
 // text is the embedded file of a kind, "" where there is none. The caller holds the lock.
 func (s *shelf) text(kind string) string {
 	text, read := s.texts[kind]
-	if !read && slices.Contains(Kinds(), kind) {
+	if !read && slices.Contains(words(), kind) {
 		bytes, _ := embedded.ReadFile("catalogue/" + kind + ".yaml")
 		text = string(bytes)
 		s.texts[kind] = text

@@ -99,6 +99,12 @@ func (s *Study) Strike(ctx context.Context, faults []network.Fault, read func(Fa
 	return k.each(ctx, faults, read)
 }
 
+// bolted is a fault without a resistance.
+func bolted(f network.Fault) network.Fault {
+	f.Ohms = 0
+	return f
+}
+
 // each follows faults in batches, so that few stand in memory at a time.
 func (k *striker) each(ctx context.Context, faults []network.Fault, read func(Faulted) error) error {
 	ctx, stop := context.WithCancel(ctx)
@@ -112,10 +118,20 @@ func (k *striker) each(ctx context.Context, faults []network.Fault, read func(Fa
 				many = unlit
 			}
 			struck[i] = Faulted{some[i], make([]Strike, many)}
+			if some[i].Ohms > 0 && i > 0 && some[i-1] == bolted(some[i]) {
+				return // it stands where the one before it does
+			}
 			aims[i], errs[i] = k.aim(some[i])
 		})
 		if err := errors.Join(errs...); err != nil {
 			return err
+		}
+		for i, a := range aims {
+			if a == nil {
+				same := *aims[i-1]
+				same.fault = some[i]
+				aims[i] = &same
+			}
 		}
 		parallel(len(some)*len(struckIn), func(w *circuit.Worker, j int) {
 			base, i := j/len(some), j%len(some) // all that start from one point in turn

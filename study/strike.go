@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"slices"
+	"sync"
 
 	"farend/circuit"
 	"farend/fuse"
@@ -80,6 +81,7 @@ type striker struct {
 	bases    []network.Case      // the sound cases, as struckIn lists them
 	sound    []*network.Solution // of these
 	loads    [][]unit.Ampere     // of all conductors, in these
+	rooms    sync.Pool           // of strikes that are done
 }
 
 func (s *Study) striker() *striker {
@@ -122,6 +124,10 @@ func (k *striker) settle(ctx context.Context) error {
 // strike follows a fault from one of the sound cases until nothing more opens, in every order in which fuses may.
 func (k *striker) strike(ctx context.Context, w *circuit.Worker, a *aim, base int) Strike {
 	x := k.walk(ctx, w, a, base)
+	if used, ok := k.rooms.Get().(*room); ok {
+		x.room, used.free = used, 0
+	}
+	defer k.rooms.Put(x.room)
 	out := Strike{Case: x.c}
 	if !x.sound.Found() {
 		return out

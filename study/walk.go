@@ -24,6 +24,7 @@ type walk struct {
 	solved map[string]*solved // shared with the walk that goes on, see goingOn
 	states map[string]*state
 	fates  map[string]*fate
+	room   *room
 	going  bool // supplies that switch themselves off and on go on at their limit instead
 	pulsed bool // some state met one that does not
 	cut    bool
@@ -35,6 +36,23 @@ func (x *walk) goingOn() *walk {
 	y := *x
 	y.going, y.states, y.fates = true, map[string]*state{}, map[string]*fate{}
 	return &y
+}
+
+// A room is memory for the fates of one walk after another.
+type room struct {
+	all  []Overstepped
+	free int
+}
+
+// take gives so many that are zero.
+func (r *room) take(n int) []Overstepped {
+	if r.free+n > len(r.all) {
+		r.all, r.free = make([]Overstepped, max(64*n, len(r.all))), 0
+	}
+	taken := r.all[r.free : r.free+n : r.free+n]
+	r.free += n
+	clear(taken)
+	return taken
 }
 
 // An aim is what the strikes of one fault share.
@@ -75,7 +93,7 @@ func (k *striker) aim(f network.Fault) (*aim, error) {
 
 func (k *striker) walk(ctx context.Context, w *circuit.Worker, a *aim, base int) *walk {
 	x := &walk{
-		striker: k, aim: a, ctx: ctx, worker: w, c: k.bases[base].Struck(a.fault), sound: k.sound[base], load: k.loads[base],
+		striker: k, aim: a, room: new(room), ctx: ctx, worker: w, c: k.bases[base].Struck(a.fault), sound: k.sound[base], load: k.loads[base],
 		solved: map[string]*solved{}, states: map[string]*state{}, fates: map[string]*fate{},
 	}
 	if a.n == k.s.Network {
@@ -139,7 +157,7 @@ func (x *walk) solve(o opened) *solved {
 			c = c.Past(x.guards[i].Name)
 		}
 	}
-	solution := x.n.SolveFrom(x.ctx, x.worker, c, x.from)
+	solution := x.n.Glance(x.ctx, x.worker, c, x.from)
 	if !solution.Found() {
 		return s
 	}
@@ -316,7 +334,7 @@ func (x *walk) fate(o opened) *fate {
 	if x.parted(o) {
 		return f
 	}
-	f.of = make([]Overstepped, len(x.bearers))
+	f.of = x.room.take(len(x.bearers))
 	s := x.state(o)
 	f.slow, f.fast = s.within, fuse.Never
 	if x.lost {
@@ -369,19 +387,20 @@ func (x *walk) onward(f *fate, s *state, o opened) {
 	if len(f.ways) == 0 {
 		return
 	}
-	after, later := make([]Overstepped, len(f.of)), unit.Second(0)
-	for _, way := range f.ways {
-		next := x.fate(o.with(way, len(x.guards)))
-		later = max(later, next.slow)
-		f.fast = min(f.fast, max(x.holds(way[0], s), next.fast))
-		f.lasts = max(f.lasts, next.lasts)
-		for i := range after {
-			after[i].take(next.of[i])
-		}
+	next, later := make([]*fate, len(f.ways)), unit.Second(0)
+	for i, way := range f.ways {
+		then := x.fate(o.with(way, len(x.guards)))
+		later = max(later, then.slow)
+		f.fast = min(f.fast, max(x.holds(way[0], s), then.fast))
+		f.lasts = max(f.lasts, then.lasts)
+		next[i] = then
 	}
 	f.slow += later
-	for i := range after {
-		to, then := &f.of[i], after[i]
+	for i := range f.of {
+		to, then := &f.of[i], Overstepped{}
+		for _, n := range next {
+			then.take(n.of[i])
+		}
 		to.Heat, to.Share = to.Heat+then.Heat, to.Share+then.Share
 		to.Amps, to.Lasts, to.Long = max(to.Amps, then.Amps), max(to.Lasts, then.Lasts), max(to.Long, then.Long)
 	}
