@@ -365,7 +365,7 @@ func (w *Worker) followedPoint(p *Plan, v *Values) *Point {
 	if b := &w.bridge; b.on {
 		b.amps = b.current(w.uTry, looseTry)
 	}
-	x := w.pointAt(p, v, w.uTry)
+	x := w.pointAt(p, v, w.uTry, f.anchor.point)
 	ends := make([]Ends, len(p.shape.Chains))
 	for i, c := range p.shape.Chains {
 		state, at := &f.chains[i], terminals(c, f.anchor.point.u) // of loads as they are; f.start may have moved one rail's zero

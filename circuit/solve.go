@@ -2,6 +2,7 @@ package circuit
 
 import (
 	"context"
+	"slices"
 )
 
 // Options steer a solve; nil means the defaults.
@@ -256,7 +257,7 @@ func (w *Worker) interpolate(p *Plan, i int, va, vb float64) {
 }
 
 func (w *Worker) point(p *Plan, v *Values) *Point {
-	x := w.pointAt(p, v, w.u)
+	x := w.pointAt(p, v, w.u, nil)
 	loads := w.loads.v // the point keeps them; the worker takes new memory for the next
 	w.loads.v = nil
 	for i, c := range p.shape.Chains {
@@ -266,21 +267,39 @@ func (w *Worker) point(p *Plan, v *Values) *Point {
 	return x
 }
 
-// pointAt is a point at potentials u, without its loads.
-func (w *Worker) pointAt(p *Plan, v *Values, u []float64) *Point {
+// pointAt is a point at potentials u, without its loads. What it has in common with another, if that is not nil, it shares with it.
+func (w *Worker) pointAt(p *Plan, v *Values, u []float64, like *Point) *Point {
+	if like == nil {
+		like = new(Point)
+	}
 	x := &Point{
 		plan: p, values: v,
 		u:      append([]float64(nil), u...),
-		datum:  make([]bool, len(u)),
+		datum:  like.datum,
 		chains: make([]strand, len(p.shape.Chains)),
-		live:   append([]bool(nil), w.live...),
-		plain:  append([]bool(nil), w.plain...),
+		live:   shared(w.live, like.live),
+		plain:  shared(w.plain, like.plain),
 	}
-	for n, pinned := range w.pinned {
-		x.datum[n] = pinned && w.live[n]
+	datum := func(n int) bool { return w.pinned[n] && w.live[n] }
+	for n := range u {
+		if len(like.datum) != len(u) || like.datum[n] != datum(n) {
+			x.datum = make([]bool, len(u))
+			for n := range u {
+				x.datum[n] = datum(n)
+			}
+			break
+		}
 	}
 	if w.bridge.on {
 		x.bridge, x.draws = w.bridge.amps, w.bridge.draws()
 	}
 	return x
+}
+
+// shared is a list that nobody writes to any more: one that is there already, where it is the same.
+func shared(now, was []bool) []bool {
+	if slices.Equal(now, was) {
+		return was
+	}
+	return slices.Clone(now)
 }

@@ -3,6 +3,7 @@ package parts
 import (
 	"cmp"
 	"embed"
+	"io"
 	"maps"
 	"slices"
 	"strconv"
@@ -206,11 +207,27 @@ func (s *shelf) names(kind string) []string {
 func (s *shelf) text(kind string) string {
 	text, read := s.texts[kind]
 	if !read && slices.Contains(words(), kind) {
-		bytes, _ := embedded.ReadFile("catalogue/" + kind + ".yaml")
-		text = string(bytes)
+		text = embeddedText("catalogue/" + kind + ".yaml")
 		s.texts[kind] = text
 	}
 	return text
+}
+
+// embeddedText is an embedded file, copied once.
+func embeddedText(name string) string {
+	file, err := embedded.Open(name)
+	if err != nil {
+		return ""
+	}
+	defer file.Close()
+	var text strings.Builder
+	if about, err := file.Stat(); err == nil {
+		text.Grow(int(about.Size()))
+	}
+	if _, err := io.Copy(&text, file); err != nil {
+		return ""
+	}
+	return text.String()
 }
 
 // heading is the part's name if the line begins a part: "tape/5v-rgb-60:" at the left margin.
