@@ -37,7 +37,7 @@ type Worker struct {
 	live        []bool
 	grounded    []bool
 	hangs, held []bool // per node: see hanging
-	endsOnly    bool // see Options.Ends
+	endsOnly    bool   // see Options.Ends
 	plain       []bool
 	touch       []int
 	u, du       []float64 // per node: potential and step
