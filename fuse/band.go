@@ -153,9 +153,12 @@ func (b Band) Lasting(amps unit.Ampere) Certainty {
 
 // Threshold is the least current at which the fuse surely opens, without end where no gate says that it does. It is the
 // conventional fusing current of the standards, I2.
-func (b Band) Threshold() unit.Ampere {
+func (b Band) Threshold() unit.Ampere { return b.OpensBy(Never) }
+
+// OpensBy is the least current at which the fuse has surely opened within a time, without end where no gate says that it has.
+func (b Band) OpensBy(t unit.Second) unit.Ampere {
 	for _, g := range b.gates {
-		if g.Opens > 0 {
+		if g.Opens > 0 && g.Opens <= t {
 			return b.amps(g)
 		}
 	}

@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"farend/circuit"
+	"farend/internal/schemetest"
 	"farend/internal/spice"
 	"farend/network"
 	"farend/parts"
@@ -486,14 +487,14 @@ func TestFoldingEndsWithItsContext(t *testing.T) {
 
 // mixed is a random scheme all of whose supplies may meet their limits.
 func mixed(r *rand.Rand) map[string][]string {
-	items := randomScheme(r)
+	items := schemetest.Random(r)
 	nominal := 5.0
 	if strings.Contains(strings.Join(items["parts"], ""), "tape/strings") {
 		nominal = 12
 	}
 	for i := range items["supplies"] {
 		name := fmt.Sprintf("supply/kind%d", i)
-		items["parts"] = append(items["parts"], "  "+ownSupply(r, name, nominal))
+		items["parts"] = append(items["parts"], "  "+schemetest.OwnSupply(r, name, nominal))
 		trim := ""
 		if r.Intn(2) == 0 {
 			trim = fmt.Sprintf(", volts: %.2f V", nominal*1.02)
@@ -513,7 +514,7 @@ func TestBehavioursAgainstSpice(t *testing.T) {
 			t.Run(fmt.Sprint(part), func(t *testing.T) {
 				t.Parallel()
 				for k := part; k < 40; k += 2 {
-					text := schemeText(mixed(rand.New(rand.NewSource(int64(500+k)))), asWritten)
+					text := schemetest.Text(mixed(rand.New(rand.NewSource(int64(500+k)))), schemetest.AsWritten)
 					b := f.batch()
 					b.cases(t, layOut(t, readScheme(t, fmt.Sprintf("mixed %d", k), []byte(text))), 3)
 					b.compare(t)
@@ -551,8 +552,8 @@ func (b *batch) count(states map[string]int) {
 func TestOrderOfTheFileChangesNothingAtTheLimit(t *testing.T) {
 	for k := range 25 {
 		items := mixed(rand.New(rand.NewSource(int64(2000 + k))))
-		want := results(t, schemeText(items, asWritten))
-		got := results(t, schemeText(items, slices.Reverse[[]string]))
+		want := results(t, schemetest.Text(items, schemetest.AsWritten))
+		got := results(t, schemetest.Text(items, slices.Reverse[[]string]))
 		if !reflect.DeepEqual(got, want) {
 			t.Fatalf("scheme %d: the order of the file changes results", k)
 		}

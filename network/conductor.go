@@ -62,6 +62,25 @@ func (n *Network) Currents(s *Solution) []unit.Ampere {
 	return amps
 }
 
+// Heating are the heating currents of all conductors over the cycle of a solution, which with one slice are those of Currents.
+func (n *Network) Heating(s *Solution) []unit.Ampere {
+	if len(s.cycle) == 1 {
+		return n.Currents(s)
+	}
+	amps := make([]unit.Ampere, 0, len(n.elements)+len(n.runs))
+	for i := range n.elements {
+		amps = append(amps, unit.Ampere(s.flow(func(p *circuit.Point) float64 { return p.WireAmps(i) }).RMS))
+	}
+	for _, r := range n.runs {
+		most := 0.0
+		for _, piece := range r.stretches {
+			most = max(most, s.flow(func(p *circuit.Point) float64 { return n.railPeak(p, piece.chain) }).RMS)
+		}
+		amps = append(amps, unit.Ampere(most))
+	}
+	return amps
+}
+
 // railPeak is the largest current in either rail of a chain. It is at one of the ends where all loads let current through the same way:
 // it grows or falls all along a rail then, also past a place where plus meets return.
 func (n *Network) railPeak(p *circuit.Point, chain int) float64 {
@@ -75,6 +94,12 @@ func (n *Network) railPeak(p *circuit.Point, chain int) float64 {
 
 // FaultAmps is the current that flows through a fault, from its place.
 func (s *Solution) FaultAmps() unit.Ampere { return unit.Ampere(s.points[0].BridgeAmps()) }
+
+// FaultHeat is the heating current through a fault over the cycle, and the largest.
+func (s *Solution) FaultHeat() (rms, peak unit.Ampere) {
+	f := s.flow(func(p *circuit.Point) float64 { return p.BridgeAmps() })
+	return unit.Ampere(f.RMS), unit.Ampere(f.Peak)
+}
 
 // VoltsAt is the voltage between the poles of a place, in the first slice of a solution; 0 where there is no such place.
 func (n *Network) VoltsAt(s *Solution, place string) unit.Volt {

@@ -21,6 +21,9 @@ const (
 	PoleOpen  FaultKind = "open"     // all returns of a run are open
 )
 
+// Bolted is the resistance of a fault that has none of its own: what the kernel calls a short.
+const Bolted = short
+
 // A Fault is something wrong at a place: bolted, or over Ohms. To is the other place of a bridge; the place of an open pole is the run. Home is
 // the supply to whose minus metalwork leads, where several are on the positive that meets it; the first of them where none is named. The zero
 // Fault is none.

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"farend/circuit"
+	"farend/internal/schemetest"
 	"farend/internal/spice"
 	"farend/network"
 	"farend/scheme"
@@ -108,7 +109,7 @@ func TestFaultsAgainstSpice(t *testing.T) {
 		}
 	}
 	for range 20 {
-		n := layOut(t, readScheme(t, "random", []byte(schemeText(randomScheme(r), asWritten))))
+		n := layOut(t, readScheme(t, "random", []byte(schemetest.Text(schemetest.Random(r), schemetest.AsWritten))))
 		strike(n, 6)
 		reverse(n)
 	}
@@ -127,7 +128,7 @@ func TestFaultsAreFollowed(t *testing.T) {
 	followed, all := 0, 0
 	w, cold := circuit.NewWorker(), circuit.NewWorker()
 	for range 25 {
-		n := layOut(t, readScheme(t, "random", []byte(schemeText(randomScheme(r), asWritten))))
+		n := layOut(t, readScheme(t, "random", []byte(schemetest.Text(schemetest.Random(r), schemetest.AsWritten))))
 		list := faults(n)
 		for _, in := range []string{"dark", "cap-failed"} {
 			for _, side := range []network.Corner{network.Opens, network.Through} {

@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"farend/circuit"
+	"farend/internal/schemetest"
 	"farend/network"
 )
 
@@ -269,7 +270,7 @@ func (b *batch) changed(t *testing.T, r *rand.Rand, n *network.Network, items ma
 		return
 	}
 	how := randomChange(r, items)
-	to := layOut(t, readScheme(t, how.what, []byte(schemeText(how.items, asWritten))))
+	to := layOut(t, readScheme(t, how.what, []byte(schemetest.Text(how.items, schemetest.AsWritten))))
 	end := solved(t, to, c)
 	slice := 0
 	if end.Slices() == from.Slices() {

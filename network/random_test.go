@@ -11,6 +11,7 @@ import (
 	"slices"
 	"testing"
 
+	"farend/internal/schemetest"
 	"farend/internal/spice"
 	"farend/scheme"
 )
@@ -27,8 +28,8 @@ func TestRandomSchemesAgainstSpice(t *testing.T) {
 				t.Parallel()
 				for k := part; k < schemes; k += 4 {
 					r := rand.New(rand.NewSource(int64(k)))
-					items := randomScheme(r)
-					text := schemeText(items, asWritten)
+					items := schemetest.Random(r)
+					text := schemetest.Text(items, schemetest.AsWritten)
 					n := layOut(t, readScheme(t, fmt.Sprintf("random %d", k), []byte(text)))
 					b := f.batch()
 					b.cases(t, n, slicesOfACase)
@@ -76,9 +77,9 @@ func results(t *testing.T, text string) []any {
 
 func TestOrderOfTheFileChangesNoBit(t *testing.T) {
 	for k := range 25 {
-		items := randomScheme(rand.New(rand.NewSource(int64(1000 + k))))
-		want := results(t, schemeText(items, asWritten))
-		got := results(t, schemeText(items, slices.Reverse[[]string]))
+		items := schemetest.Random(rand.New(rand.NewSource(int64(1000 + k))))
+		want := results(t, schemetest.Text(items, schemetest.AsWritten))
+		got := results(t, schemetest.Text(items, slices.Reverse[[]string]))
 		if !reflect.DeepEqual(got, want) {
 			t.Fatalf("scheme %d: the order of the file changes results", k)
 		}

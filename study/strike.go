@@ -85,12 +85,21 @@ type striker struct {
 }
 
 func (s *Study) striker() *striker {
+	var bases []network.Case
+	for i := range struckIn {
+		bases = append(bases, s.base(i))
+	}
+	return s.strikerIn(bases)
+}
+
+// strikerIn is one that strikes in some sound cases.
+func (s *Study) strikerIn(bases []network.Case) *striker {
 	list := s.Network.Conductors()
 	place := make(map[string]int, len(list))
 	for i, c := range list {
 		place[c.Name] = i
 	}
-	k := &striker{s: s, guardAt: map[string]int{}}
+	k := &striker{s: s, guardAt: map[string]int{}, bases: bases}
 	for _, g := range s.Guards() {
 		at, there := place[g.Name]
 		if !there {
@@ -103,9 +112,6 @@ func (s *Study) striker() *striker {
 	}
 	k.bearers = k.bearersOf(list, place)
 	k.unharmed = make([]Overstepped, len(k.bearers))
-	for i := range struckIn {
-		k.bases = append(k.bases, s.base(i))
-	}
 	return k
 }
 
@@ -115,7 +121,7 @@ func (k *striker) settle(ctx context.Context) error {
 	parallel(len(k.bases), func(w *circuit.Worker, i int) {
 		k.sound[i] = k.s.Network.Solve(ctx, w, k.bases[i])
 		if k.sound[i].Found() {
-			k.loads[i] = k.s.Network.Currents(k.sound[i])
+			k.loads[i] = k.s.Network.Heating(k.sound[i])
 		}
 	})
 	return ctx.Err()

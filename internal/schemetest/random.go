@@ -1,4 +1,4 @@
-package network_test
+package schemetest
 
 import (
 	"fmt"
@@ -20,9 +20,9 @@ type generator struct {
 	way     int      // of them, the next
 }
 
-// randomScheme is a scheme of trees, rings, chains of runs, several supplies and boards, cut rails, lost poles, deep droop,
+// Random is a scheme of trees, rings, chains of runs, several supplies and boards, cut rails, lost poles, deep droop,
 // supplies at their limit in every way.
-func randomScheme(r *rand.Rand) map[string][]string {
+func Random(r *rand.Rand) map[string][]string {
 	g := &generator{r: r, items: map[string][]string{}, boards: 1 + r.Intn(2), runs: 1 + r.Intn(3)}
 	if r.Intn(8) == 0 {
 		g.boards = 3
@@ -75,8 +75,8 @@ var behaviours = []string{
 	"limit: constant-current", "limit: hiccup, pulse_on: 1 s, pulse_off: 1 s, pulse_below: 2 V", "limit: fold-back, fold_to: 5 %", "limit: fold-back, fold_to: 10 %", "limit: boost, boost: 120 %, then: constant-current", "limit: boost, boost: 120 %, then: hiccup, pulse_on: 1 s, pulse_off: 7 s",
 }
 
-// ownSupply is a supply with a limit that a small scheme may meet, of one of behaviours, behind 10 µΩ to 100 mΩ.
-func ownSupply(r *rand.Rand, name string, nominal float64) string {
+// OwnSupply is a supply with a limit that a small scheme may meet, of one of behaviours, behind 10 µΩ to 100 mΩ.
+func OwnSupply(r *rand.Rand, name string, nominal float64) string {
 	limit := math.Pow(10, -1+1.6*r.Float64())
 	return fmt.Sprintf("%s: {title: invented, volts: {is: %g V, spread: 4 %%}, amps: %.4f A, watts: %.4f W, source_resistance: %.4g mΩ, %s, limit_at: {low: %.4f A, high: %.4f A}}",
 		name, nominal, 0.9*limit, 0.9*limit*nominal, math.Pow(10, -2+4*r.Float64()), behaviours[r.Intn(len(behaviours))], limit, 1.3*limit)
@@ -90,7 +90,7 @@ func (g *generator) addSupplies() {
 		}
 		if g.r.Intn(5) > 0 {
 			part = fmt.Sprintf("supply/own%d", b)
-			g.add("parts", "%s", ownSupply(g.r, part, g.nominal))
+			g.add("parts", "%s", OwnSupply(g.r, part, g.nominal))
 		}
 		trim := g.pick("", "", fmt.Sprintf(", volts: %.2f V", 1.02*g.nominal), fmt.Sprintf(", volts: %.3f V", (0.97+0.06*g.r.Float64())*g.nominal))
 		g.add("supplies", "T%d: {part: %s%s}", b, part, trim)
@@ -246,7 +246,8 @@ const fourCores = `cable/flex-2xfour: {title: invented cable with two cores a po
 
 const connectorPart = `connector/own: {title: invented plug of much resistance, amps: 30 A, resistance: 8 mΩ}`
 
-func schemeText(items map[string][]string, order func([]string)) string {
+// Text is a scheme as a file; order puts sections and lines in another order.
+func Text(items map[string][]string, order func([]string)) string {
 	var sections []string
 	for name := range items {
 		sections = append(sections, name)
@@ -263,4 +264,5 @@ func schemeText(items map[string][]string, order func([]string)) string {
 	return b.String()
 }
 
-func asWritten([]string) {}
+// AsWritten leaves the order as it is.
+func AsWritten([]string) {}

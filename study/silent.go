@@ -1,0 +1,329 @@
+package study
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"farend/circuit"
+	"farend/network"
+	"farend/unit"
+)
+
+// A Silent is the most power that a fault at a place can make last for an hour, though by then every fuse has opened that surely does.
+type Silent struct {
+	Fault   network.Fault // with the resistance with which it does, between the poles or from plus to metalwork
+	Case    network.Case  // in which it does, with the most that may flow
+	Watts   unit.Watt     // mean over the cycle of pulse-width modulation
+	Peak    unit.Watt     // the most at any time of it
+	Amps    unit.Ampere   // heating current
+	Volts   unit.Volt     // what is left across the fault: Watts over Amps
+	Guard   string        // the fuse that a little more would surely open, "" where none limits it
+	Held    []string      // supplies that are at their limit
+	Opened  []string      // fuses that have opened, in the order in which they did
+	Orders  int           // sets of open fuses that were tried
+	Cut     bool          // there are more than were tried
+	NotSure bool          // some was not solved
+}
+
+// Hour is for how long what counts as silent lasts.
+const Hour unit.Second = 3600
+
+// Silences lists the silent power of every place, in the order of network.Places: the worst over all resistances, cases, and sets of open fuses,
+// between the poles and, where metalwork is bonded, from plus to it. See docs/silent.md.
+func (s *Study) Silences(ctx context.Context, progress func(done, total int)) ([]Silent, error) {
+	return s.silences(ctx, s.quietFaults(), progress)
+}
+
+// SilentAt is that of one place; it is not ok where nothing may make heat there.
+func (s *Study) SilentAt(ctx context.Context, place string) (worst Silent, ok bool, err error) {
+	faults := slices.DeleteFunc(s.quietFaults(), func(f network.Fault) bool { return f.At != place })
+	list, err := s.silences(ctx, faults, nil)
+	if err != nil || len(list) == 0 {
+		return Silent{}, false, err
+	}
+	return list[0], true, nil
+}
+
+// silences are those of the places of some faults, which stand together by place.
+func (s *Study) silences(ctx context.Context, faults []network.Fault, progress func(done, total int)) ([]Silent, error) {
+	k := s.strikerIn(s.quietCases())
+	if err := k.settle(ctx); err != nil {
+		return nil, err
+	}
+	aims := make([]*aim, len(faults))
+	parallel(len(faults), func(_ *circuit.Worker, i int) { aims[i], _ = k.aim(faults[i]) }) // of faults between conductors none is laid out anew
+	found := make([]Silent, len(faults)*len(k.bases))
+	count := counter(len(faults), progress)
+	parallel(len(found), func(w *circuit.Worker, j int) {
+		base, i := j/len(faults), j%len(faults) // all that start from one point in turn
+		if ctx.Err() == nil {
+			found[j] = k.quiet(ctx, w, aims[i], base)
+		}
+		if base == len(k.bases)-1 {
+			count()
+		}
+	})
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	var worst []Silent
+	for i, f := range faults {
+		if i == 0 || f.At != faults[i-1].At {
+			worst = append(worst, Silent{Fault: f})
+		}
+		for base := range k.bases {
+			worst[len(worst)-1].take(found[base*len(faults)+i])
+		}
+	}
+	return worst, nil
+}
+
+// quietCases are the sound cases in which silent power is sought, with the most that may flow: dark, with the cap failed, and the mean of every state.
+func (s *Study) quietCases() []network.Case {
+	var cases []network.Case
+	for _, kind := range []network.Kind{network.Dark, network.CapFailed, network.State} {
+		for _, c := range s.Network.States() {
+			if c.Kind == kind {
+				cases = append(cases, c.Taken(network.Through))
+			}
+		}
+	}
+	return cases
+}
+
+// quietFaults are the faults at every place that may make heat there.
+func (s *Study) quietFaults() []network.Fault {
+	return slices.DeleteFunc(s.Faults(), func(f network.Fault) bool {
+		return f.Ohms > 0 || f.Kind != network.PolesMeet && f.Kind != network.ToMetal
+	})
+}
+
+// take takes the worse of two.
+func (s *Silent) take(other Silent) {
+	orders, cut, lost := s.Orders+other.Orders, s.Cut || other.Cut, s.NotSure || other.NotSure
+	if s.Orders == 0 || clearly(float64(other.Watts), float64(s.Watts)) {
+		*s = other
+	}
+	s.Orders, s.Cut, s.NotSure = orders, cut, lost
+}
+
+// A quiet is the search at one place in one case.
+type quiet struct {
+	*walk
+	tried map[string]bool
+	best  Silent
+}
+
+// quiet finds the silent power of a fault in one of the sound cases.
+func (k *striker) quiet(ctx context.Context, w *circuit.Worker, a *aim, base int) Silent {
+	q := &quiet{walk: k.walk(ctx, w, a, base), tried: map[string]bool{}}
+	q.best = Silent{Fault: a.fault, Case: q.c}
+	if !q.sound.Found() {
+		q.best.NotSure = true
+		return q.best
+	}
+	q.search(nil, nil)
+	q.best.Orders = len(q.tried)
+	return q.best
+}
+
+// search looks for the most with some fuses open, and goes on by every one that may open next.
+func (q *quiet) search(o opened, names []string) {
+	key := o.key()
+	if q.tried[key] || q.parted(o) || q.ctx.Err() != nil {
+		return
+	}
+	q.tried[key] = true
+	bolted := q.lay(o, 0)
+	from := bolted
+	if bolted.ratio >= 1 {
+		from = q.edge(o, bolted)
+	}
+	if bolted.lost || from.lost {
+		q.best.NotSure = true
+		return
+	}
+	if from.ratio < 1 {
+		q.keep(q.most(o, from), from, names)
+	}
+	for _, g := range q.next(bolted, from) {
+		q.search(o.with([]int{g}, len(q.guards)), append(slices.Clone(names), q.guards[g].Name))
+	}
+}
+
+// keep notes a power if it is the most so far.
+func (q *quiet) keep(t, edge laid, names []string) {
+	if !clearly(t.watts, float64(q.best.Watts)) {
+		return
+	}
+	q.best.Fault.Ohms, q.best.Case.Fault.Ohms = t.ohms, t.ohms
+	q.best.Watts, q.best.Peak, q.best.Amps, q.best.Volts = unit.Watt(t.watts), unit.Watt(t.peak), t.amps, unit.Volt(t.watts/float64(t.amps))
+	q.best.Opened, q.best.Guard, q.best.Held = names, "", t.held
+	if t.ohms == edge.ohms && t.ratio > 1-2*edged {
+		q.best.Guard = q.guards[t.guard].Name
+	}
+}
+
+// A laid is a resistance across the place, with some fuses open.
+type laid struct {
+	ohms        unit.Ohm
+	watts, peak float64
+	amps        unit.Ampere
+	currents    []unit.Ampere
+	held        []string // supplies that feed it and are at their limit
+	ratio       float64  // the largest current of a fuse that the fault acts on, over what surely opens it within an Hour
+	guard       int      // of which that is
+	lost        bool     // it was not solved
+}
+
+// lay solves the network with a resistance across the place.
+func (q *quiet) lay(o opened, ohms unit.Ohm) laid {
+	c := q.c
+	c.Fault.Ohms = ohms
+	var open []string
+	for i, is := range o {
+		if is {
+			open = append(open, q.guards[i].Name)
+		}
+	}
+	solution := q.n.Glance(q.ctx, q.worker, c.Past(open...), q.sound)
+	if !solution.Found() {
+		return laid{lost: true}
+	}
+	t := laid{ohms: max(ohms, network.Bolted), currents: q.n.Heating(solution)}
+	rms, peak := solution.FaultHeat()
+	t.amps, t.watts, t.peak = rms, float64(t.ohms)*float64(rms*rms), float64(t.ohms)*float64(peak*peak)
+	feeding := q.supplies(o)
+	for _, h := range q.n.AtLimit(solution) {
+		if slices.Contains(feeding, h.ID) {
+			t.held = append(t.held, h.ID)
+		}
+	}
+	for _, g := range q.driven(t.currents, o) {
+		if r := float64(t.currents[q.wire[g]] / q.cold[g].OpensBy(Hour)); r > t.ratio {
+			t.ratio, t.guard = r, g
+		}
+	}
+	return t
+}
+
+// edged is how near to its edge a resistance is found, relative to the current of the fuse.
+const edged = 1e-4
+
+// far is a fault that draws next to nothing.
+const far unit.Ohm = 1e5
+
+// edge is the smallest resistance with which no fuse surely opens within an Hour; where the network does without the fault what opens one, it is
+// one with which some still does. Currents of fuses and what is left of the voltage are nearly straight lines over the current of the fault: each
+// step goes to where those through the last one and through no fault lead, and to the middle of what is left where that is out of it.
+func (q *quiet) edge(o opened, bolted laid) laid {
+	rest := q.lay(o, far)
+	if rest.lost || rest.ratio >= 1 {
+		return rest
+	}
+	over, under := 1/float64(bolted.ohms), 1/float64(far) // conductances
+	best, now := rest, bolted
+	for tries := range 60 {
+		amps := float64(now.amps) * (1 - edged/2 - rest.ratio) / (now.ratio - rest.ratio)
+		volts := rest.volts() - (rest.volts()-now.volts())*amps/float64(now.amps)
+		siemens := amps / volts
+		if !(siemens > under && siemens < over) || tries > 8 && tries%2 == 0 {
+			siemens = math.Sqrt(under * over)
+		}
+		now = q.lay(o, unit.Ohm(1/siemens))
+		switch {
+		case now.lost:
+			return now
+		case now.ratio >= 1:
+			over = siemens
+		default:
+			if best, under = now, siemens; now.ratio > 1-edged {
+				return best
+			}
+		}
+		if over < under*(1+edged/10) { // another fuse jumps in
+			return best
+		}
+	}
+	return best
+}
+
+// volts is what is left across the fault.
+func (t laid) volts() float64 { return float64(t.amps) * float64(t.ohms) }
+
+// voltsAt is the voltage between the poles of the place without a fault.
+func (q *quiet) voltsAt() float64 {
+	return max(1e-3, math.Abs(float64(q.n.VoltsAt(q.sound, q.fault.At))))
+}
+
+// most is the largest power from a resistance up. It has one peak: the less the resistance, the more flows and the less voltage is left, ever
+// faster where a supply gets to its limit.
+func (q *quiet) most(o opened, from laid) laid {
+	const step, near = 1.5, 1e-3
+	best := from
+	low := from.ohms
+	if low <= network.Bolted { // nothing opens: begin where copper alone would leave half of the voltage
+		best = q.lay(o, max(low, unit.Ohm(q.voltsAt()/max(float64(from.amps), 1e-9))))
+		for next := q.lay(o, best.ohms/step); !next.lost && next.watts > best.watts; next = q.lay(o, best.ohms/step) {
+			best = next
+		}
+		low = best.ohms / step
+	} else if next := q.lay(o, low*(1+near/10)); next.lost || next.watts <= best.watts {
+		return best
+	}
+	high := best.ohms * step
+	for next := q.lay(o, high); !next.lost && next.watts > best.watts; next = q.lay(o, high) {
+		low, best, high = best.ohms, next, next.ohms*step
+	}
+	// Golden section on a logarithmic scale (Kiefer, Proc. AMS 4, 1953).
+	a, b, golden := math.Log(float64(low)), math.Log(float64(high)), (math.Sqrt(5)-1)/2
+	x, y := b-golden*(b-a), a+golden*(b-a)
+	at := func(log float64) laid { return q.lay(o, unit.Ohm(math.Exp(log))) }
+	left, right := at(x), at(y)
+	for b-a > near {
+		if left.lost || right.lost {
+			return laid{lost: true}
+		}
+		for _, t := range []laid{left, right} {
+			if t.watts > best.watts {
+				best = t
+			}
+		}
+		if left.watts > right.watts {
+			b, y, right = y, x, left
+			x = b - golden*(b-a)
+			left = at(x)
+		} else {
+			a, x, left = x, y, right
+			y = a + golden*(b-a)
+			right = at(y)
+		}
+	}
+	return best
+}
+
+// next are the fuses one of which may open next: those that may, in one of some states of the fault, before one surely has, or within an Hour.
+func (q *quiet) next(states ...laid) []int {
+	var list []int
+	for _, t := range states {
+		if t.lost {
+			continue
+		}
+		within := Hour
+		driven := q.driven(t.currents, nil)
+		for _, g := range driven {
+			within = min(within, q.cold[g].Opens(t.currents[q.wire[g]]))
+		}
+		for _, g := range driven {
+			amps := t.currents[q.wire[g]]
+			if opens := q.cold[g].Opens(amps); opens <= within || q.holding(g, amps) < within && len(q.tried) < mostOrders {
+				list = append(list, g)
+			} else if q.holding(g, amps) < within {
+				q.best.Cut = true
+			}
+		}
+	}
+	slices.Sort(list)
+	return slices.Compact(list)
+}

@@ -1,0 +1,191 @@
+package study_test
+
+import (
+	"math"
+	"math/rand"
+	"slices"
+	"strings"
+	"testing"
+
+	"farend/circuit"
+	"farend/internal/schemetest"
+	"farend/network"
+	"farend/parts"
+	"farend/scheme"
+	"farend/study"
+	"farend/unit"
+)
+
+// A brute seeks the silent power of a fault in one case by trying resistances on a grid, in every set of open fuses that some of them reach.
+type brute struct {
+	t      *testing.T
+	s      *study.Study
+	w      *circuit.Worker
+	fault  network.Fault
+	c      network.Case
+	guards []study.Guard
+	wire   []int // where each stands among the conductors
+	feeds  map[string]bool
+	sound  *network.Solution
+	load   []unit.Ampere // before the fault
+	seen   map[string]bool
+	best   float64
+}
+
+func bruteOf(t *testing.T, s *study.Study, f network.Fault, c network.Case) *brute {
+	b := &brute{t: t, s: s, w: circuit.NewWorker(), fault: f, c: c, feeds: map[string]bool{}, seen: map[string]bool{}}
+	place := map[string]int{}
+	for i, conductor := range s.Network.Conductors() {
+		place[conductor.Name] = i
+	}
+	for _, g := range s.Guards() {
+		if at, there := place[g.Name]; there {
+			b.guards, b.wire = append(b.guards, g), append(b.wire, at)
+		}
+	}
+	for _, name := range s.Network.Feeding(f) {
+		b.feeds[name] = true
+	}
+	b.sound = s.Network.Solve(t.Context(), b.w, c)
+	b.load = s.Network.Heating(b.sound)
+	return b
+}
+
+// A spot is what one resistance does with some fuses open: the power, the fuses that surely open within an hour, and those that may before one has.
+type spot struct {
+	watts     float64
+	sure, may []string
+}
+
+func (b *brute) at(open []string, ohms float64) spot {
+	f := b.fault
+	f.Ohms = unit.Ohm(ohms)
+	s := b.s.Network.SolveFrom(b.t.Context(), b.w, b.c.Struck(f).Past(open...), b.sound)
+	if !s.Found() {
+		b.t.Fatalf("%s past %v over %g Ω: %v", b.c.Name, open, ohms, s.Outcome)
+	}
+	currents := b.s.Network.Heating(s)
+	rms, _ := s.FaultHeat()
+	out := spot{watts: ohms * float64(rms*rms)}
+	type acted struct {
+		name         string
+		opens, holds unit.Second
+	}
+	var all []acted
+	within := study.Hour
+	for i, g := range b.guards {
+		amps, was := currents[b.wire[i]], b.load[b.wire[i]]
+		cold, known := b.s.Band(g, g.Cold)
+		if slices.Contains(open, g.Name) || !known || !b.feeds[g.Name] && amps <= 1.01*was+1e-6 {
+			continue
+		}
+		warm, _ := b.s.Band(g, g.Warm)
+		holds := warm.Holds(amps)
+		if !math.IsInf(float64(holds), 1) {
+			holds *= unit.Second(warm.Warm(was))
+		}
+		all = append(all, acted{g.Name, cold.Opens(amps), holds})
+		within = min(within, cold.Opens(amps))
+	}
+	for _, g := range all {
+		if g.opens <= study.Hour {
+			out.sure = append(out.sure, g.name)
+		}
+		if g.opens <= within || g.holds < within {
+			out.may = append(out.may, g.name)
+		}
+	}
+	return out
+}
+
+// search tries a grid from a milliohm to a kilohm, and finer ones about the best of it.
+func (b *brute) search(open []string) {
+	key := strings.Join(open, ",")
+	feeding := b.s.Network.Sections(b.fault).Supplies(func(name string) bool { return slices.Contains(open, name) })
+	if b.seen[key] || len(feeding) == 0 || len(b.seen) > 40 {
+		return
+	}
+	b.seen[key] = true
+	next := map[string]bool{}
+	best, at := 0.0, math.NaN()
+	try := func(ohms float64) {
+		spot := b.at(open, ohms)
+		for _, name := range spot.may {
+			next[name] = true
+		}
+		if len(spot.sure) == 0 && spot.watts > best {
+			best, at = spot.watts, ohms
+		}
+	}
+	const steps = 60
+	try(float64(network.Bolted))
+	for i := range steps + 1 {
+		try(math.Pow(10, -3+6*float64(i)/steps))
+	}
+	for _, width := range []float64{6.0 / steps, 2 * 6.0 / steps / steps} {
+		for i, middle := 0, at; i <= steps && !math.IsNaN(middle); i++ {
+			try(middle * math.Pow(10, width*(2*float64(i)/steps-1)))
+		}
+	}
+	b.best = max(b.best, best)
+	for name := range next {
+		more := append(slices.Clone(open), name)
+		slices.Sort(more)
+		b.search(more)
+	}
+}
+
+// The silent power of places of random schemes is what trying many resistances in all sets of open fuses finds.
+func TestSilentPowerAgainstBruteForce(t *testing.T) {
+	r := rand.New(rand.NewSource(8))
+	tried, fused, reached := 0, 0, 0
+	for range 55 {
+		text := schemetest.Text(schemetest.Random(r), schemetest.AsWritten)
+		sch, mistakes := scheme.Read("random", []byte(text), parts.Catalogue())
+		if len(mistakes) > 0 {
+			t.Fatal(mistakes)
+		}
+		s, err := study.New(t.Context(), sch, &study.Options{Striking: study.NotNow})
+		if err != nil {
+			t.Fatal(err)
+		}
+		places := s.Network.Places()
+		for range 1 + tried%2 {
+			x, ok, err := s.SilentAt(t.Context(), places[r.Intn(len(places))].Name)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if !ok {
+				continue
+			}
+			want := 0.0
+			for _, kind := range []network.Kind{network.Dark, network.CapFailed} {
+				for _, f := range s.Faults() {
+					if f.At != x.Fault.At || f.Ohms > 0 || f.Kind != network.PolesMeet && f.Kind != network.ToMetal {
+						continue
+					}
+					c, _ := s.Network.CaseNamed(string(kind))
+					b := bruteOf(t, s, f, c.Taken(network.Through))
+					b.search(nil)
+					want = max(want, b.best)
+					if len(b.seen) > 1 {
+						reached++
+					}
+				}
+			}
+			tried++
+			if x.Guard != "" {
+				fused++
+			}
+			got := float64(x.Watts)
+			if got < want*(1-1e-3) || x.Case.Kind != network.State && got > want*1.001 {
+				t.Errorf("%s %s, %s: %.6g W over %v, limited by %q and %v, past %v; a grid finds %.6g W\n%s", x.Fault.Kind, x.Fault.At, x.Case.Name, got, x.Fault.Ohms, x.Guard, x.Held, x.Opened, want, text)
+				return
+			}
+		}
+	}
+	t.Logf("%d places, %d limited by a fuse, %d searches past open fuses", tried, fused, reached)
+	if tried < 70 || fused < 10 || reached < 10 {
+		t.Errorf("only %d places, %d limited by a fuse, %d searches past open fuses", tried, fused, reached)
+	}
+}
