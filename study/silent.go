@@ -21,9 +21,21 @@ type Silent struct {
 	Guard   string        // the fuse that a little more would surely open, "" where none limits it
 	Held    []string      // supplies that are at their limit
 	Opened  []string      // fuses that have opened, in the order in which they did
+	Near    []string      // fuses that are met first on the way from the place to a supply
 	Orders  int           // sets of open fuses that were tried
 	Cut     bool          // there are more than were tried
 	NotSure bool          // some was not solved
+}
+
+// LimitedBy says what keeps the power from being more: a fuse, supplies at their limit, or the copper on the way.
+func (s Silent) LimitedBy() string {
+	switch {
+	case s.Guard != "":
+		return s.Guard
+	case len(s.Held) > 0:
+		return Several(s.Held)
+	}
+	return "copper"
 }
 
 // Hour is for how long what counts as silent lasts.
@@ -45,6 +57,19 @@ func (s *Study) SilentAt(ctx context.Context, place string) (worst Silent, ok bo
 	return list[0], true, nil
 }
 
+// Silent is the silent power of every place, in the order of network.Places; nil where faults were not followed.
+func (s *Study) Silent() []Silent { return s.silent }
+
+// SilentBehind is the worst of the places that a fuse feeds before any other does; it is not ok where it feeds none, or faults were not followed.
+func (s *Study) SilentBehind(fuse string) (worst Silent, ok bool) {
+	for _, p := range s.silent {
+		if slices.Contains(p.Near, fuse) && (!ok || clearly(float64(p.Watts), float64(worst.Watts))) {
+			worst, ok = p, true
+		}
+	}
+	return worst, ok
+}
+
 // silences are those of the places of some faults, which stand together by place.
 func (s *Study) silences(ctx context.Context, faults []network.Fault, progress func(done, total int)) ([]Silent, error) {
 	k := s.strikerIn(s.quietCases())
@@ -53,16 +78,20 @@ func (s *Study) silences(ctx context.Context, faults []network.Fault, progress f
 	}
 	aims := make([]*aim, len(faults))
 	parallel(len(faults), func(_ *circuit.Worker, i int) { aims[i], _ = k.aim(faults[i]) }) // of faults between conductors none is laid out anew
-	found := make([]Silent, len(faults)*len(k.bases))
+	found := make([]Silent, len(faults))
 	count := counter(len(faults), progress)
-	parallel(len(found), func(w *circuit.Worker, j int) {
-		base, i := j/len(faults), j%len(faults) // all that start from one point in turn
-		if ctx.Err() == nil {
-			found[j] = k.quiet(ctx, w, aims[i], base)
+	parallel(len(faults), func(w *circuit.Worker, i int) {
+		var dark *quiet
+		for base := range k.bases {
+			if ctx.Err() != nil {
+				return
+			}
+			q := k.quiet(ctx, w, aims[i], base, dark)
+			if found[i].take(q.best); base == 0 && k.bases[base].Kind == network.Dark {
+				dark = q
+			}
 		}
-		if base == len(k.bases)-1 {
-			count()
-		}
+		count()
 	})
 	if err := ctx.Err(); err != nil {
 		return nil, err
@@ -70,11 +99,9 @@ func (s *Study) silences(ctx context.Context, faults []network.Fault, progress f
 	var worst []Silent
 	for i, f := range faults {
 		if i == 0 || f.At != faults[i-1].At {
-			worst = append(worst, Silent{Fault: f})
+			worst = append(worst, Silent{})
 		}
-		for base := range k.bases {
-			worst[len(worst)-1].take(found[base*len(faults)+i])
-		}
+		worst[len(worst)-1].take(found[i])
 	}
 	return worst, nil
 }
@@ -111,45 +138,68 @@ func (s *Silent) take(other Silent) {
 // A quiet is the search at one place in one case.
 type quiet struct {
 	*walk
-	tried map[string]bool
+	tried map[string]laid // by the set of open fuses, the smallest resistance with which no more surely opens
+	dark  *quiet          // the search in the dark, nil for that itself
 	best  Silent
 }
 
 // quiet finds the silent power of a fault in one of the sound cases.
-func (k *striker) quiet(ctx context.Context, w *circuit.Worker, a *aim, base int) Silent {
-	q := &quiet{walk: k.walk(ctx, w, a, base), tried: map[string]bool{}}
+func (k *striker) quiet(ctx context.Context, w *circuit.Worker, a *aim, base int, dark *quiet) *quiet {
+	q := &quiet{walk: k.walk(ctx, w, a, base), tried: map[string]laid{}, dark: dark}
 	q.best = Silent{Fault: a.fault, Case: q.c}
+	for _, g := range a.near {
+		q.best.Near = append(q.best.Near, k.guards[g].Name)
+	}
 	if !q.sound.Found() {
 		q.best.NotSure = true
-		return q.best
+		return q
 	}
 	q.search(nil, nil)
 	q.best.Orders = len(q.tried)
-	return q.best
+	return q
 }
 
 // search looks for the most with some fuses open, and goes on by every one that may open next.
 func (q *quiet) search(o opened, names []string) {
 	key := o.key()
-	if q.tried[key] || q.parted(o) || q.ctx.Err() != nil {
+	if _, done := q.tried[key]; done || q.parted(o) || q.ctx.Err() != nil {
 		return
 	}
-	q.tried[key] = true
 	bolted := q.lay(o, 0)
-	from := bolted
-	if bolted.ratio >= 1 {
-		from = q.edge(o, bolted)
+	from, less := q.lessThanDark(o, key, bolted)
+	if !less {
+		if from = bolted; bolted.ratio >= 1 {
+			from = q.edge(o, bolted)
+		}
 	}
+	q.tried[key] = from
 	if bolted.lost || from.lost {
 		q.best.NotSure = true
 		return
 	}
-	if from.ratio < 1 {
+	if !less && from.ratio < 1 {
 		q.keep(q.most(o, from), from, names)
 	}
 	for _, g := range q.next(bolted, from) {
 		q.search(o.with([]int{g}, len(q.guards)), append(slices.Clone(names), q.guards[g].Name))
 	}
+}
+
+// lessThanDark reports whether a fault makes no more with a load beside it than it does in the dark with the same fuses open: where a load leaves less
+// voltage for it, and a fuse that holds in the dark does so no more with the same resistance. It gives the state of the fault there.
+func (q *quiet) lessThanDark(o opened, key string, bolted laid) (there laid, less bool) {
+	if q.dark == nil {
+		return laid{}, false
+	}
+	was, tried := q.dark.tried[key]
+	if !tried || was.lost || was.ratio >= 1 {
+		return laid{}, false
+	}
+	if was.ohms <= network.Bolted { // in the dark no resistance opens anything
+		return bolted, !bolted.lost && bolted.watts <= was.watts
+	}
+	there = q.lay(o, was.ohms)
+	return there, !there.lost && there.watts <= was.watts && there.ratio >= was.ratio
 }
 
 // keep notes a power if it is the most so far.

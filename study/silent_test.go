@@ -139,7 +139,7 @@ func (b *brute) search(open []string) {
 func TestSilentPowerAgainstBruteForce(t *testing.T) {
 	r := rand.New(rand.NewSource(8))
 	tried, fused, reached := 0, 0, 0
-	for range 55 {
+	for range 60 {
 		text := schemetest.Text(schemetest.Random(r), schemetest.AsWritten)
 		sch, mistakes := scheme.Read("random", []byte(text), parts.Catalogue())
 		if len(mistakes) > 0 {
@@ -150,7 +150,7 @@ func TestSilentPowerAgainstBruteForce(t *testing.T) {
 			t.Fatal(err)
 		}
 		places := s.Network.Places()
-		for range 1 + tried%2 {
+		for range 1 {
 			x, ok, err := s.SilentAt(t.Context(), places[r.Intn(len(places))].Name)
 			if err != nil {
 				t.Fatal(err)
@@ -185,7 +185,7 @@ func TestSilentPowerAgainstBruteForce(t *testing.T) {
 		}
 	}
 	t.Logf("%d places, %d limited by a fuse, %d searches past open fuses", tried, fused, reached)
-	if tried < 70 || fused < 10 || reached < 10 {
+	if tried < 50 || fused < 10 || reached < 10 {
 		t.Errorf("only %d places, %d limited by a fuse, %d searches past open fuses", tried, fused, reached)
 	}
 }

@@ -79,7 +79,7 @@ func (t *Struck) Owners() []string {
 }
 
 // follow strikes all faults, if that is to be.
-func (s *Study) follow(ctx context.Context, striking Striking, progress func(done, total int)) error {
+func (s *Study) follow(ctx context.Context, striking Striking, progress, silences func(done, total int)) error {
 	if striking == NotNow || striking == WhereQuick && s.Lengthy() {
 		return nil
 	}
@@ -103,7 +103,8 @@ func (s *Study) follow(ctx context.Context, striking Striking, progress func(don
 		return err
 	}
 	s.struck = t
-	return nil
+	s.silent, err = s.Silences(ctx, silences)
+	return err
 }
 
 // Lengthy reports whether following the faults takes so long that it is not done unasked.

@@ -25,7 +25,8 @@ type Study struct {
 	results   map[string]*network.Result
 	open      []string // see Open
 	striking  Striking
-	struck    *Struck // nil where faults were not followed
+	struck    *Struck  // nil where faults were not followed
+	silent    []Silent // of every place, likewise
 }
 
 // Options steer a study; nil means the defaults.
@@ -36,6 +37,7 @@ type Options struct {
 
 	Striking Striking              // whether faults are followed
 	Strikes  func(done, total int) // is told how many faults are, likewise
+	Silences func(done, total int) // is told of how many places the silent power is found, likewise
 }
 
 // New solves the cases of the first tier: every state, its peak, cap-failed and dark. The error is ours or the
@@ -75,7 +77,7 @@ func study(ctx context.Context, n *network.Network, solve func(w *circuit.Worker
 	for i, c := range st.cases {
 		st.solutions[c.Name], st.results[c.Name] = solutions[i], results[i]
 	}
-	if err := st.follow(ctx, o.Striking, o.Strikes); err != nil {
+	if err := st.follow(ctx, o.Striking, o.Strikes, o.Silences); err != nil {
 		return nil, err
 	}
 	return st, nil

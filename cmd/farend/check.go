@@ -88,11 +88,12 @@ func (c *checked) print(p *page) {
 	c.printProtection(p)
 	c.printFarShorts(p)
 	c.printFaults(p)
+	c.printSilent(p)
 	c.printCables(p)
 	c.printRuns(p)
 	c.printCharts(p)
 	p.wrap("In state/NAME every pixel draws its mean; in peak/NAME all pixels switch on together; with the cap failed every channel is full on.")
-	p.wrap("Not judged yet: what one blown fuse or one broken core does, and how much power the place of a fault may have.")
+	p.wrap("Not judged yet: what one blown fuse or one broken core does.")
 	p.blank()
 	c.printCautions(p)
 }

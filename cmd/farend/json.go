@@ -234,7 +234,7 @@ func mistakesJSON(err error) []mistakeJSON {
 
 // wrongJSON is the object for a scheme that could not be read.
 func wrongJSON(mistakes []mistakeJSON) checkJSON {
-	return checkJSON{SchemaVersion: 1, Scheme: mistakes[0].File, Verdict: finding.Unknown.String(), Errors: mistakes, Findings: []findingJSON{}, Rests: footingJSON(study.Footing{}), Protection: tableJSON(nil, nil), Assessed: []assessedJSON{}, Cases: []caseJSON{}}
+	return checkJSON{SchemaVersion: 1, Scheme: mistakes[0].File, Verdict: finding.Unknown.String(), Errors: mistakes, Findings: []findingJSON{}, Rests: footingJSON(study.Footing{}), Protection: protectionJSON{Ways: []protectedJSON{}, Faults: []faultJSON{}, Places: []silentJSON{}}, Assessed: []assessedJSON{}, Cases: []caseJSON{}}
 }
 
 // place is a line or column, null where it is nowhere.
@@ -249,7 +249,7 @@ func place(n int) *int {
 func resultJSON(c *checked, pixels bool, more []solvedCase) checkJSON {
 	out := checkJSON{
 		SchemaVersion: 1, Scheme: c.Scheme.File, Title: c.Scheme.Title, Verdict: c.verdict().String(),
-		Errors: []mistakeJSON{}, Findings: []findingJSON{}, Rests: footingJSON(c.Footing(c.assessed)), Protection: tableJSON(c.Protection(c.assessed), c.Struck()), Assessed: []assessedJSON{}, Cases: []caseJSON{},
+		Errors: []mistakeJSON{}, Findings: []findingJSON{}, Rests: footingJSON(c.Footing(c.assessed)), Protection: tableJSON(c.Protection(c.assessed), c.Study), Assessed: []assessedJSON{}, Cases: []caseJSON{},
 	}
 	for _, f := range c.findings {
 		edits := f.Edits

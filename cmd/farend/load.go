@@ -143,6 +143,9 @@ func (s streams) check(ctx context.Context, sch *scheme.Scheme, striking study.S
 	st, err := study.New(ctx, sch, &study.Options{Progress: shown.show, Striking: striking, Strikes: func(done, total int) {
 		shown.turn("following", "faults")
 		shown.show(done, total)
+	}, Silences: func(done, total int) {
+		shown.turn("seeking", "what no fuse sees")
+		shown.show(done, total)
 	}})
 	if err != nil {
 		return nil, err

@@ -57,6 +57,7 @@ type protectionJSON struct {
 	Ways   []protectedJSON `json:"ways"`
 	Struck bool            `json:"faults_followed"`
 	Faults []faultJSON     `json:"faults"`
+	Places []silentJSON    `json:"places"`
 }
 
 type protectedJSON struct {
@@ -69,11 +70,13 @@ type protectedJSON struct {
 	Far     *float64      `json:"far_short_amps"`
 	FarAt   *string       `json:"far_short_at"`
 	Ends    *clearingJSON `json:"clearing_s"`
+	Watts   *float64      `json:"silent_watts"`
+	WattsAt *string       `json:"silent_at"`
 	Verdict finding.Grade `json:"verdict"`
 }
 
-func tableJSON(list []study.Protected, struck *study.Struck) protectionJSON {
-	out := protectionJSON{Ways: []protectedJSON{}, Struck: struck != nil, Faults: struckJSON(struck)}
+func tableJSON(list []study.Protected, s *study.Study) protectionJSON {
+	out := protectionJSON{Ways: []protectedJSON{}, Struck: s.Struck() != nil, Faults: struckJSON(s.Struck()), Places: silencesJSON(s.Silent())}
 	for _, w := range list {
 		line := protectedJSON{ID: w.ID, Load: number(w.Load), Failed: number(w.Failed), Fuse: text(w.Fuse), Verdict: w.Grade}
 		if w.Rating != nil {
@@ -84,6 +87,9 @@ func tableJSON(list []study.Protected, struck *study.Struck) protectionJSON {
 		}
 		if w.Far != nil {
 			line.Far, line.FarAt, line.Ends = number(w.Far.Amps), text(w.Far.Place), &clearingJSON{number(w.Far.Fast), number(w.Far.Slow)}
+		}
+		if worst, ok := s.SilentBehind(w.ID + ".fuse"); ok {
+			line.Watts, line.WattsAt = number(worst.Watts), text(worst.Fault.At)
 		}
 		out.Ways = append(out.Ways, line)
 	}
