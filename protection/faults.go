@@ -11,7 +11,7 @@ import (
 
 // faultRules are those that read the faults of a study.
 func faultRules() []study.Rule {
-	return []study.Rule{faults, farShort, shortHeat, otherVolts, discrimination}
+	return []study.Rule{faults, farShort, shortHeat, otherVolts, discrimination, silentPower}
 }
 
 var faults = study.Rule{

@@ -31,6 +31,7 @@ func instances() map[string]instance {
 		"protection/faults":              {"ended", "", ""},
 		"protection/far-short":           {"faults/leads", "A1.1", "fault/poles/E1@start/cap-failed"},
 		"protection/short-heat":          {"faults/rails", "E1", ""},
+		"protection/silent-power":        {"faults/leads", "", "fault/poles/W1@from/dark"},
 		"protection/bridged-volts":       {"faults/volts", "E1", "fault/bridge/E3@start+E1@start/cap-failed"},
 		"protection/discrimination":      {"faults/leads", "W6", "fault/poles/E5@end/dark"},
 		"protection/supply-load":         {"peak", "T3", "peak/half"},

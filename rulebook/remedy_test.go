@@ -44,6 +44,7 @@ func without() map[string]string {
 		"protection/limited-power":       "it says what a supply is; nothing is to be mended",
 		"protection/protective-measures": "they are questions to an electrician",
 		"protection/faults":              "the remedy is to have them followed",
+		"protection/silent-power":        "whether anything near it burns only people know",
 		"protection/bridged-volts":       "how far runs of unlike voltage can be kept apart only people know",
 		"protection/weather":             "what a thing is made for its sheet says",
 	}

@@ -32,12 +32,22 @@ func FaultWords(f network.Fault) string {
 	return fmt.Sprintf("a short between the poles at %s%s", f.At, over)
 }
 
+// ConditionWords says in a sentence what the pixels do in a case.
+func ConditionWords(c network.Case) string {
+	switch c.Kind {
+	case network.CapFailed:
+		return "at full drive (cap failed)"
+	case network.Dark:
+		return "in the dark"
+	case network.Peak:
+		return "in the peak of state " + c.State
+	}
+	return "in state " + c.State
+}
+
 // StruckWords says in what a strike is made.
 func StruckWords(c network.Case) string {
-	lit := "in the dark"
-	if c.Kind == network.CapFailed {
-		lit = "at full drive (cap failed)"
-	}
+	lit := ConditionWords(c)
 	if c.Corner == network.Through {
 		return lit + ", with the most that may flow"
 	}
