@@ -367,6 +367,9 @@ func (q *quiet) next(states ...laid) []int {
 		}
 		for _, g := range driven {
 			amps := t.currents[q.wire[g]]
+			if !q.feeds[g] {
+				continue // it stands beside the way to the place: without it the fault has no more
+			}
 			if opens := q.cold[g].Opens(amps); opens <= within || q.holding(g, amps) < within && len(q.tried) < mostOrders {
 				list = append(list, g)
 			} else if q.holding(g, amps) < within {
