@@ -8,23 +8,29 @@ import (
 	"farend/unit"
 )
 
-// axes are those of a time-current picture: amperes to the right and seconds upwards, both by their logarithms.
+// axes are those of a picture over two quantities by their logarithms: of the time-current picture amperes to the right and seconds upwards.
 type axes struct {
-	plot  draw.Box
-	amps  [2]int // powers of ten at the left and right edges
-	times [2]int // at the bottom and the top
+	plot   draw.Box
+	across [2]int // powers of ten at the left and right edges
+	up     [2]int // at the bottom and the top
+}
+
+// A scale is what is counted along one of them: its name, and how a power of ten is written.
+type scale struct {
+	name   string
+	number func(power int) string
 }
 
 // newAxes has whole decades from 0.1 A, so that pages compare, or from less where something smaller is shown, to the largest of the
 // currents; and the times from 1 ms to 10,000 s. Currents that nothing has, below 1 pA and above 1 MA, lie on its edges.
 func newAxes(plot draw.Box, currents ...float64) axes {
-	a := axes{plot: plot, amps: [2]int{-1, 2}, times: [2]int{-3, 4}}
+	a := axes{plot: plot, across: [2]int{-1, 2}, up: [2]int{-3, 4}}
 	const room, least, most = 0.02, -12, 6 // room is before the edge; all in decades
 	for _, v := range currents {
 		if v > 0 {
 			at := min(max(math.Log10(v), least+room), most-room)
-			a.amps[0] = min(a.amps[0], int(math.Floor(at-room)))
-			a.amps[1] = max(a.amps[1], int(math.Ceil(at+room)))
+			a.across[0] = min(a.across[0], int(math.Floor(at-room)))
+			a.across[1] = max(a.across[1], int(math.Ceil(at+room)))
 		}
 	}
 	return a
@@ -32,11 +38,11 @@ func newAxes(plot draw.Box, currents ...float64) axes {
 
 // x is the place of a current, y that of a time, both no further than the edges of the plot.
 func (a axes) x(amps float64) float64 {
-	return a.plot.Min.X + a.plot.Width()*share(amps, a.amps)
+	return a.plot.Min.X + a.plot.Width()*share(amps, a.across)
 }
 
 func (a axes) y(seconds float64) float64 {
-	return a.plot.Max.Y - a.plot.Height()*share(seconds, a.times)
+	return a.plot.Max.Y - a.plot.Height()*share(seconds, a.up)
 }
 
 // share is how far along decades a number lies, from 0 to 1.
@@ -58,8 +64,8 @@ func (a axes) straight(i1 unit.Ampere, t1 unit.Second, i2 unit.Ampere, t2 unit.S
 // beyond is a place on the paper that goes on past the edges of the plot.
 func (a axes) beyond(amps unit.Ampere, t unit.Second) draw.Point {
 	return draw.Point{
-		X: a.plot.Min.X + a.plot.Width()*(math.Log10(float64(amps))-float64(a.amps[0]))/float64(a.amps[1]-a.amps[0]),
-		Y: a.plot.Max.Y - a.plot.Height()*(math.Log10(float64(t))-float64(a.times[0]))/float64(a.times[1]-a.times[0]),
+		X: a.plot.Min.X + a.plot.Width()*(math.Log10(float64(amps))-float64(a.across[0]))/float64(a.across[1]-a.across[0]),
+		Y: a.plot.Max.Y - a.plot.Height()*(math.Log10(float64(t))-float64(a.up[0]))/float64(a.up[1]-a.up[0]),
 	}
 }
 
@@ -83,13 +89,13 @@ func inside(p, q draw.Point, box draw.Box) (low, high float64) {
 // grid is the paper: lines at every number of one figure, heavier at the decades, and the frame.
 func (a axes) grid() draw.Layer {
 	layer := draw.Layer{Name: "grid"}
-	for d := a.amps[0]; d < a.amps[1]; d++ {
+	for d := a.across[0]; d < a.across[1]; d++ {
 		for n := 1; n < 10; n++ {
 			x := a.x(float64(n) * math.Pow10(d))
 			layer.Paths = append(layer.Paths, draw.Line(ruled(n), draw.Point{X: x, Y: a.plot.Min.Y}, draw.Point{X: x, Y: a.plot.Max.Y}))
 		}
 	}
-	for d := a.times[0]; d < a.times[1]; d++ {
+	for d := a.up[0]; d < a.up[1]; d++ {
 		for n := 1; n < 10; n++ {
 			y := a.y(float64(n) * math.Pow10(d))
 			layer.Paths = append(layer.Paths, draw.Line(ruled(n), draw.Point{X: a.plot.Min.X, Y: y}, draw.Point{X: a.plot.Max.X, Y: y}))
@@ -106,25 +112,25 @@ func ruled(n int) draw.Pen {
 }
 
 // scales are the frame, the numbers at the decades, and what they count.
-func (a axes) scales() draw.Layer {
+func (a axes) scales(across, up scale) draw.Layer {
 	layer := draw.Layer{Name: "axes", Paths: []draw.Path{draw.Area(draw.None, draw.Pen{Tone: draw.Ink, Width: draw.Thin}, a.plot.Corners()...)}}
 	number := draw.Text{Size: 8, Tone: draw.Ink}
 	const numbers = 13 // from one number to the next, in millimetres, at least
-	decades := a.amps[1] - a.amps[0]
-	for d := a.amps[0]; d <= a.amps[1]; d += int(math.Ceil(numbers * float64(decades) / a.plot.Width())) {
+	decades := a.across[1] - a.across[0]
+	for d := a.across[0]; d <= a.across[1]; d += int(math.Ceil(numbers * float64(decades) / a.plot.Width())) {
 		number.At, number.Anchor = draw.Point{X: a.x(math.Pow10(d)), Y: a.plot.Max.Y + 4.4}, draw.Middle
-		number.Words = nominal(unit.Ampere(math.Pow10(d)))
+		number.Words = across.number(d)
 		layer.Texts = append(layer.Texts, number)
 	}
-	for d := a.times[0]; d <= a.times[1]; d++ {
+	for d := a.up[0]; d <= a.up[1]; d++ {
 		number.At, number.Anchor = draw.Point{X: a.plot.Min.X - 1.6, Y: a.y(math.Pow10(d)) + 1}, draw.End
-		number.Words = seconds(d)
+		number.Words = up.number(d)
 		layer.Texts = append(layer.Texts, number)
 	}
-	name := draw.Text{Size: 8, Tone: draw.Graphite, Anchor: draw.Middle, Words: "current (rms)"}
+	name := draw.Text{Size: 8, Tone: draw.Graphite, Anchor: draw.Middle, Words: across.name}
 	name.At = draw.Point{X: (a.plot.Min.X + a.plot.Max.X) / 2, Y: a.plot.Max.Y + 8.8}
 	layer.Texts = append(layer.Texts, name)
-	name.Words, name.Turn = "time", 90
+	name.Words, name.Turn = up.name, 90
 	name.At = draw.Point{X: a.plot.Min.X - 13.6, Y: (a.plot.Min.Y + a.plot.Max.Y) / 2}
 	layer.Texts = append(layer.Texts, name)
 	return layer

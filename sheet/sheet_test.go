@@ -213,11 +213,19 @@ type path struct {
 
 func newPaper(t *testing.T, scene draw.Scene) *paper {
 	t.Helper()
+	const s = "\u202f"
+	p := &paper{t: t, lines: map[string][]path{}}
+	p.read(t, scene, "1"+s+"A", "10"+s+"A", "1"+s+"s", "10"+s+"s")
+	return p
+}
+
+// read reads a page whose axes have two numbers each, a decade apart.
+func (p *paper) read(t *testing.T, scene draw.Scene, x1, x10, y1, y10 string) {
+	t.Helper()
 	text, err := draw.SVG(&scene)
 	if err != nil {
 		t.Fatal(err)
 	}
-	p := &paper{t: t, lines: map[string][]path{}}
 	if err := xml.Unmarshal(text, &p.page); err != nil {
 		t.Fatal(err)
 	}
@@ -230,13 +238,11 @@ func newPaper(t *testing.T, scene draw.Scene) *paper {
 			}
 		}
 	}
-	const s = "\u202f"
-	p.x = [2]float64{at["1"+s+"A"][0], at["10"+s+"A"][0] - at["1"+s+"A"][0]}
-	p.y = [2]float64{at["1"+s+"s"][1], at["1"+s+"s"][1] - at["10"+s+"s"][1]}
+	p.x = [2]float64{at[x1][0], at[x10][0] - at[x1][0]}
+	p.y = [2]float64{at[y1][1], at[y1][1] - at[y10][1]}
 	if p.x[1] < 10 || p.y[1] < 10 {
 		t.Fatalf("decades of %v and %v mm", p.x[1], p.y[1])
 	}
-	return p
 }
 
 // points is the places of a path of straight lines, as amperes and seconds.

@@ -40,7 +40,7 @@ func TimeCurrent(st *study.Study, id string, all []study.Assessed) (draw.Scene, 
 		Desc:  g.described(),
 		Width: pageWidth, Height: pageHeight,
 		Layers: []draw.Layer{
-			p.shades, p.axes.grid(), p.hatches, p.lines, p.axes.scales(), p.labels,
+			p.shades, p.axes.grid(), p.hatches, p.lines, p.axes.scales(currents, times), p.labels,
 			heading(id+": when its fuse opens"+g.question(), g.judged(), g.Fuse.Title+" · "+titled(st.Scheme)),
 			p.key(), block(p.cells(st.Scheme), g.rests()),
 		},
@@ -57,6 +57,12 @@ func (g *guarded) question() string {
 	}
 	return ", and what its cables stand"
 }
+
+// The scales of the page.
+var (
+	currents = scale{"current (rms)", func(power int) string { return nominal(unit.Ampere(math.Pow10(power))) }}
+	times    = scale{"time", seconds}
+)
 
 // The plot of the page.
 var plot = draw.Box{Min: draw.Point{X: 30, Y: 55}, Max: draw.Point{X: 194, Y: 181}}
@@ -137,11 +143,11 @@ func drawable(amps unit.Ampere) float64 {
 // stairs is an edge of a band from the left of the plot to its right. It is the edge's own value between any two gates, so that
 // nothing is drawn of which the band does not say it; Never lies on the upper edge of the plot, and 0 on the lower.
 func (p *picture) stairs(b fuse.Band, edge func(unit.Ampere) unit.Second) []draw.Point {
-	turns := []float64{math.Pow10(p.axes.amps[0])}
+	turns := []float64{math.Pow10(p.axes.across[0])}
 	for _, g := range p.curve.Gates {
 		turns = append(turns, g.Multiple*float64(b.Rating))
 	}
-	turns = append(turns, math.Pow10(p.axes.amps[1]))
+	turns = append(turns, math.Pow10(p.axes.across[1]))
 	var points []draw.Point
 	for i := range turns[1:] {
 		middle := math.Sqrt(turns[i] * turns[i+1])

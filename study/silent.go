@@ -47,10 +47,9 @@ func (s *Study) Silences(ctx context.Context, progress func(done, total int)) ([
 	return s.silences(ctx, s.quietFaults(), progress)
 }
 
-// SilentAt is that of one place; it is not ok where nothing may make heat there.
+// SilentAt is that of one place, at any mark of a run; it is not ok where no supply reaches it, or there is no such place.
 func (s *Study) SilentAt(ctx context.Context, place string) (worst Silent, ok bool, err error) {
-	faults := slices.DeleteFunc(s.quietFaults(), func(f network.Fault) bool { return f.At != place })
-	list, err := s.silences(ctx, faults, nil)
+	list, err := s.silences(ctx, s.quietAt(place), nil)
 	if err != nil || len(list) == 0 {
 		return Silent{}, false, err
 	}
@@ -121,9 +120,22 @@ func (s *Study) quietCases() []network.Case {
 
 // quietFaults are the faults at every place that may make heat there.
 func (s *Study) quietFaults() []network.Fault {
-	return slices.DeleteFunc(s.Faults(), func(f network.Fault) bool {
-		return f.Ohms > 0 || f.Kind != network.PolesMeet && f.Kind != network.ToMetal
-	})
+	var list []network.Fault
+	for _, p := range s.Network.Places() {
+		list = append(list, s.quietAt(p.Name)...)
+	}
+	return list
+}
+
+// quietAt are those at one place: between the poles, and where metalwork is bonded from plus to it, which leads to each supply in turn.
+func (s *Study) quietAt(place string) []network.Fault {
+	list := []network.Fault{{Kind: network.PolesMeet, At: place}}
+	if s.Scheme.Site.Metalwork == "" || s.Scheme.Site.Metalwork == "bonded" {
+		for _, home := range s.homes(place) {
+			list = append(list, network.Fault{Kind: network.ToMetal, At: place, Home: home})
+		}
+	}
+	return slices.DeleteFunc(list, func(f network.Fault) bool { return !s.Network.Lay(f) })
 }
 
 // take takes the worse of two.

@@ -189,3 +189,42 @@ func TestSilentPowerAgainstBruteForce(t *testing.T) {
 		t.Errorf("only %d places, %d limited by a fuse, %d searches past open fuses", tried, fused, reached)
 	}
 }
+
+// The curve of a place has its silent power as the most of what lasts, and goes on past each fuse that opens.
+func TestThePowerCurveOfAPlace(t *testing.T) {
+	s, _ := example(t, "footbridge-two-feeds.scheme.yaml", &study.Options{Striking: study.NotNow})
+	for place, guards := range map[string][]string{"E1@start": {"A1.1.fuse", "A1.3.fuse"}, "E1@px144": {"A1.1.fuse", "A1.3.fuse"}, "A1.in": {"W1.fuse"}} {
+		c, ok, err := s.PowerCurve(t.Context(), place)
+		if err != nil || !ok {
+			t.Fatalf("%s: %v, %v", place, ok, err)
+		}
+		most := unit.Watt(0)
+		var opens []string
+		for i, stage := range c.Stages {
+			opens = append(opens, stage.Guard)
+			if len(stage.Opened) != i {
+				t.Errorf("%s: stage %d has %v open", place, i, stage.Opened)
+			}
+			for k, spot := range stage.Spots {
+				if k > 0 && spot.Ohms >= stage.Spots[k-1].Ohms {
+					t.Errorf("%s: %v after %v", place, spot.Ohms, stage.Spots[k-1].Ohms)
+				}
+				if k > 0 && spot.Lasts && !stage.Spots[k-1].Lasts {
+					t.Errorf("%s: what ends over %v lasts over %v", place, stage.Spots[k-1].Ohms, spot.Ohms)
+				}
+				if spot.Lasts {
+					most = max(most, spot.Watts)
+				}
+			}
+		}
+		if most > c.Watts*1.001 || most < c.Watts*0.999 {
+			t.Errorf("%s: the curve has up to %v, the place %v", place, most, c.Watts)
+		}
+		if !slices.Equal(opens, guards) {
+			t.Errorf("%s: %v open, expected were %v", place, opens, guards)
+		}
+	}
+	if _, ok, err := s.PowerCurve(t.Context(), "nowhere"); ok || err != nil {
+		t.Errorf("nowhere has a curve (%v)", err)
+	}
+}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"crypto/sha256"
 	"errors"
 	"fmt"
@@ -11,35 +12,63 @@ import (
 
 	"farend/draw"
 	"farend/internal/save"
+	"farend/network"
 	drawing "farend/sheet"
 )
 
-// pictured is what check writes with --chart.
+// pictured is what check writes with --chart or --power.
 type pictured struct {
 	Chart string `placeholder:"WAY" help:"Write when the fuse of a way, or of a cable, opens, with its load and what its cables stand: a page as SVG."`
-	Out   string `short:"o" placeholder:"FILE" help:"With --chart: the file to write, or - for standard output. SCHEME.WAY.time-current.svg here where not given."`
+	Power string `placeholder:"PLACE" help:"Write what a fault at a place may burn with over its resistance, and which fuses open: a page as SVG."`
+	Out   string `short:"o" placeholder:"FILE" help:"With --chart or --power: the file to write, or - for standard output. SCHEME.WAY.time-current.svg or SCHEME.PLACE.power.svg here where not given."`
 }
 
 // wrong says what is wrong with the call; nil where nothing is.
 func (c *pictured) wrong(scheme string, json bool) error {
+	name := "--chart"
+	if c.Power != "" {
+		name = "--power"
+	}
 	switch {
-	case c.Chart == "" && c.Out != "":
-		return usage("-o needs --chart", "farend check --chart A1.1 -o FILE SCHEME")
-	case c.Chart != "" && json:
-		return usage("--chart and --json are two answers", "call farend check once for each")
-	case c.Chart != "" && scheme == "-" && c.Out == "":
+	case !c.asked() && c.Out != "":
+		return usage("-o needs --chart or --power", "farend check --chart A1.1 -o FILE SCHEME")
+	case c.Chart != "" && c.Power != "":
+		return usage("--chart and --power are two pages", "call farend check once for each")
+	case c.asked() && json:
+		return usage(name+" and --json are two answers", "call farend check once for each")
+	case c.asked() && scheme == "-" && c.Out == "":
 		return usage("a picture of standard input has no name of its own", "name its file with -o, or write -o - for standard output")
 	}
 	return nil
 }
 
-// picture writes the page, and says that it did, with the verdict; standard output gets the page alone.
-func (s streams) picture(c *pictured, result *checked) error {
-	scene, err := drawing.TimeCurrent(result.Study, c.Chart, result.assessed)
-	var why *drawing.Error
-	if errors.As(err, &why) {
-		return usage(why.Text, why.Hint)
+// asked reports whether a page is to be written.
+func (c *pictured) asked() bool { return c.Chart != "" || c.Power != "" }
+
+// scene draws the page.
+func (c *pictured) scene(ctx context.Context, result *checked) (draw.Scene, error) {
+	if c.Power == "" {
+		scene, err := drawing.TimeCurrent(result.Study, c.Chart, result.assessed)
+		var why *drawing.Error
+		if errors.As(err, &why) {
+			err = usage(why.Text, why.Hint)
+		}
+		return scene, err
 	}
+	curve, ok, err := result.PowerCurve(ctx, c.Power)
+	switch {
+	case err != nil:
+		return draw.Scene{}, err
+	case !ok:
+		places := faultPlaces(result.Network, network.PolesMeet)
+		return draw.Scene{}, usage(fmt.Sprintf("no fault can burn at %q", c.Power), choice("place that a supply reaches", c.Power, ofSame(c.Power, places)))
+	}
+	return drawing.Power(result.Study, curve), nil
+}
+
+// picture writes the page, and says that it did, with the verdict; standard output gets the page alone.
+func (s streams) picture(ctx context.Context, c *pictured, result *checked) error {
+	scene, err := c.scene(ctx, result)
 	if err != nil {
 		return err
 	}
@@ -54,7 +83,7 @@ func (s streams) picture(c *pictured, result *checked) error {
 	}
 	path := c.Out
 	if path == "" {
-		path = pictureName(result.Scheme.File, c.Chart)
+		path = pictureName(result.Scheme.File, c)
 	}
 	if err := keep(path, page); err != nil {
 		return err
@@ -63,17 +92,24 @@ func (s streams) picture(c *pictured, result *checked) error {
 	p.heading(result.name())
 	p.wrap(result.verdictText())
 	p.blank()
-	p.line("%s: when the fuse of %s opens, its load, and what its cables stand", path, c.Chart)
+	if c.Power != "" {
+		p.line("%s: what a fault at %s may burn with, and which fuses open", path, c.Power)
+	} else {
+		p.line("%s: when the fuse of %s opens, its load, and what its cables stand", path, c.Chart)
+	}
 	return nil
 }
 
 // pictureName is the file that a picture goes to, in the folder where the command is called.
-func pictureName(scheme, way string) string {
+func pictureName(scheme string, c *pictured) string {
 	base := filepath.Base(scheme)
 	for _, end := range []string{".yaml", ".yml", ".scheme"} {
 		base = strings.TrimSuffix(base, end)
 	}
-	return base + "." + way + ".time-current.svg"
+	if c.Power != "" {
+		return base + "." + c.Power + ".power.svg"
+	}
+	return base + "." + c.Chart + ".time-current.svg"
 }
 
 // seal begins the last line of a picture, which holds a sum of all that stands above it.
