@@ -50,12 +50,13 @@ const Rounds = 40
 // what st was read from.
 func Mend(ctx context.Context, st *study.Study, text []byte, rules []study.Rule, told func(round int)) (*Mended, error) {
 	if st.Struck() == nil { // however long it takes: a change that no fault was asked of may bring what burns
-		followed, err := study.New(ctx, st.Scheme, &study.Options{Striking: study.Always})
+		followed, err := study.New(ctx, st.Scheme, &study.Options{Striking: study.Always, Mending: true})
 		if err != nil {
 			return nil, err
 		}
 		st = followed
 	}
+	st = st.ForMending()
 	start := draft{st, st.Findings(st.Assess(rules)), text, nil}
 	w := mending{draft: start, rules: rules, tried: map[string]bool{}}
 	m := &Mended{}
@@ -226,7 +227,7 @@ func (w *mending) judged(ctx context.Context, d draft, text []byte, steps []Step
 	}
 	st, _, err := d.study.Revise(ctx, sch)
 	if err == nil && st.Struck() == nil {
-		st, err = study.New(ctx, sch, &study.Options{Striking: study.Always})
+		st, err = study.New(ctx, sch, &study.Options{Striking: study.Always, Mending: true})
 	}
 	if err != nil {
 		return d, nil, err

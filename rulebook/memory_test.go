@@ -81,7 +81,7 @@ func safetyFindings(t *testing.T, path string, source []byte, library *parts.Lib
 	if filepath.Base(filepath.Dir(path)) == "faults" {
 		striking = study.Always
 	}
-	s, err := study.New(context.Background(), sch, &study.Options{Striking: striking})
+	s, err := study.New(context.Background(), sch, &study.Options{Striking: striking, Mending: true})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -188,7 +188,7 @@ func newBench(t *testing.T, path string) *bench {
 	if len(mistakes) > 0 {
 		t.Fatal(mistakes)
 	}
-	s, err := study.New(t.Context(), sch, &study.Options{Striking: study.Always})
+	s, err := study.New(t.Context(), sch, &study.Options{Striking: study.Always, Mending: true})
 	if err != nil {
 		t.Fatal(err)
 	}

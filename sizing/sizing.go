@@ -142,7 +142,7 @@ func solved(ctx context.Context, text []byte, library *parts.Library, striking s
 	if len(mistakes) > 0 {
 		return nil, fmt.Errorf("the draft does not read: %w\n%s", mistakes, text)
 	}
-	return study.New(ctx, sch, &study.Options{Striking: striking})
+	return study.New(ctx, sch, &study.Options{Striking: striking, Mending: true})
 }
 
 // notFollowed is the rule that says so.

@@ -64,7 +64,7 @@ func (s *Study) Revise(ctx context.Context, sch *scheme.Scheme) (revised *Study,
 		solution, again := n.Resolve(ctx, w, c, s.Network, s.solutions[c.Name])
 		solved[i] = again
 		return solution
-	}, Options{Striking: s.striking})
+	}, Options{Striking: s.striking, Mending: s.mending})
 	if err != nil {
 		return nil, nil, err
 	}
@@ -74,4 +74,11 @@ func (s *Study) Revise(ctx context.Context, sch *scheme.Scheme) (revised *Study,
 		}
 	}
 	return st, changed, nil
+}
+
+// ForMending is the study as one on the way to another, see Options.Mending: so are those that come of it.
+func (s *Study) ForMending() *Study {
+	mending := *s
+	mending.mending = true
+	return &mending
 }

@@ -103,7 +103,9 @@ func (s *Study) follow(ctx context.Context, striking Striking, progress, silence
 		return err
 	}
 	s.struck = t
-	s.silent, err = s.Silences(ctx, silences)
+	if !s.mending {
+		s.silent, err = s.Silences(ctx, silences)
+	}
 	return err
 }
 

@@ -25,6 +25,7 @@ type Study struct {
 	results   map[string]*network.Result
 	open      []string // see Open
 	striking  Striking
+	mending   bool
 	struck    *Struck  // nil where faults were not followed
 	silent    []Silent // of every place, likewise
 }
@@ -38,6 +39,7 @@ type Options struct {
 	Striking Striking              // whether faults are followed
 	Strikes  func(done, total int) // is told how many faults are, likewise
 	Silences func(done, total int) // is told of how many places the silent power is found, likewise
+	Mending  bool                  // the study is one on the way to another: what is only noted, the silent power, is not sought
 }
 
 // New solves the cases of the first tier: every state, its peak, cap-failed and dark. The error is ours or the
@@ -56,7 +58,7 @@ func New(ctx context.Context, s *scheme.Scheme, options ...*Options) (*Study, er
 
 // study solves the cases of the first tier of a network, each by solve, and reads them.
 func study(ctx context.Context, n *network.Network, solve func(w *circuit.Worker, i int, c network.Case) *network.Solution, o Options) (*Study, error) {
-	st := &Study{Scheme: n.Scheme, Network: n, cases: n.States(), solutions: map[string]*network.Solution{}, results: map[string]*network.Result{}, open: open(n.Scheme), striking: o.Striking}
+	st := &Study{Scheme: n.Scheme, Network: n, cases: n.States(), solutions: map[string]*network.Solution{}, results: map[string]*network.Result{}, open: open(n.Scheme), striking: o.Striking, mending: o.Mending}
 	solutions := make([]*network.Solution, len(st.cases))
 	results := make([]*network.Result, len(st.cases))
 	count := counter(len(st.cases), o.Progress)
