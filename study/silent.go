@@ -338,29 +338,16 @@ func (q *quiet) most(o opened, from laid) laid {
 	for next := q.lay(o, high); !next.lost && next.watts > best.watts; next = q.lay(o, high) {
 		low, best, high = best.ohms, next, next.ohms*step
 	}
-	// Golden section on a logarithmic scale (Kiefer, Proc. AMS 4, 1953).
-	a, b, golden := math.Log(float64(low)), math.Log(float64(high)), (math.Sqrt(5)-1)/2
-	x, y := b-golden*(b-a), a+golden*(b-a)
-	at := func(log float64) laid { return q.lay(o, unit.Ohm(math.Exp(log))) }
-	left, right := at(x), at(y)
-	for b-a > near {
-		if left.lost || right.lost {
-			return laid{lost: true}
+	lost := false
+	loudest(float64(low), float64(high), near, func(ohms float64) float64 {
+		t := q.lay(o, unit.Ohm(ohms))
+		if lost = lost || t.lost; !t.lost && t.watts > best.watts {
+			best = t
 		}
-		for _, t := range []laid{left, right} {
-			if t.watts > best.watts {
-				best = t
-			}
-		}
-		if left.watts > right.watts {
-			b, y, right = y, x, left
-			x = b - golden*(b-a)
-			left = at(x)
-		} else {
-			a, x, left = x, y, right
-			y = a + golden*(b-a)
-			right = at(y)
-		}
+		return t.watts
+	})
+	if lost {
+		return laid{lost: true}
 	}
 	return best
 }

@@ -79,8 +79,8 @@ func (t *Struck) Owners() []string {
 }
 
 // follow strikes all faults, if that is to be.
-func (s *Study) follow(ctx context.Context, striking Striking, progress, silences func(done, total int)) error {
-	if striking == NotNow || striking == WhereQuick && s.Lengthy() {
+func (s *Study) follow(ctx context.Context, o Options) error {
+	if o.Striking == NotNow || o.Striking == WhereQuick && s.Lengthy() {
 		return nil
 	}
 	faults := s.Faults()
@@ -89,13 +89,13 @@ func (s *Study) follow(ctx context.Context, striking Striking, progress, silence
 		return err
 	}
 	t := &Struck{Bearers: k.bearers, striker: k, worker: circuit.NewWorker(), most: make([]unit.Ampere, len(k.bearers)), over: map[string][]place{}}
-	if progress != nil {
-		progress(0, len(faults))
+	if o.Strikes != nil {
+		o.Strikes(0, len(faults))
 	}
 	err := k.each(ctx, faults, func(f Faulted) error {
 		t.take(f)
-		if progress != nil {
-			progress(len(t.Faults), len(faults))
+		if o.Strikes != nil {
+			o.Strikes(len(t.Faults), len(faults))
 		}
 		return nil
 	})
@@ -104,7 +104,10 @@ func (s *Study) follow(ctx context.Context, striking Striking, progress, silence
 	}
 	s.struck = t
 	if !s.mending {
-		s.silent, err = s.Silences(ctx, silences)
+		s.silent, err = s.Silences(ctx, o.Silences)
+	}
+	if err == nil && !s.mending && o.Striking == Always {
+		s.joints, err = s.Joints(ctx, o.Joints)
 	}
 	return err
 }

@@ -28,6 +28,7 @@ type Study struct {
 	mending   bool
 	struck    *Struck  // nil where faults were not followed
 	silent    []Silent // of every place, likewise
+	joints    []Joint  // nil where they were not sought
 }
 
 // Options steer a study; nil means the defaults.
@@ -39,6 +40,7 @@ type Options struct {
 	Striking Striking              // whether faults are followed
 	Strikes  func(done, total int) // is told how many faults are, likewise
 	Silences func(done, total int) // is told of how many places the silent power is found, likewise
+	Joints   func(done, total int) // is told how many joints were tried, which are where faults are followed however long it takes
 	Mending  bool                  // the study is one on the way to another: what is only noted, the silent power, is not sought
 }
 
@@ -79,7 +81,7 @@ func study(ctx context.Context, n *network.Network, solve func(w *circuit.Worker
 	for i, c := range st.cases {
 		st.solutions[c.Name], st.results[c.Name] = solutions[i], results[i]
 	}
-	if err := st.follow(ctx, o.Striking, o.Strikes, o.Silences); err != nil {
+	if err := st.follow(ctx, o); err != nil {
 		return nil, err
 	}
 	return st, nil

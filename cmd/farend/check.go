@@ -89,6 +89,7 @@ func (c *checked) print(p *page) {
 	c.printFarShorts(p)
 	c.printFaults(p)
 	c.printSilent(p)
+	c.printJoints(p)
 	c.printCables(p)
 	c.printRuns(p)
 	c.printCharts(p)

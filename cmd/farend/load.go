@@ -146,6 +146,9 @@ func (s streams) check(ctx context.Context, sch *scheme.Scheme, striking study.S
 	}, Silences: func(done, total int) {
 		shown.turn("seeking", "what no fuse sees")
 		shown.show(done, total)
+	}, Joints: func(done, total int) {
+		shown.turn("loosening", "joints")
+		shown.show(done, total)
 	}})
 	if err != nil {
 		return nil, err

@@ -58,6 +58,7 @@ type protectionJSON struct {
 	Struck bool            `json:"faults_followed"`
 	Faults []faultJSON     `json:"faults"`
 	Places []silentJSON    `json:"places"`
+	Joints []jointJSON     `json:"joints"`
 }
 
 type protectedJSON struct {
@@ -76,7 +77,7 @@ type protectedJSON struct {
 }
 
 func tableJSON(list []study.Protected, s *study.Study) protectionJSON {
-	out := protectionJSON{Ways: []protectedJSON{}, Struck: s.Struck() != nil, Faults: struckJSON(s.Struck()), Places: silencesJSON(s.Silent())}
+	out := protectionJSON{Ways: []protectedJSON{}, Struck: s.Struck() != nil, Faults: struckJSON(s.Struck()), Places: silencesJSON(s.Silent()), Joints: jointsJSON(s.Bad())}
 	for _, w := range list {
 		line := protectedJSON{ID: w.ID, Load: number(w.Load), Failed: number(w.Failed), Fuse: text(w.Fuse), Verdict: w.Grade}
 		if w.Rating != nil {

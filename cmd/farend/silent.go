@@ -93,3 +93,55 @@ func silencesJSON(list []study.Silent) []silentJSON {
 	}
 	return out
 }
+
+// printJoints lists the joints that may make most while nobody notices.
+func (c *checked) printJoints(p *page) {
+	list := slices.DeleteFunc(slices.Clone(c.Bad()), func(j study.Joint) bool { return j.Amps == 0 })
+	if len(list) == 0 {
+		return
+	}
+	slices.SortStableFunc(list, func(a, b study.Joint) int { return cmp.Compare(step(b.Unnoticed.Watts), step(a.Unnoticed.Watts)) })
+	t := p.table("What a joint that gets bad may make, no fuse seeing it (most while no light leaves its aims)", "joint", "load A", "at 1 V W", "unseen W", "V", "over", "case")
+	for _, j := range list[:min(len(list), mostSilent)] {
+		if !j.Unnoticed.Known {
+			t.row(j.At, figures(j.Amps, 1), figures(j.Watts, 1), "–", "–", "–", "–")
+			continue
+		}
+		over := j.Unnoticed.Ohms.String()
+		if j.Unnoticed.Ever {
+			over = "any"
+		}
+		t.row(j.At, figures(j.Amps, 1), figures(j.Watts, 1), figures(j.Unnoticed.Watts, 1), figures(j.Unnoticed.Volts, 1), over, j.Unnoticed.Case.Name)
+	}
+	t.print()
+	text := "Over any: other feeds take over, and nobody notices at all"
+	if more := len(list) - mostSilent; more > 0 {
+		text += fmt.Sprintf("; %s more, and --json has every joint", counted(more, "joint"))
+	}
+	p.wrap(text + ".")
+	p.blank()
+}
+
+// The JSON of a joint that gets bad.
+type jointJSON struct {
+	At     string   `json:"at"`
+	Amps   *float64 `json:"load_amps"`
+	AtVolt *float64 `json:"watts_at_1v"`
+	Watts  *float64 `json:"watts"`
+	Volts  *float64 `json:"volts"`
+	Ohms   *float64 `json:"ohms"`
+	Case   *string  `json:"case"`
+	Unseen bool     `json:"never_noticed"`
+}
+
+func jointsJSON(list []study.Joint) []jointJSON {
+	out := []jointJSON{}
+	for _, j := range list {
+		line := jointJSON{At: j.At, Amps: number(j.Amps), AtVolt: number(j.Watts), Unseen: j.Unnoticed.Ever}
+		if u := j.Unnoticed; u.Known {
+			line.Watts, line.Volts, line.Ohms, line.Case = number(u.Watts), number(u.Volts), number(u.Ohms), text(u.Case.Name)
+		}
+		out = append(out, line)
+	}
+	return out
+}

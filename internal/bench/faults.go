@@ -67,22 +67,36 @@ func handrails(runs int) string {
 		"runs:\n" + tapes.String() + "cables:\n" + cables.String() + "fuses:\n" + fuses.String() + "states: {dim: {level: 30 %}}\n"
 }
 
-// manyFaults follows all faults of 20,000 pixels and watches the heap; an interrupt half-way must end it soon.
+// manyFaults follows all faults of 20,000 pixels.
 func manyFaults(ctx context.Context) (row, error) {
+	return watched(ctx, "all faults", "faults", func(ctx context.Context, st *study.Study, tell func()) (int, error) {
+		faults := st.Faults()
+		return len(faults), st.Strike(ctx, faults, func(study.Faulted) error { tell(); return nil })
+	})
+}
+
+// manySilences finds the silent power of every place of them.
+func manySilences(ctx context.Context) (row, error) {
+	return watched(ctx, "silent power of every place", "places", func(ctx context.Context, st *study.Study, tell func()) (int, error) {
+		list, err := st.Silences(ctx, func(done, total int) { tell() })
+		return len(list), err
+	})
+}
+
+// watched does something with 20,000 pixels that tells of each step, and watches the heap; an interrupt half-way must end it soon.
+func watched(ctx context.Context, what, things string, do func(ctx context.Context, st *study.Study, tell func()) (many int, err error)) (row, error) {
 	st, err := still(ctx, handrails(40))
 	if err != nil {
 		return row{}, err
 	}
-	faults := st.Faults()
 	most, told := uint64(0), 0
 	begin := time.Now()
-	err = st.Strike(ctx, faults, func(study.Faulted) error {
+	many, err := do(ctx, st, func() {
 		if told++; told%100 == 0 {
 			var m runtime.MemStats
 			runtime.ReadMemStats(&m)
 			most = max(most, m.HeapAlloc)
 		}
-		return nil
 	})
 	seconds := time.Since(begin).Seconds()
 	if err != nil {
@@ -92,12 +106,34 @@ func manyFaults(ctx context.Context) (row, error) {
 	soon, stop := context.WithTimeout(ctx, half)
 	defer stop()
 	begin = time.Now()
-	err = st.Strike(soon, faults, func(study.Faulted) error { return nil })
+	_, err = do(soon, st, func() {})
 	late := (time.Since(begin) - half).Seconds()
 	if !errors.Is(err, context.DeadlineExceeded) {
 		return row{}, fmt.Errorf("the interrupt came to nothing: %v", err)
 	}
 	megabytes := float64(most) / (1 << 20)
-	return row{"all faults of 20,000 pixels in 40 runs", "heap ≤ 512 MB, interrupt within 0.5 s", fmt.Sprintf("%.0f MB, %.2f s", megabytes, late),
-		fmt.Sprintf("%d faults in %.1f s, told one by one; heap in use, garbage among it, at its highest", len(faults), seconds), megabytes <= 512 && late <= 0.5}, nil
+	return row{what + " of 20,000 pixels in 40 runs", "heap ≤ 512 MB, interrupt within 0.5 s", fmt.Sprintf("%.0f MB, %.2f s", megabytes, late),
+		fmt.Sprintf("%d %s in %.1f s; heap in use, garbage among it, at its highest", many, things, seconds), megabytes <= 512 && late <= 0.5}, nil
+}
+
+// atriumSilence finds the silent power of every place of the atrium, on as many workers as there are processors.
+func atriumSilence(ctx context.Context) (row, error) {
+	source, err := os.ReadFile("examples/library-atrium.scheme.yaml")
+	if err != nil {
+		return row{}, err
+	}
+	st, err := still(ctx, string(source))
+	if err != nil {
+		return row{}, err
+	}
+	var failed error
+	places := 0
+	seconds := median(func() float64 {
+		begin := time.Now()
+		list, err := st.Silences(ctx, nil)
+		failed, places = errors.Join(failed, err), len(list)
+		return time.Since(begin).Seconds()
+	})
+	return row{"silent power of every place of the library atrium", "≤ 2 s on two processors, with all outages", fmt.Sprintf("%.2f s", seconds),
+		fmt.Sprintf("wall time; %d places, in the dark, with the cap failed and in every state; median of %d", places, rounds), seconds <= 2}, failed
 }

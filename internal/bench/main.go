@@ -40,6 +40,8 @@ func measures() []measure {
 		{"outages", outageCost},
 		{"atrium faults", atriumFaults},
 		{"many faults", manyFaults},
+		{"atrium silence", atriumSilence},
+		{"many silences", manySilences},
 		{"start", startUp},
 	}
 }
