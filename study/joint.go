@@ -30,8 +30,8 @@ type Loose struct {
 	Known bool // it was solved
 }
 
-// Lost is the voltage that somebody surely notices.
-const Lost unit.Volt = 1
+// Noticed is the voltage that somebody surely notices.
+const Noticed unit.Volt = 1
 
 // Bad is what Joints lists, where faults were followed however long it took; nil elsewhere.
 func (s *Study) Bad() []Joint { return s.joints }
@@ -60,7 +60,7 @@ func (s *Study) Joints(ctx context.Context, progress func(done, total int)) ([]J
 				j.Case, j.Amps = c, amps[contacts[i]]
 			}
 		}
-		j.Watts = unit.Watt(float64(j.Amps) * float64(Lost))
+		j.Watts = unit.Watt(float64(j.Amps) * float64(Noticed))
 		for _, c := range s.cases {
 			if c.Kind == network.State && heating[c.Name] != nil && heating[c.Name][contacts[i]] > leak {
 				j.Unnoticed.take(s.unnoticed(ctx, w, c, contacts[i]))
