@@ -2,6 +2,7 @@ package network
 
 import (
 	"context"
+	"fmt"
 	"reflect"
 	"slices"
 	"strings"
@@ -266,4 +267,81 @@ func (n *Network) Resolve(ctx context.Context, w *circuit.Worker, c Case, old *N
 		return &kept, false
 	}
 	return n.follow(ctx, w, c, was, nil, func(k int, rms []float64) *circuit.Values { return n.values(c, was.cycle[k], rms) }), true
+}
+
+// Twins gives, for every one of Outages, the first of them that leaves the same currents: what is in series, with nothing between, opens the same
+// circuit wherever it opens.
+func (n *Network) Twins() map[string]string {
+	group := n.inLine()
+	first, twins := map[string]string{}, map[string]string{}
+	for _, name := range n.outages {
+		o, open := n.outings[name], []int{}
+		for _, w := range o.wires {
+			open = append(open, group[w])
+		}
+		slices.Sort(open)
+		key := fmt.Sprint(slices.Compact(open), o.sources)
+		if _, known := first[key]; !known {
+			first[key] = name
+		}
+		twins[name] = first[key]
+	}
+	return twins
+}
+
+// inLine gives every wire of the plan the first of those that are in series with it.
+func (n *Network) inLine() []int {
+	shape := n.Plan.Shape()
+	meet, busy := make([][]int, shape.Nodes), make([]bool, shape.Nodes)
+	for i, w := range shape.Wires {
+		meet[w.A], meet[w.B] = append(meet[w.A], i), append(meet[w.B], i)
+	}
+	for _, c := range shape.Chains {
+		for _, node := range []int{c.APlus, c.AReturn, c.BPlus, c.BReturn} {
+			busy[node] = true
+		}
+	}
+	for _, t := range n.supplies {
+		busy[t.at.plus], busy[t.at.minus] = true, true
+	}
+	group := make([]int, len(shape.Wires))
+	for i := range group {
+		group[i] = none
+	}
+	for i := range group {
+		for queue := []int{i}; len(queue) > 0; queue = queue[1:] {
+			w := queue[0]
+			if group[w] != none {
+				continue
+			}
+			group[w] = i
+			for _, node := range []int{shape.Wires[w].A, shape.Wires[w].B} {
+				if len(meet[node]) == 2 && !busy[node] {
+					queue = append(queue, meet[node]...)
+				}
+			}
+		}
+	}
+	return group
+}
+
+// LowestVolts is what each pixel of a run has in the lowest slice of a solution; it is not ok where there is no such run. Where nothing feeds a pixel
+// that may be anything from which it draws nothing.
+func (n *Network) LowestVolts(s *Solution, run string) (volts []float64, ok bool) {
+	at, known := n.runAt[run]
+	if !known {
+		return nil, false
+	}
+	r := n.runs[at]
+	volts = make([]float64, r.count)
+	for k := range s.cycle {
+		for _, piece := range r.stretches {
+			for j, v := range s.points[k].LoadVolts(piece.chain) {
+				if i := piece.first + j; k == 0 || v < volts[i] {
+					volts[i] = v
+				}
+			}
+		}
+	}
+	return volts, true
 }

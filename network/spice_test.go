@@ -341,7 +341,7 @@ func (a answer) currents(n *network.Network, v *circuit.Values) (wires []float64
 	lack := make([]float64, shape.Nodes)
 	wires = make([]float64, len(shape.Wires))
 	for i, pair := range shape.Wires {
-		if !a.p.Live(pair.A) {
+		if w := v.Wire(i); !a.p.Live(pair.A) || w.Law == nil && w.G == 0 { // what is open may lead to where the deck has nothing
 			continue
 		}
 		wires[i] = wireAmps(v.Wire(i), a.at(pair.A)-a.at(pair.B))
