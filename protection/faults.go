@@ -29,9 +29,10 @@ var faults = study.Rule{
 			"Large schemes take longer than a second, so their faults are followed only when asked for: farend check --protection.",
 			"What is not chosen yet is not in the network; nor are faults at it.",
 			"Two faults at once are not followed.",
+			"Outages are followed with the faults, and not counted here.",
 		},
 		Grades: []study.Graded{
-			{Grade: finding.Unknown, When: "faults were not followed, or the network had no operating point in some"},
+			{Grade: finding.Unknown, When: "faults were not followed, or the network had no operating point in some, or with one thing out"},
 		},
 		Example: study.Example{
 			Given: []string{"A scheme that draws kilovolts from its supplies leaves a network with no operating point; none of its faults is followed."},
@@ -61,6 +62,9 @@ var faults = study.Rule{
 		}
 		if lost != nil {
 			return study.Unknown(fmt.Sprintf("%d of %d faults have no operating point, the first of them %s: what they do is not known.", len(lost), all, lost[0]), "Look for numbers of no world in the scheme.")
+		}
+		if outs := s.Lost().Missed(); outs != nil {
+			return study.Unknown(fmt.Sprintf("With %d things out, one at a time, the network has no operating point in some case, the first of them %s: what follows then is not known.", len(outs), outs[0]), "Look for numbers of no world in the scheme.")
 		}
 		followed, there := float64(len(t.Faults)), float64(all)
 		a := study.Assessment{Value: &followed, Limit: &there, Unit: "1", Basis: parts.Derived}

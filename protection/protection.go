@@ -4,8 +4,8 @@
 //
 // Limits are the more careful of the sources the parts cite and never replace the local code. In a state a conductor above its limit
 // is a danger whether or not a fuse would end it in time; with the cap failed it is tight where fuses surely end whatever is above the limit,
-// before it takes harm. Of faults rules
-// read what study has followed: whether what feeds a short opens, how soon, and what takes harm until then. Outages are not judged yet.
+// before it takes harm. Of faults
+// and outages rules read what study has followed: whether what feeds a short opens, how soon, and what takes harm until then or when one thing is out.
 package protection
 
 import (
@@ -18,7 +18,7 @@ import (
 // Rules lists the rules of this room, causes before what comes of them: what is not chosen, unlike voltages and wrong wiring first,
 // then supplies, then what their currents do. Findings are told in this order.
 func Rules() []study.Rule {
-	return slices.Concat(loadRules(), faultRules(), standards())
+	return slices.Concat(loadRules(), faultRules(), outageRules(), standards())
 }
 
 // loadRules judge what is solved of the sound installation.

@@ -102,6 +102,8 @@ func TestFaultsAgreeWithArithmeticByHand(t *testing.T) {
 		{"leads", "protection/far-short", "A1.1", 5 / (board + 7.7e-3 + 2*30*19.5e-3 + 1e-5), 13.5},
 		{"leads", "protection/far-short", "A1.2", 5 / (board + 7.7e-3 + 2*5*7.98e-3 + 1e-5), 13.5},
 		{"contacts", "protection/short-heat", "W2", 5 / (0.1e-3 + 2*3.3e-3 + 3.97e-3 + 4*1e-3 + 2*7.5*13.3e-3 + 1e-5), 15},
+		{"lost", "protection/lost-return", "D2", 600 * 0.01, 3},
+		{"lost", "protection/lost-conductor", "A2.1", 680 * 0.01, 5},
 		{"rails", "protection/short-heat", "E1", 6.75 * 6.75 * 1800 / (math.Pow(226*17.241e-2, 2) * math.Log((234.5+160)/(234.5+35))), 1},
 	} {
 		s := schemetest.Study(t, "testdata/faults/"+c.scheme+".scheme.yaml")

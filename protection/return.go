@@ -22,7 +22,7 @@ var lostReturn = study.Rule{
 		},
 		Sources: []study.Source{nothingNeeded("Kirchhoff's current law")},
 		Limits: []string{
-			"It sees the installation as drawn. A return core that breaks later is the same harm, and is not judged.",
+			"It sees the installation as drawn. What happens when a return core breaks later is judged by protection/lost-return.",
 			"Where a run has a return of its own and a data ground beside it, the two share; that share is judged by board/port-ground.",
 		},
 		Grades: []study.Graded{{Grade: finding.Danger, When: "some stretch returns its current only through a data ground"}},

@@ -49,10 +49,10 @@ var shortHeat = study.Rule{
 		},
 		Limits: []string{
 			"A fault is struck at every end of a cable, every place where one lands on a run, both ends of every run, the mark nearest the middle of each piece between, every way, inlet, junction and supply; bolted, and over 0.1 Ω; in the dark and with the cap failed, with the least and with the most that may flow (docs/faults.md).",
-			"Between these places and resistances something may last longer. Where a contact or rails have a fuse to themselves, what that lets through just below each of its gates counts too.",
+			"Between these places and resistances something may last longer. Where a contact or rails have a fuse to themselves, what that lets through just below each of its gates counts too; not of the ground of a port, whose fuse ends no short.",
 			"Fuses that the fault does not act on do what they do without it. Where more than 64 states may follow each other in one strike, what comes of the last is followed only as fuses surely open.",
 			"Rails are taken as copper that gives off no heat, as far as they would be hotter than 115 °C in the end: the base, the glue and the profile take much of it, and nothing says how much. The place of the fault itself may glow whatever is done; how much power it may have is not judged yet.",
-			"What the landing of a feed the wrong way round does is a note at most: it takes a second mistake, not to find it before all is switched on. The loss of all of several returns at once is not followed.",
+			"What the landing of a feed the wrong way round does is a note at most: it takes a second mistake, not to find it before all is switched on. What the loss of one thing does is judged by protection/lost-return and protection/lost-conductor; the loss of several at once is not followed.",
 			"Metalwork leads to the minus of the supply without resistance, of several to the first. The terminals of supplies, capacitors and what a port's driver bears are not judged.",
 		},
 		Grades: []study.Graded{
@@ -83,7 +83,8 @@ var shortHeat = study.Rule{
 		}
 		var found []study.Assessment
 		for _, i := range t.Of(id) {
-			found = append(found, harmed(s, t, t.Harm(i)))
+			h := t.Harm(i)
+			found = append(found, harmed(s, t, h, harmRemedy(h), func() []finding.Edit { return remedy.Harmed(s, h) }))
 		}
 		if found == nil {
 			return study.Passes("No part says what " + id + " may carry; the rules that judge its load ask for it.")
@@ -92,8 +93,14 @@ var shortHeat = study.Rule{
 	},
 }
 
-// harmed is the assessment of what the worst fault does to a conductor.
-func harmed(s *study.Study, t *study.Struck, harm study.Harm) study.Assessment {
+// A followed is all faults, or all outages, as they were followed.
+type followed interface {
+	Trail(ctx context.Context, h study.Harm, lasting bool) []study.Spell
+	Carries(b *study.Bearer) unit.Ampere
+}
+
+// harmed is the assessment of what the worst fault or outage does to a conductor, with what would do.
+func harmed(s *study.Study, t followed, harm study.Harm, would string, fix func() []finding.Edit) study.Assessment {
 	h := told{harm, sync.OnceValue(func() []study.Spell { return t.Trail(context.Background(), harm, harm.Verdict.Lasting) })}
 	v := h.Verdict
 	a := study.Assessment{Value: &v.Value, Limit: &v.Limit, Grade: v.Grade, Unit: "A", Basis: h.Bearer.Rating.Basis, Source: h.Bearer.Rating.Source}
@@ -106,9 +113,12 @@ func harmed(s *study.Study, t *study.Struck, harm study.Harm) study.Assessment {
 	}
 	if h.Strike != nil {
 		a.Case, a.At = h.Strike.Case.Name, h.Strike.Case.Fault.At
+		if out := h.Strike.Case.Out; out != "" {
+			a.At = out
+		}
 	}
 	if a.Grade != finding.Pass {
-		a = a.Say(harmWords(h), harmRemedy(h)).Fixed(func() []finding.Edit { return remedy.Harmed(s, harm) })
+		a = a.Say(harmWords(h), would).Fixed(fix)
 	}
 	return a.On(func() []study.Number { return harmNumbers(s, h) }).Worked(func(w *study.Working) { harmTrace(w, s, t, h) })
 }
@@ -127,15 +137,15 @@ func harmWords(h told) string {
 	case h.Guard != nil:
 		fmt.Fprintf(&b, "%s lets %s carry %v for %v, if the resistance of a short is such: only above that it surely opens sooner.", h.Guard.Name, name, h.Amps, h.Within)
 	case v.Lasting:
-		fmt.Fprintf(&b, "%s carries %s for ever in %s, %s%s.", name, lasts, study.FaultWords(h.Strike.Case.Fault), study.StruckWords(h.Strike.Case), story(h.trail()))
+		fmt.Fprintf(&b, "%s carries %s for ever %s, %s%s.", name, lasts, study.WrongWords(h.Strike.Case), study.StruckWords(h.Strike.Case), story(h.trail()))
 	default:
-		fmt.Fprintf(&b, "%s carries up to %v in %s, %s%s.", name, h.Amps, study.FaultWords(h.Strike.Case.Fault), study.StruckWords(h.Strike.Case), story(h.trail()))
+		fmt.Fprintf(&b, "%s carries up to %v %s, %s%s.", name, h.Amps, study.WrongWords(h.Strike.Case), study.StruckWords(h.Strike.Case), story(h.trail()))
 	}
 	b.WriteString(" " + bearsWords(h, may))
 	if h.Remote {
 		b.WriteString(" That takes a second mistake: not to check the polarity before all is switched on.")
 	}
-	if h.Strike != nil && len(h.Strike.Held) > 0 {
+	if h.Strike != nil && len(h.Strike.Held) > 0 && h.Strike.Case.Out == "" {
 		fmt.Fprintf(&b, " Only the limit of %s keeps it from being more.", study.Several(h.Strike.Held))
 	}
 	return b.String()
@@ -216,7 +226,7 @@ func times(share float64) string {
 }
 
 // harmRemedy says what would do.
-func harmRemedy(h told) string {
+func harmRemedy(h study.Harm) string {
 	switch {
 	case h.Remote:
 		return "Check the polarity of every feed before its fuse goes in."
@@ -260,10 +270,10 @@ func harmNumbers(s *study.Study, h told) []study.Number {
 }
 
 // harmTrace works it out.
-func harmTrace(w *study.Working, s *study.Study, t *study.Struck, h told) {
+func harmTrace(w *study.Working, s *study.Study, t followed, h told) {
 	b, v := h.Bearer, h.Verdict
 	if h.Strike == nil && h.Guard == nil {
-		w.Taken("I_m", "the most that any fault makes "+b.Name+" carry, if it makes it carry more than before", study.Of(h.Amps), solvedSource)
+		w.Taken("I_m", "the most that anything which goes wrong makes "+b.Name+" carry, if it makes it carry more than before", study.Of(h.Amps), solvedSource)
 		rated(w, s, b)
 		w.Compare("I_m", "I_r")
 		w.When(finding.Danger, "I_m > I_r")
@@ -277,7 +287,7 @@ func harmTrace(w *study.Working, s *study.Study, t *study.Struck, h told) {
 }
 
 // solvedSource says whence what a fault drives is.
-var solvedSource = study.Source{Title: "solved", Basis: parts.Derived, Says: "the operating point of the scheme with the fault in it, once some fuses have opened"}
+var solvedSource = study.Source{Title: "solved", Basis: parts.Derived, Says: "the operating point of the scheme with what is wrong in it, once some fuses have opened"}
 
 // rated works out I_r, what a conductor may carry for ever.
 func rated(w *study.Working, s *study.Study, b *study.Bearer) {
@@ -333,11 +343,11 @@ func borne(w *study.Working, s *study.Study, h told) {
 	}
 }
 
-func lastingTrace(w *study.Working, s *study.Study, t *study.Struck, h told) {
+func lastingTrace(w *study.Working, s *study.Study, t followed, h told) {
 	b, v := h.Bearer, h.Verdict
 	amps := unit.Ampere(v.Value)
 	if h.Guard != nil {
-		w.Taken("I_m", "the most that any fault makes it carry", study.Of(t.Carries(b)), solvedSource)
+		w.Taken("I_m", "the most that anything which goes wrong makes it carry", study.Of(t.Carries(b)), solvedSource)
 		gated(w, s, h.Guard, amps, "I_l")
 	} else {
 		var opened []string
@@ -350,7 +360,7 @@ func lastingTrace(w *study.Working, s *study.Study, t *study.Struck, h told) {
 		if opened != nil {
 			means += " once " + study.Several(opened) + " opened"
 		}
-		w.Solved("I_l", fmt.Sprintf("%s, after %s, %s", means, study.FaultWords(h.Strike.Case.Fault), study.StruckWords(h.Strike.Case)), study.Of(amps), h.Strike.Case)
+		w.Solved("I_l", fmt.Sprintf("%s %s, %s", means, study.WrongWords(h.Strike.Case), study.StruckWords(h.Strike.Case)), study.Of(amps), h.Strike.Case)
 	}
 	borne(w, s, h)
 	w.Compare("I_l", "I_b")
@@ -387,13 +397,13 @@ func gated(w *study.Working, s *study.Study, g *study.Guard, amps unit.Ampere, s
 	w.Step("What it lets through just below that", sign+" = min(I_m, m_f · k_c · I_f)")
 }
 
-func spentTrace(w *study.Working, s *study.Study, t *study.Struck, h told) {
+func spentTrace(w *study.Working, s *study.Study, t followed, h told) {
 	b, v := h.Bearer, h.Verdict
 	spells := []study.Spell{{For: h.Within, Melts: h.Melts, Amps: h.Amps, Share: h.Share}}
 	if h.Strike != nil {
 		spells = h.trail()
 	} else {
-		w.Taken("I_m", "the most that any fault makes it carry", study.Of(t.Carries(b)), solvedSource)
+		w.Taken("I_m", "the most that anything which goes wrong makes it carry", study.Of(t.Carries(b)), solvedSource)
 	}
 	rated(w, s, b)
 	stands(w, s, b)
@@ -461,7 +471,7 @@ func spent(w *study.Working, s *study.Study, h told, spell study.Spell, n string
 		if spell.Opens != "" {
 			until = spell.Opens + " opens"
 		}
-		w.Solved("I_"+n, fmt.Sprintf("what it carries until %s, in %s, %s", until, study.FaultWords(h.Strike.Case.Fault), study.StruckWords(h.Strike.Case)), study.Of(spell.Amps), h.Strike.Case)
+		w.Solved("I_"+n, fmt.Sprintf("what it carries until %s, %s, %s", until, study.WrongWords(h.Strike.Case), study.StruckWords(h.Strike.Case)), study.Of(spell.Amps), h.Strike.Case)
 	}
 	w.Taken("t_"+n, "how long that may take: by the gate of its curve some fuse has surely opened then, cold and in the coldest air", study.Of(spell.For), gateSource)
 	heat := "I_" + n + "² · t_" + n + "/K_s"

@@ -47,6 +47,8 @@ func without() map[string]string {
 		"protection/silent-power":        "whether anything near it burns only people know",
 		"protection/bridged-volts":       "how far runs of unlike voltage can be kept apart only people know",
 		"protection/weather":             "what a thing is made for its sheet says",
+		"protection/lost-conductor":      "whether it is to be thicker, fused less, or spared by one more beside it only people know",
+		"protection/back-feed":           "it says what to draw before work; nothing is to be mended",
 	}
 }
 

@@ -155,6 +155,9 @@ func (f follower) holdOrigin(name string, in study.Input) {
 		faulted := f.Struck() != nil && slices.ContainsFunc(f.Struck().Faults, func(x study.Faulted) bool {
 			return slices.ContainsFunc(x.Strikes, func(k study.Strike) bool { return k.Case.Name == from.Case })
 		})
+		faulted = faulted || f.Lost() != nil && slices.ContainsFunc(f.Lost().Outages, func(o study.Outage) bool {
+			return slices.ContainsFunc(o.Courses, func(k study.Course) bool { return k.Case.Name == from.Case })
+		})
 		if !faulted && !slices.ContainsFunc(f.Cases(), func(c network.Case) bool { return c.Name == from.Case }) {
 			f.Errorf("%s: %s is solved in no case: %+v", name, in.Sign, from)
 		}

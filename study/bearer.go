@@ -290,12 +290,12 @@ func (s *Study) rated(c network.Conductor) rating {
 	switch owner, socket, _ := strings.Cut(c.Name, "."); {
 	case c.Core != nil:
 		return s.coreRated(c)
+	case s.Scheme.Boards[owner].Part != "": // the ground of a port, too, which is in line with that of a lead
+		return s.boardRated(owner, socket)
 	case c.Cable != "":
 		return s.contactRated(c)
 	case s.Scheme.Runs[c.Name].Tape != "":
 		return rate(s.Scheme.Runs[c.Name].Tape, "rail_amps", s.Scheme.Tape(c.Name).RailAmps)
-	case s.Scheme.Boards[owner].Part != "":
-		return s.boardRated(owner, socket)
 	}
 	return rating{limit: boundless}
 }

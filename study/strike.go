@@ -78,7 +78,7 @@ type striker struct {
 	guardAt  map[string]int
 	bearers  []Bearer
 	unharmed []Overstepped       // of these, what takes nothing
-	bases    []network.Case      // the sound cases, as struckIn lists them
+	bases    []network.Case      // the sound cases: as struckIn lists them, and for outages every state besides
 	sound    []*network.Solution // of these
 	loads    [][]unit.Ampere     // of all conductors, in these
 	rooms    sync.Pool           // of strikes that are done
@@ -130,11 +130,16 @@ func (k *striker) settle(ctx context.Context) error {
 // strike follows a fault from one of the sound cases until nothing more opens, in every order in which fuses may.
 func (k *striker) strike(ctx context.Context, w *circuit.Worker, a *aim, base int) Strike {
 	x := k.walk(ctx, w, a, base)
-	if used, ok := k.rooms.Get().(*room); ok {
-		x.room, used.free = used, 0
-	}
-	defer k.rooms.Put(x.room)
-	out := Strike{Case: x.c}
+	defer k.settled(x)
+	return x.strike()
+}
+
+// settled takes the memory of a walk back that is over.
+func (k *striker) settled(x *walk) { k.rooms.Put(x.room) }
+
+// strike is what a walk comes to.
+func (x *walk) strike() Strike {
+	k, a, out := x.striker, x.aim, Strike{Case: x.c}
 	if !x.sound.Found() {
 		return out
 	}

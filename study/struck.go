@@ -27,29 +27,44 @@ const (
 	NotNow // a study for something else
 )
 
-// quick is how many faults times pixels are followed without being asked for: about a second's worth.
+// quick is how many faults times pixels are followed without being asked for: about a second's worth. Outages, which are fewer, take about a
+// third of that besides.
 const quick = 2_000_000
 
 // Struck is all faults of a study, followed.
 type Struck struct {
-	Faults  []Faulted
+	Faults []Faulted
+	toll
+
+	lost *Lost
+}
+
+// A toll is what faults, or outages, come to for the conductors.
+type toll struct {
 	Bearers []Bearer // all conductors
 
 	striker *striker
 	trails  sync.Mutex         // Trail is asked by several at once
 	worker  *circuit.Worker    // of Trail
-	most    []unit.Ampere      // by bearer: what it carries at most because of any fault
-	over    map[string][]place // by bearer: where it is overstepped
+	most    []unit.Ampere      // by bearer: what it carries at most because of any of them
+	over    map[string][]lapse // by bearer: where it is overstepped
 }
 
-// A place is a line in the list of what a strike oversteps.
-type place struct{ fault, strike, line int }
+// A lapse is a line in the list of what a strike oversteps.
+type lapse struct {
+	in   *Strike
+	line int
+}
+
+func (k *striker) toll() toll {
+	return toll{Bearers: k.bearers, striker: k, worker: circuit.NewWorker(), most: make([]unit.Ampere, len(k.bearers)), over: map[string][]lapse{}}
+}
 
 // Struck is all faults of the study, followed; nil where they were not.
 func (s *Study) Struck() *Struck { return s.struck }
 
 // Of lists the bearers of a thing, by their places among Bearers: those of which something says what they may carry.
-func (t *Struck) Of(owner string) []int {
+func (t *toll) Of(owner string) []int {
 	var list []int
 	for i := range t.Bearers {
 		if b := &t.Bearers[i]; b.Owner == owner && b.Limit < boundless {
@@ -59,8 +74,8 @@ func (t *Struck) Of(owner string) []int {
 	return list
 }
 
-// Carries is what a bearer carries at most because of any fault.
-func (t *Struck) Carries(b *Bearer) unit.Ampere {
+// Carries is what a bearer carries at most because of any of them.
+func (t *toll) Carries(b *Bearer) unit.Ampere {
 	for i := range t.Bearers {
 		if &t.Bearers[i] == b {
 			return t.most[i]
@@ -70,7 +85,7 @@ func (t *Struck) Carries(b *Bearer) unit.Ampere {
 }
 
 // Owners lists the things that conductors are part of, in order.
-func (t *Struck) Owners() []string {
+func (t *toll) Owners() []string {
 	owners := map[string]bool{}
 	for i := range t.Bearers {
 		owners[t.Bearers[i].Owner] = true
@@ -88,7 +103,7 @@ func (s *Study) follow(ctx context.Context, o Options) error {
 	if err := k.settle(ctx); err != nil {
 		return err
 	}
-	t := &Struck{Bearers: k.bearers, striker: k, worker: circuit.NewWorker(), most: make([]unit.Ampere, len(k.bearers)), over: map[string][]place{}}
+	t := &Struck{toll: k.toll()}
 	if o.Strikes != nil {
 		o.Strikes(0, len(faults))
 	}
@@ -100,6 +115,9 @@ func (s *Study) follow(ctx context.Context, o Options) error {
 		return nil
 	})
 	if err != nil {
+		return err
+	}
+	if t.lost, err = k.lost(ctx); err != nil {
 		return err
 	}
 	s.struck = t
@@ -128,16 +146,20 @@ func (s *Study) pixels() int {
 // take notes what a fault does to every conductor.
 func (t *Struck) take(f Faulted) {
 	for i := range f.Strikes {
-		k := &f.Strikes[i]
-		for b, amps := range k.most {
-			t.most[b] = max(t.most[b], amps)
-		}
-		k.most = nil
-		for line, o := range k.Over {
-			t.over[o.Bearer.Name] = append(t.over[o.Bearer.Name], place{len(t.Faults), i, line})
-		}
+		t.count(&f.Strikes[i])
 	}
 	t.Faults = append(t.Faults, f)
+}
+
+// count notes what one strike does to every conductor.
+func (t *toll) count(k *Strike) {
+	for b, amps := range k.most {
+		t.most[b] = max(t.most[b], amps)
+	}
+	k.most = nil
+	for line, o := range k.Over {
+		t.over[o.Bearer.Name] = append(t.over[o.Bearer.Name], lapse{k, line})
+	}
 }
 
 // A Harm is what the worst fault does to a conductor. Where it has a fuse to itself that may be a fault of another resistance, or at
@@ -153,15 +175,26 @@ type Harm struct {
 	Within, Melts unit.Second // for how long it does, see Spell
 }
 
-// Harm is what the worst fault does to a conductor; the zero Harm, which passes, where none makes it carry more than it may for ever.
+// Harm is what the worst fault does to a conductor; the zero Harm, which passes, where none makes it carry more than it may for ever. What the loss
+// of a return does is left to Lost.
 func (t *Struck) Harm(bearer int) Harm {
+	b := &t.Bearers[bearer]
+	_, lead := t.striker.s.Scheme.Data[b.Owner]
+	// Of cables protection/coordination asks what their fuses let through. The fuse in the ground of a port ends no short: what comes home by that
+	// ground then is over when the short is.
+	return t.harm(bearer, b.Kind != OfCore && !lead)
+}
+
+// harm is the same of faults or outages; where guards count, also what the fuses that the conductor has to itself let through.
+func (t *toll) harm(bearer int, guards bool) Harm {
 	b := &t.Bearers[bearer]
 	worst := Harm{Overstepped: Overstepped{Bearer: b, Amps: t.most[bearer]}, Guarded: b.Paired, Verdict: Verdict{Lasting: true, Value: float64(t.most[bearer]), Limit: float64(b.Limit)}}
 	for _, at := range t.over[b.Name] {
-		k := &t.Faults[at.fault].Strikes[at.strike]
-		worst = worst.or(t.did(k, k.Over[at.line]))
+		if at.in.Case.Fault.Kind != network.PoleOpen {
+			worst = worst.or(did(at.in, at.in.Over[at.line]))
+		}
 	}
-	if b.Kind != OfCore { // of cables protection/coordination asks that
+	if guards {
 		for i := range b.Guards {
 			if h, over := t.lets(bearer, &b.Guards[i]); over {
 				worst = worst.or(h)
@@ -172,13 +205,13 @@ func (t *Struck) Harm(bearer int) Harm {
 }
 
 // did is what a strike does to a conductor.
-func (t *Struck) did(k *Strike, o Overstepped) Harm {
-	return Harm{Overstepped: o, Strike: k, Remote: t.remote(k), Guarded: o.Bearer.Paired || o.homeward(k)}
+func did(k *Strike, o Overstepped) Harm {
+	return Harm{Overstepped: o, Strike: k, Remote: remote(k), Guarded: o.Bearer.Paired || o.homeward(k)}
 }
 
 // remote reports whether a strike is of what takes two mistakes: a feed that landed the wrong way round, and was not found when it was first
 // switched on.
-func (t *Struck) remote(k *Strike) bool { return k.Case.Fault.Kind == network.Reversed }
+func remote(k *Strike) bool { return k.Case.Fault.Kind == network.Reversed }
 
 // or is the worse of two.
 func (h Harm) or(other Harm) Harm {
@@ -279,7 +312,7 @@ func (h Harm) Bears() unit.Ampere {
 
 // lets is the worst that a fuse lets through to a conductor that it alone feeds: just below each of its gates, up to what any fault makes
 // the conductor carry; over reports whether any of that is more than it may for ever.
-func (t *Struck) lets(bearer int, g *Guard) (h Harm, over bool) {
+func (t *toll) lets(bearer int, g *Guard) (h Harm, over bool) {
 	b, most := &t.Bearers[bearer], t.most[bearer]
 	h = Harm{Overstepped: Overstepped{Bearer: b}, Guard: g, Guarded: b.Paired}
 	at := t.striker.guardAt[g.Name]
@@ -318,15 +351,15 @@ type Spell struct {
 
 // Trail is how a strike comes to what it does to a conductor: the order in which fuses open that is worst for it, by what it uses up or, if
 // that is asked, by what lasts.
-func (t *Struck) Trail(ctx context.Context, h Harm, lasting bool) []Spell {
+func (t *toll) Trail(ctx context.Context, h Harm, lasting bool) []Spell {
 	c := h.Strike.Case
 	base := 0
 	for i, b := range t.striker.bases {
-		if b.Kind == c.Kind && b.Corner == c.Corner {
+		if b.Kind == c.Kind && b.Corner == c.Corner && b.State == c.State {
 			base = i
 		}
 	}
-	a, err := t.striker.aim(c.Fault)
+	a, err := t.striker.aimed(c)
 	if err != nil {
 		return nil
 	}
@@ -498,7 +531,7 @@ func (t *Struck) Crossings(near string) (list []Crossing, in []*Strike) {
 	for i := range t.Faults {
 		for k := range t.Faults[i].Strikes {
 			strike := &t.Faults[i].Strikes[k]
-			if t.remote(strike) {
+			if remote(strike) {
 				continue
 			}
 			for _, c := range strike.Crossed {
@@ -631,7 +664,7 @@ func (t *Struck) tale(f *Faulted) Tale {
 		}
 		for _, o := range k.Over {
 			if o.Bearer.Limit < boundless {
-				out.Harm = out.Harm.or(t.did(k, o))
+				out.Harm = out.Harm.or(did(k, o))
 			}
 		}
 	}
@@ -680,7 +713,7 @@ func (t *Struck) Harmed(f *Faulted) []Harm {
 		k := &f.Strikes[i]
 		for _, o := range k.Over {
 			if o.Bearer.Limit < boundless {
-				worst[o.Bearer] = worst[o.Bearer].or(t.did(k, o))
+				worst[o.Bearer] = worst[o.Bearer].or(did(k, o))
 			}
 		}
 	}

@@ -45,13 +45,24 @@ func ConditionWords(c network.Case) string {
 	return "in state " + c.State
 }
 
-// StruckWords says in what a strike is made.
-func StruckWords(c network.Case) string {
-	lit := ConditionWords(c)
-	if c.Corner == network.Through {
-		return lit + ", with the most that may flow"
+// WrongWords says in a sentence in what that happens which a case is of: "in a short between the poles at E1@px72", "with W3.return out".
+func WrongWords(c network.Case) string {
+	if c.Out != "" {
+		return "with " + c.Out + " out"
 	}
-	return lit + ", with the least that may flow"
+	return "in " + FaultWords(c.Fault)
+}
+
+// StruckWords says in what a strike is made; of an outage in a state as it is.
+func StruckWords(c network.Case) string {
+	switch lit := ConditionWords(c); c.Corner {
+	case network.Through:
+		return lit + ", with the most that may flow"
+	case network.Opens:
+		return lit + ", with the least that may flow"
+	default:
+		return lit
+	}
 }
 
 // Lasting is a time in a sentence: for how long something goes on.

@@ -11,7 +11,7 @@ import (
 	"farend/unit"
 )
 
-// A walk is one strike on its way.
+// A walk is one strike, or the course of one outage, on its way.
 type walk struct {
 	*striker
 	*aim
@@ -55,14 +55,31 @@ func (r *room) take(n int) []Overstepped {
 	return taken
 }
 
-// An aim is what the strikes of one fault share.
+// An aim is what the strikes of one fault share, or what follows when one thing is out: then there is no fault.
 type aim struct {
 	fault  network.Fault
+	out    string
 	n      *network.Network // in which it is: laid out anew where it lands something the wrong way round
 	around *network.Sections
 	feeds  []bool   // whether a guard is on the way to it
 	near   []int    // guards that are met first on the way from its place to a supply
-	hung   []string // supplies of the run at a fault without a place
+	hung   []string // supplies of the run at a fault without a place; of an outage all
+}
+
+// in is the case of it in a sound one.
+func (a *aim) in(base network.Case) network.Case {
+	if a.out != "" {
+		return base.With(a.out)
+	}
+	return base.Struck(a.fault)
+}
+
+// aimed is the aim of a case with something wrong.
+func (k *striker) aimed(c network.Case) (*aim, error) {
+	if c.Out != "" {
+		return k.outing(c.Out), nil
+	}
+	return k.aim(c.Fault)
 }
 
 func (k *striker) aim(f network.Fault) (*aim, error) {
@@ -92,8 +109,13 @@ func (k *striker) aim(f network.Fault) (*aim, error) {
 }
 
 func (k *striker) walk(ctx context.Context, w *circuit.Worker, a *aim, base int) *walk {
+	memory, used := k.rooms.Get().(*room)
+	if !used {
+		memory = new(room)
+	}
+	memory.free = 0
 	x := &walk{
-		striker: k, aim: a, room: new(room), ctx: ctx, worker: w, c: k.bases[base].Struck(a.fault), sound: k.sound[base], load: k.loads[base],
+		striker: k, aim: a, room: memory, ctx: ctx, worker: w, c: a.in(k.bases[base]), sound: k.sound[base], load: k.loads[base],
 		solved: map[string]*solved{}, states: map[string]*state{}, fates: map[string]*fate{},
 	}
 	if a.n == k.s.Network {
@@ -164,12 +186,12 @@ func (x *walk) solve(o opened) *solved {
 	if x.from == nil {
 		x.from = solution
 	}
-	s.solution, s.amps, s.currents = solution, solution.FaultAmps(), x.n.Currents(solution)
+	s.solution, s.amps, s.currents = solution, solution.FaultAmps(), x.n.Heating(solution)
 	s.feeding = x.supplies(o)
 	s.held = slices.DeleteFunc(x.n.AtLimit(solution), func(t network.Held) bool { return !slices.Contains(s.feeding, t.ID) })
 	s.least = s.currents
 	if solution.Start != nil { // one that folds back and is stuck lower from 0 V opens no fuse with what it gives once it runs
-		s.least = lesser(s.currents, x.n.Currents(solution.Start))
+		s.least = lesser(s.currents, x.n.Heating(solution.Start))
 	}
 	return s
 }
