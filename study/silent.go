@@ -152,6 +152,7 @@ type quiet struct {
 	*walk
 	tried map[string]laid // by the set of open fuses, the smallest resistance with which no more surely opens
 	dark  *quiet          // the search in the dark, nil for that itself
+	one   *together       // a fuse that stands in the place of several, nil where none does
 	best  Silent
 }
 
@@ -262,7 +263,13 @@ func (q *quiet) lay(o opened, ohms unit.Ohm) laid {
 			t.held = append(t.held, h.ID)
 		}
 	}
+	if q.one != nil {
+		t.ratio, t.guard = q.one.ratio(t.currents, q.wire), q.one.guards[0]
+	}
 	for _, g := range q.driven(t.currents, o) {
+		if q.one != nil && q.one.is[g] {
+			continue
+		}
 		if r := float64(t.currents[q.wire[g]] / q.cold[g].OpensBy(Hour)); r > t.ratio {
 			t.ratio, t.guard = r, g
 		}
@@ -366,8 +373,8 @@ func (q *quiet) next(states ...laid) []int {
 		}
 		for _, g := range driven {
 			amps := t.currents[q.wire[g]]
-			if !q.feeds[g] {
-				continue // it stands beside the way to the place: without it the fault has no more
+			if !q.feeds[g] || q.one != nil && q.one.is[g] {
+				continue // it stands beside the way to the place, and without it the fault has no more; or one fuse stands in its place
 			}
 			if opens := q.cold[g].Opens(amps); opens <= within || q.holding(g, amps) < within && len(q.tried) < mostOrders {
 				list = append(list, g)

@@ -125,7 +125,9 @@ func (s *Study) follow(ctx context.Context, o Options) error {
 		s.silent, err = s.Silences(ctx, o.Silences)
 	}
 	if err == nil && !s.mending && o.Striking == Always {
-		s.joints, err = s.Joints(ctx, o.Joints)
+		if s.joints, err = s.Joints(ctx, o.Joints); err == nil {
+			s.divided, err = s.Divisions(ctx)
+		}
 	}
 	return err
 }

@@ -29,6 +29,7 @@ type Study struct {
 	struck    *Struck  // nil where faults were not followed
 	silent    []Silent // of every place, likewise
 	joints    []Joint  // nil where they were not sought
+	divided   []Division
 }
 
 // Options steer a study; nil means the defaults.

@@ -90,6 +90,7 @@ func (c *checked) print(p *page) {
 	c.printFaults(p)
 	c.printSilent(p)
 	c.printJoints(p)
+	c.printDivided(p)
 	c.printCables(p)
 	c.printRuns(p)
 	c.printCharts(p)

@@ -59,6 +59,7 @@ type protectionJSON struct {
 	Faults []faultJSON     `json:"faults"`
 	Places []silentJSON    `json:"places"`
 	Joints []jointJSON     `json:"joints"`
+	Split  []dividedJSON   `json:"divided"`
 }
 
 type protectedJSON struct {
@@ -77,7 +78,7 @@ type protectedJSON struct {
 }
 
 func tableJSON(list []study.Protected, s *study.Study) protectionJSON {
-	out := protectionJSON{Ways: []protectedJSON{}, Struck: s.Struck() != nil, Faults: struckJSON(s.Struck()), Places: silencesJSON(s.Silent()), Joints: jointsJSON(s.Bad())}
+	out := protectionJSON{Ways: []protectedJSON{}, Struck: s.Struck() != nil, Faults: struckJSON(s.Struck()), Places: silencesJSON(s.Silent()), Joints: jointsJSON(s.Bad()), Split: dividedListJSON(s.Divided())}
 	for _, w := range list {
 		line := protectedJSON{ID: w.ID, Load: number(w.Load), Failed: number(w.Failed), Fuse: text(w.Fuse), Verdict: w.Grade}
 		if w.Rating != nil {

@@ -145,3 +145,53 @@ func jointsJSON(list []study.Joint) []jointJSON {
 	}
 	return out
 }
+
+// printDivided says what several small fuses do for a run, and what one of their sum would.
+func (c *checked) printDivided(p *page) {
+	list := c.Divided()
+	if len(list) == 0 {
+		return
+	}
+	t := p.table("Several small fuses, or one of their sum (what a fault may burn with unseen, in the dark)", "", "fuses", "sum A", "in a lead W", "one W", "whole tape W", "one W", "cut tape W", "one W", "is")
+	best := list[0]
+	for _, d := range list {
+		is := "whole"
+		if d.Is {
+			is = "cut"
+		}
+		t.row(d.Run, fmt.Sprint(len(d.Fuses)), figures(d.Sum, 1), figures(d.Lead.Several, 1), figures(d.Lead.One, 1), figures(d.Whole.Several, 1), figures(d.Whole.One, 1), figures(d.Cut.Several, 1), figures(d.Cut.One, 1), is)
+		if d.Whole.Several-d.Cut.Several > best.Whole.Several-best.Cut.Several {
+			best = d
+		}
+	}
+	t.print()
+	p.wrap(fmt.Sprintf("%s: on whole tape its %d fuses leave %v, for all feeds meet in the fault; one of %v would leave %v. Cut between the feeds, so that each piece has a fuse to itself, they leave %v. In a lead they leave %v while the tape is whole, for the others feed it from its far end, and %v where it is cut.",
+		best.Run, len(best.Fuses), best.Whole.Several, best.Sum, best.Whole.One, best.Cut.Several, best.Lead.Several, best.LeadCut.Several))
+	p.blank()
+}
+
+// The JSON of what several fuses do for a run.
+type dividedJSON struct {
+	Run   string   `json:"run"`
+	Fuses []string `json:"fuses"`
+	Sum   *float64 `json:"sum_amps"`
+	Is    bool     `json:"is_cut"`
+	Lead  twoJSON  `json:"lead_watts"`
+	Apart twoJSON  `json:"cut_lead_watts"`
+	Whole twoJSON  `json:"whole_watts"`
+	Cut   twoJSON  `json:"cut_watts"`
+}
+
+type twoJSON struct {
+	Several *float64 `json:"several"`
+	One     *float64 `json:"one"`
+}
+
+func dividedListJSON(list []study.Division) []dividedJSON {
+	out := []dividedJSON{}
+	two := func(t study.Two) twoJSON { return twoJSON{number(t.Several), number(t.One)} }
+	for _, d := range list {
+		out = append(out, dividedJSON{d.Run, d.Fuses, number(d.Sum), d.Is, two(d.Lead), two(d.LeadCut), two(d.Whole), two(d.Cut)})
+	}
+	return out
+}
