@@ -597,7 +597,7 @@ func another(s *study.Study, run string) []finding.Edit {
 }
 
 // spared mends what a fault does to a data lead: the supply is taken out of its spare cores, a ground that chains runs is opened, a run that has
-// no other return gets one, and what feeds the run without a fuse gets one.
+// no other return gets one, and what feeds the run without a fuse gets one; else its fuses become smaller, or its feeds thicker.
 func spared(s *study.Study, b *study.Bearer, run string) []finding.Edit {
 	if edits := unpowered(s, run); edits != nil {
 		return edits
@@ -619,7 +619,10 @@ func spared(s *study.Study, b *study.Bearer, run string) []finding.Edit {
 	if edits := fusedAtSource(s, run); edits != nil {
 		return edits
 	}
-	return smaller(s, s.Network.Fed(run).Fuses)
+	if edits := smaller(s, s.Network.Fed(run).Fuses); edits != nil {
+		return edits
+	}
+	return Ground(s, b.Owner, float64(b.Limit/max(b.Limit, s.Struck().Carries(b))))
 }
 
 // openGround opens the ground of a lead that chains one run to the next, where both have their return by power copper: the data keeps its
