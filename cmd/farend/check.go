@@ -88,6 +88,7 @@ func (c *checked) print(p *page) {
 	c.printProtection(p)
 	c.printFarShorts(p)
 	c.printFaults(p)
+	c.printOutages(p)
 	c.printSilent(p)
 	c.printJoints(p)
 	c.printDivided(p)
@@ -95,7 +96,6 @@ func (c *checked) print(p *page) {
 	c.printRuns(p)
 	c.printCharts(p)
 	p.wrap("In state/NAME every pixel draws its mean; in peak/NAME all pixels switch on together; with the cap failed every channel is full on.")
-	p.wrap("Not judged yet: what one blown fuse or one broken core does.")
 	p.blank()
 	c.printCautions(p)
 }

@@ -57,6 +57,7 @@ type protectionJSON struct {
 	Ways   []protectedJSON `json:"ways"`
 	Struck bool            `json:"faults_followed"`
 	Faults []faultJSON     `json:"faults"`
+	Lost   []outageJSON    `json:"outages"`
 	Places []silentJSON    `json:"places"`
 	Joints []jointJSON     `json:"joints"`
 	Split  []dividedJSON   `json:"divided"`
@@ -78,7 +79,7 @@ type protectedJSON struct {
 }
 
 func tableJSON(list []study.Protected, s *study.Study) protectionJSON {
-	out := protectionJSON{Ways: []protectedJSON{}, Struck: s.Struck() != nil, Faults: struckJSON(s.Struck()), Places: silencesJSON(s.Silent()), Joints: jointsJSON(s.Bad()), Split: dividedListJSON(s.Divided())}
+	out := protectionJSON{Ways: []protectedJSON{}, Struck: s.Struck() != nil, Faults: struckJSON(s.Struck()), Lost: outagesJSON(s.Lost()), Places: silencesJSON(s.Silent()), Joints: jointsJSON(s.Bad()), Split: dividedListJSON(s.Divided())}
 	for _, w := range list {
 		line := protectedJSON{ID: w.ID, Load: number(w.Load), Failed: number(w.Failed), Fuse: text(w.Fuse), Verdict: w.Grade}
 		if w.Rating != nil {

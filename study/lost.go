@@ -1,0 +1,61 @@
+package study
+
+import (
+	"cmp"
+	"slices"
+
+	"farend/finding"
+	"farend/network"
+)
+
+// Grade is the worst that a course does to a conductor.
+func (t *Lost) Grade(c *Course) (worst finding.Grade) {
+	for _, o := range c.Over {
+		worst = max(worst, Harm{}.or(did(&c.Strike, o)).Verdict.Grade)
+	}
+	return worst
+}
+
+// Fades lists, in order, the runs in which lights go out in a course, and those in which they get less than they need.
+func (o *Outage) Fades(c *Course) (dark, dim []string) {
+	in := func(list []Faded) (runs []string) {
+		for _, f := range list {
+			if c.Case.Kind == network.State && slices.Contains(f.States, c.Case.State) {
+				runs = append(runs, f.Run)
+			}
+		}
+		return runs
+	}
+	return in(o.Dark), in(o.Dim)
+}
+
+// A Told outage is one with its worst course.
+type Told struct {
+	*Outage
+	Course *Course // that which does most harm; of those that do as much that with most that opens
+	Grade  finding.Grade
+}
+
+// Worst lists the outages, the worst first: by what they do to a conductor, then by how many fuses open, then by the runs that go dark.
+func (t *Lost) Worst() []Told {
+	var list []Told
+	for i := range t.Outages {
+		o := &t.Outages[i]
+		told := Told{Outage: o}
+		for k := range o.Courses {
+			c := &o.Courses[k]
+			grade := t.Grade(c)
+			if told.Course == nil || grade > told.Grade || grade == told.Grade && c.opens() > told.Course.opens() {
+				told.Course, told.Grade = c, grade
+			}
+		}
+		list = append(list, told)
+	}
+	slices.SortStableFunc(list, func(a, b Told) int {
+		return cmp.Or(cmp.Compare(b.Grade, a.Grade), cmp.Compare(b.Course.opens(), a.Course.opens()), cmp.Compare(len(b.Dark), len(a.Dark)), cmp.Compare(len(b.Dim), len(a.Dim)))
+	})
+	return list
+}
+
+// opens is how many fuses surely open, and as halves those that may.
+func (c *Course) opens() int { return 2*len(c.Cascade) + len(c.May) }
