@@ -173,7 +173,7 @@ func (s *Study) ask(ctx context.Context, d *Division, band fuse.Band, lead, tape
 		q := &quiet{walk: k.walk(ctx, w, a, 0), tried: map[string]laid{}, one: k.together(d.Fuses, band)}
 		q.best = Silent{Fault: a.fault, Case: q.c}
 		if q.sound.Found() {
-			q.search(nil, nil)
+			q.search(nil, nil, nil)
 		}
 		found[i].One = q.best.Watts
 	})
