@@ -27,8 +27,8 @@ const (
 	NotNow // a study for something else
 )
 
-// quick is how many faults times pixels are followed without being asked for: about a second's worth. Outages, which are fewer, take about a
-// third of that besides.
+// quick is how many faults times pixels are followed without being asked for: about a second's worth. Outages, which are fewer, take about
+// half of that besides.
 const quick = 2_000_000
 
 // Struck is all faults of a study, followed.
