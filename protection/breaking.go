@@ -102,7 +102,7 @@ var fuseBreaking = study.Rule{
 			"The short is taken to be at the fuse, behind no resistance of cables: careful.",
 			"What capacitors at the output of a supply add for some milliseconds is left out. The fuse breaks after that.",
 			"Every supply that copper joins counts in full, also one that lies behind another fuse.",
-			"Fuses in the grounds of ports are not judged: only a stray positive sends a short through them, over the data lead and their own resistance, and that fault is not worked out yet.",
+			"Fuses in the grounds of ports are not judged: what a stray positive, or a return that is lost, sends through them comes over the data lead and their own resistance.",
 		},
 		Grades: []study.Graded{
 			{Grade: finding.Danger, When: "the current of a short is above what the fuse breaks"},

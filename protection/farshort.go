@@ -35,7 +35,7 @@ var farShort = study.Rule{
 			{Title: "ISO 8820-3, IEC 60127-2", Basis: parts.Standard, Says: "when fuses open: between gates only the time of the lower one is guaranteed"}},
 		Limits: []string{
 			"A feed without a fuse has no end here: nothing opens for a short in it.",
-			"The ends are where cables land: behind tape, and over a resistance, less flows. What then gets hot is judged by protection/short-heat; how much power the place itself may have is not judged yet.",
+			"The ends are where cables land: behind tape, and over a resistance, less flows. What then gets hot is judged by protection/short-heat; how much power the place itself may have for ever by protection/silent-power.",
 			"In the dark and with the cap failed. Copper is as warm as the current makes it, at most 160 °C.",
 			"What a supply does at its limit counts as the part says. Where one switches itself off and on the fuse may never open: the short then rests on the supply.",
 		},

@@ -32,7 +32,7 @@ func loadSources() []study.Source {
 
 func loadLimits() []string {
 	return []string{
-		"It asks whether the link holds. Whether it protects its cable, and breaks a short, is judged by protection/coordination, protection/fuse-volts and protection/fuse-breaking; whether it opens in a short far off is not judged yet.",
+		"It asks whether the link holds. Whether it protects its cable, and breaks a short, is judged by protection/coordination, protection/fuse-volts and protection/fuse-breaking; whether it opens in a short far off by protection/far-short.",
 		"The air is that of the site, or of the cable for an inline fuse. A holder beside others, or in a box without air, is warmer.",
 		"With the cap failed the link may open: that is its work, so the case is not judged.",
 		"Short surges, such as capacitors that charge, are judged by protection/nuisance.",
@@ -157,7 +157,7 @@ var wayFuse = study.Rule{
 		},
 		Sources: deviceSources,
 		Limits: []string{
-			"It asks for a fuse, not for the right one: that is protection/coordination, protection/fuse-volts and protection/fuse-breaking. Whether it opens in a short at the far end is not judged yet.",
+			"It asks for a fuse, not for the right one: that is protection/coordination, protection/fuse-volts and protection/fuse-breaking. Whether it opens in a short at the far end is asked by protection/far-short.",
 			"An inline fuse in the cable behind the way does not count: the way's own terminal is then unprotected.",
 		},
 		Grades: []study.Graded{

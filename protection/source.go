@@ -42,7 +42,7 @@ var sourceFuse = study.Rule{
 		Limits: []string{
 			"A limit is electronics, and no protective device: it holds as long as the supply is sound. So such a cable is tight at best.",
 			"Supplies that pulse or shut down count as if they gave their limit for ever; a boost of some seconds is left out.",
-			"It asks for a fuse, not for the right one: that is protection/coordination. Whether it opens in a short at the far end is not judged yet.",
+			"It asks for a fuse, not for the right one: that is protection/coordination. Whether it opens in a short at the far end is asked by protection/far-short.",
 			"A set point that is trimmed down is not taken to raise a limit, nor one that is trimmed up to lower it.",
 			"A link of the return alone has no fuse, and is held to what feeds the place that its current comes from; it is said of the lead at the supply.",
 			"Supplies reach further where another rule finds what lets them: over a way without a fuse, or the spare cores of a data lead.",
