@@ -4,7 +4,9 @@ import (
 	"math"
 	"math/rand"
 	"slices"
+	"strconv"
 	"strings"
+	"sync/atomic"
 	"testing"
 
 	"farend/circuit"
@@ -122,9 +124,10 @@ func (b *brute) search(open []string) {
 	for i := range steps + 1 {
 		try(math.Pow(10, -3+6*float64(i)/steps))
 	}
-	for _, width := range []float64{6.0 / steps, 2 * 6.0 / steps / steps} {
-		for i, middle := 0, at; i <= steps && !math.IsNaN(middle); i++ {
-			try(middle * math.Pow(10, width*(2*float64(i)/steps-1)))
+	const finer = 12
+	for width := 6.0 / steps; width > 1e-4; width *= 2.0 / finer {
+		for i, middle := 0, at; i <= finer && !math.IsNaN(middle); i++ {
+			try(middle * math.Pow(10, width*(2*float64(i)/finer-1)))
 		}
 	}
 	b.best = max(b.best, best)
@@ -137,57 +140,61 @@ func (b *brute) search(open []string) {
 
 // The silent power of places of random schemes is what trying many resistances in all sets of open fuses finds.
 func TestSilentPowerAgainstBruteForce(t *testing.T) {
-	r := rand.New(rand.NewSource(8))
-	tried, fused, reached := 0, 0, 0
-	for range 60 {
-		text := schemetest.Text(schemetest.Random(r), schemetest.AsWritten)
-		sch, mistakes := scheme.Read("random", []byte(text), parts.Catalogue())
-		if len(mistakes) > 0 {
-			t.Fatal(mistakes)
+	var tried, fused, reached atomic.Int32
+	t.Run("schemes", func(t *testing.T) {
+		for seed := range int64(52) {
+			t.Run(strconv.FormatInt(seed, 10), func(t *testing.T) {
+				t.Parallel()
+				r := rand.New(rand.NewSource(80 + seed))
+				text := schemetest.Text(schemetest.Random(r), schemetest.AsWritten)
+				sch, mistakes := scheme.Read("random", []byte(text), parts.Catalogue())
+				if len(mistakes) > 0 {
+					t.Fatal(mistakes)
+				}
+				s, err := study.New(t.Context(), sch, &study.Options{Striking: study.NotNow})
+				if err != nil {
+					t.Fatal(err)
+				}
+				places := s.Network.Places()
+				x, ok, err := s.SilentAt(t.Context(), places[r.Intn(len(places))].Name)
+				if err != nil || !ok {
+					t.Fatal(ok, err)
+				}
+				want, past := bruteAt(t, s, x.Fault.At)
+				tried.Add(1)
+				reached.Add(int32(past))
+				if x.Guard != "" {
+					fused.Add(1)
+				}
+				got := float64(x.Watts)
+				if got < want*(1-1e-3) || x.Case.Kind != network.State && got > want*1.001 {
+					t.Errorf("%s %s, %s: %.6g W over %v, limited by %q and %v, past %v; a grid finds %.6g W\n%s", x.Fault.Kind, x.Fault.At, x.Case.Name, got, x.Fault.Ohms, x.Guard, x.Held, x.Opened, want, text)
+				}
+			})
 		}
-		s, err := study.New(t.Context(), sch, &study.Options{Striking: study.NotNow})
-		if err != nil {
-			t.Fatal(err)
-		}
-		places := s.Network.Places()
-		for range 1 {
-			x, ok, err := s.SilentAt(t.Context(), places[r.Intn(len(places))].Name)
-			if err != nil {
-				t.Fatal(err)
-			}
-			if !ok {
+	})
+	if tried.Load() < 50 || fused.Load() < 10 || reached.Load() < 10 {
+		t.Errorf("only %d places, %d limited by a fuse, %d searches past open fuses", tried.Load(), fused.Load(), reached.Load())
+	}
+}
+
+// bruteAt is the most that a grid finds at a place, in the dark and with the cap failed, between the poles and to metalwork; and how many of its
+// searches went past an open fuse.
+func bruteAt(t *testing.T, s *study.Study, place string) (most float64, past int) {
+	for _, kind := range []network.Kind{network.Dark, network.CapFailed} {
+		for _, f := range s.Faults() {
+			if f.At != place || f.Ohms > 0 || f.Kind != network.PolesMeet && f.Kind != network.ToMetal {
 				continue
 			}
-			want := 0.0
-			for _, kind := range []network.Kind{network.Dark, network.CapFailed} {
-				for _, f := range s.Faults() {
-					if f.At != x.Fault.At || f.Ohms > 0 || f.Kind != network.PolesMeet && f.Kind != network.ToMetal {
-						continue
-					}
-					c, _ := s.Network.CaseNamed(string(kind))
-					b := bruteOf(t, s, f, c.Taken(network.Through))
-					b.search(nil)
-					want = max(want, b.best)
-					if len(b.seen) > 1 {
-						reached++
-					}
-				}
-			}
-			tried++
-			if x.Guard != "" {
-				fused++
-			}
-			got := float64(x.Watts)
-			if got < want*(1-1e-3) || x.Case.Kind != network.State && got > want*1.001 {
-				t.Errorf("%s %s, %s: %.6g W over %v, limited by %q and %v, past %v; a grid finds %.6g W\n%s", x.Fault.Kind, x.Fault.At, x.Case.Name, got, x.Fault.Ohms, x.Guard, x.Held, x.Opened, want, text)
-				return
+			c, _ := s.Network.CaseNamed(string(kind))
+			b := bruteOf(t, s, f, c.Taken(network.Through))
+			b.search(nil)
+			if most = max(most, b.best); len(b.seen) > 1 {
+				past++
 			}
 		}
 	}
-	t.Logf("%d places, %d limited by a fuse, %d searches past open fuses", tried, fused, reached)
-	if tried < 50 || fused < 10 || reached < 10 {
-		t.Errorf("only %d places, %d limited by a fuse, %d searches past open fuses", tried, fused, reached)
-	}
+	return most, past
 }
 
 // The curve of a place has its silent power as the most of what lasts, and goes on past each fuse that opens.
