@@ -19,10 +19,16 @@ import (
 // bar is a scheme of which some findings can be mended only together: their edits alone bring what is as bad.
 const bar = "../remedy/testdata/together/bar.scheme.yaml"
 
+// slowToMend takes as long as all others together; it is mended where all remedies are tried, too (-all-remedies).
+const slowToMend = "library-atrium-altered"
+
 // What is mended is no worse than it was, has no board exchanged twice, and is mended as far as it can be: mended again, it stays as it is.
 func TestMendingTwiceChangesNothingTheSecondTime(t *testing.T) {
 	changed := 0
 	for _, path := range append(everyScheme(t), bar) {
+		if strings.Contains(path, slowToMend) && !*allRemedies {
+			continue
+		}
 		t.Run(strings.TrimPrefix(filepath.ToSlash(path), "../"), func(t *testing.T) {
 			source, err := os.ReadFile(path)
 			if err != nil {
