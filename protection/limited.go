@@ -238,9 +238,9 @@ func upTo(s *study.Study, fuses []string, most unit.Ampere) []string {
 // classOf is the power source class of what is available, of those below PS3.
 func classOf(watts unit.Watt) string {
 	switch {
-	case watts <= 15:
+	case watts <= ps1:
 		return "PS1"
-	case watts <= 100:
+	case watts <= ps2:
 		return "PS2"
 	}
 	return ""

@@ -163,19 +163,13 @@ func (s *Study) ask(ctx context.Context, d *Division, band fuse.Band, lead, tape
 			faults = append(faults, f)
 		}
 	}
-	found := make([]Two, len(faults))
+	found, one := make([]Two, len(faults)), k.together(d.Fuses, band)
 	parallel(len(faults), func(w *circuit.Worker, i int) {
 		a, err := k.aim(faults[i])
 		if err != nil || ctx.Err() != nil {
 			return
 		}
-		found[i].Several = k.quiet(ctx, w, a, 0, nil).best.Watts
-		q := &quiet{walk: k.walk(ctx, w, a, 0), tried: map[string]laid{}, one: k.together(d.Fuses, band)}
-		q.best = Silent{Fault: a.fault, Case: q.c}
-		if q.sound.Found() {
-			q.search(nil, nil, nil)
-		}
-		found[i].One = q.best.Watts
+		found[i] = Two{k.quiet(ctx, w, a, 0, nil, nil).best.Watts, k.quiet(ctx, w, a, 0, nil, one).best.Watts}
 	})
 	for i, f := range faults {
 		if strings.HasPrefix(f.At, d.Run+"@") {

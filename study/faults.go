@@ -36,13 +36,10 @@ func (s *Study) Faults() []network.Fault {
 		f.Ohms = Pinched
 		add(f)
 	}
-	bonded := s.Scheme.Site.Metalwork == "" || s.Scheme.Site.Metalwork == "bonded"
 	for _, p := range s.Network.Places() {
 		over(network.Fault{Kind: network.PolesMeet, At: p.Name})
-		if bonded {
-			for _, home := range s.homes(p.Name) {
-				over(network.Fault{Kind: network.ToMetal, At: p.Name, Home: home})
-			}
+		for _, f := range s.toMetal(p.Name) {
+			over(f)
 		}
 		over(network.Fault{Kind: network.ToData, At: p.Name})
 	}
@@ -62,6 +59,17 @@ func (s *Study) Faults() []network.Fault {
 		if led[run] && s.Network.Returns(run) == 1 {
 			add(network.Fault{Kind: network.PoleOpen, At: run})
 		}
+	}
+	return list
+}
+
+// toMetal are the faults from the plus of a place to metalwork, which leads to each supply in turn; none where it is not bonded.
+func (s *Study) toMetal(place string) (list []network.Fault) {
+	if s.Scheme.Site.Metalwork != "" && s.Scheme.Site.Metalwork != "bonded" {
+		return nil
+	}
+	for _, home := range s.homes(place) {
+		list = append(list, network.Fault{Kind: network.ToMetal, At: place, Home: home})
 	}
 	return list
 }

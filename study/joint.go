@@ -85,15 +85,18 @@ func (l *Loose) take(other Loose) {
 func (s *Study) unnoticed(ctx context.Context, w *circuit.Worker, c network.Case, contact int) Loose {
 	sound, before := s.solutions[c.Name], s.Result(c.Name).Runs
 	seen := Loose{Case: c, Known: true}
-	try := func(ohms float64) (now Loose, hidden bool) {
+	lay := func(ohms float64) (now Loose, solution *network.Solution) {
 		solution, ok := s.Network.Loose(ctx, w, sound, contact, unit.Ohm(ohms))
 		if !ok {
 			seen.Known = false
-			return Loose{}, true
+			return Loose{}, nil
 		}
 		amps := solution.In(contact)
-		now = Loose{Case: c, Ohms: unit.Ohm(ohms), Volts: unit.Volt(float64(amps) * ohms), Watts: unit.Watt(float64(amps*amps) * ohms), Known: true}
-		return now, !s.noticed(before, s.Network.ReadRuns(solution, sound, before))
+		return Loose{Case: c, Ohms: unit.Ohm(ohms), Volts: unit.Volt(float64(amps) * ohms), Watts: unit.Watt(float64(amps*amps) * ohms), Known: true}, solution
+	}
+	try := func(ohms float64) (now Loose, hidden bool) {
+		now, solution := lay(ohms)
+		return now, solution == nil || !s.noticed(before, s.Network.ReadRuns(solution, sound, before))
 	}
 	const step, near = 2, 0.02
 	low := 0.0
@@ -111,8 +114,8 @@ func (s *Study) unnoticed(ctx context.Context, w *circuit.Worker, c network.Case
 			}
 			return seen
 		case now.Watts < seen.Watts: // it makes less again, and nobody has noticed
-			best := loudest(ohms/step/step, ohms, near, func(ohms float64) float64 { now, _ := try(ohms); return float64(now.Watts) })
-			now, _ = try(best)
+			best := loudest(ohms/step/step, ohms, near, func(ohms float64) float64 { now, _ := lay(ohms); return float64(now.Watts) })
+			now, _ = lay(best)
 			now.Ever = true
 			return now
 		}

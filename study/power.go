@@ -1,6 +1,7 @@
 package study
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -99,14 +100,6 @@ func (q *quiet) stage(o opened, about unit.Ohm) (s PowerStage, guard int) {
 			spot(q.lay(o, ohms))
 		}
 	}
-	slices.SortStableFunc(s.Spots, func(a, b PowerSpot) int {
-		switch {
-		case a.Ohms > b.Ohms:
-			return -1
-		case a.Ohms < b.Ohms:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(s.Spots, func(a, b PowerSpot) int { return cmp.Compare(b.Ohms, a.Ohms) })
 	return s, guard
 }

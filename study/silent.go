@@ -85,7 +85,7 @@ func (s *Study) silences(ctx context.Context, faults []network.Fault, progress f
 			if ctx.Err() != nil {
 				return
 			}
-			q := k.quiet(ctx, w, aims[i], base, dark)
+			q := k.quiet(ctx, w, aims[i], base, dark, nil)
 			if found[i].take(q.best); base == 0 && k.bases[base].Kind == network.Dark {
 				dark = q
 			}
@@ -129,12 +129,7 @@ func (s *Study) quietFaults() []network.Fault {
 
 // quietAt are those at one place: between the poles, and where metalwork is bonded from plus to it, which leads to each supply in turn.
 func (s *Study) quietAt(place string) []network.Fault {
-	list := []network.Fault{{Kind: network.PolesMeet, At: place}}
-	if s.Scheme.Site.Metalwork == "" || s.Scheme.Site.Metalwork == "bonded" {
-		for _, home := range s.homes(place) {
-			list = append(list, network.Fault{Kind: network.ToMetal, At: place, Home: home})
-		}
-	}
+	list := append([]network.Fault{{Kind: network.PolesMeet, At: place}}, s.toMetal(place)...)
 	return slices.DeleteFunc(list, func(f network.Fault) bool { return !s.Network.Lay(f) })
 }
 
@@ -156,9 +151,9 @@ type quiet struct {
 	best  Silent
 }
 
-// quiet finds the silent power of a fault in one of the sound cases.
-func (k *striker) quiet(ctx context.Context, w *circuit.Worker, a *aim, base int, dark *quiet) *quiet {
-	q := &quiet{walk: k.walk(ctx, w, a, base), tried: map[string]laid{}, dark: dark}
+// quiet finds the silent power of a fault in one of the sound cases; with one fuse in the place of several, if there is one.
+func (k *striker) quiet(ctx context.Context, w *circuit.Worker, a *aim, base int, dark *quiet, one *together) *quiet {
+	q := &quiet{walk: k.walk(ctx, w, a, base), tried: map[string]laid{}, dark: dark, one: one}
 	q.best = Silent{Fault: a.fault, Case: q.c}
 	for _, g := range a.near {
 		q.best.Near = append(q.best.Near, k.guards[g].Name)

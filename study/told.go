@@ -34,15 +34,10 @@ func FaultWords(f network.Fault) string {
 
 // ConditionWords says in a sentence what the pixels do in a case.
 func ConditionWords(c network.Case) string {
-	switch c.Kind {
-	case network.CapFailed:
-		return "at full drive (cap failed)"
-	case network.Dark:
-		return "in the dark"
-	case network.Peak:
-		return "in the peak of state " + c.State
+	if c.Kind == network.CapFailed {
+		return "at " + CaseWords(c)
 	}
-	return "in state " + c.State
+	return "in " + CaseWords(c)
 }
 
 // WrongWords says in a sentence in what that happens which a case is of: "in a short between the poles at E1@px72", "with W3.return out".
