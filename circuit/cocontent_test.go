@@ -20,6 +20,9 @@ var networks = flag.Int("networks", 20000, "how many random networks the proof o
 // tail of an idle supply or a law that is flat, beside elements stiffer than a short; there the last microampere is lost in the
 // rounding of the step. More than one in fifty thousand is too many.
 func TestNoStepRaisesTheCoContent(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it proves numbers, without the race detector")
+	}
 	random := rand.New(rand.NewSource(3))
 	w := NewWorker()
 	steps, beyond, lost := 0, 0, 0

@@ -13,6 +13,9 @@ import (
 // have limits from 1 mA to 1 kA, and whose loads never, just or amply turn on. Each must be found from cold, and found
 // again from the point of another one; currents must balance to rounding.
 func TestExtremeNetworksConvergeAndBalance(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it proves numbers, without the race detector")
+	}
 	random := rand.New(rand.NewSource(7))
 	worker := circuit.NewWorker()
 	steps, most := 0, 0

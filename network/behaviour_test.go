@@ -341,6 +341,9 @@ func randomFolding(r *rand.Rand) string {
 // TestFoldBackFindsTheHighestAndTheLowestOfAllStablePoints scans the load line: the voltage of the network at 2,000 limits held
 // fast, and every place where the limit at that voltage is the limit itself.
 func TestFoldBackFindsTheHighestAndTheLowestOfAllStablePoints(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it proves numbers, without the race detector")
+	}
 	apart, folded := 0, 0
 	for k := range 50 {
 		text := randomFolding(rand.New(rand.NewSource(int64(k))))
@@ -507,6 +510,9 @@ func mixed(r *rand.Rand) map[string][]string {
 // TestBehavioursAgainstSpice compares schemes whose supplies fold back, pulse and shut down with ngspice, slice by slice, their
 // starts too. Every kind must be among them.
 func TestBehavioursAgainstSpice(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it proves numbers, without the race detector")
+	}
 	spice.Need(t)
 	f, states := newProof(), map[string]int{}
 	t.Run("schemes", func(t *testing.T) {

@@ -42,6 +42,9 @@ func faults(n *network.Network) []network.Fault {
 // Faulted networks against ngspice: some faults of every kind in every example and in random schemes, dark and with the cap failed,
 // in both corners and in none.
 func TestFaultsAgainstSpice(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it proves numbers, without the race detector")
+	}
 	spice.Need(t)
 	files, _ := filepath.Glob("../examples/*.scheme.yaml")
 	r := rand.New(rand.NewSource(7))

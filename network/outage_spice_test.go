@@ -17,6 +17,9 @@ import (
 // schemes; in states, in the dark and with the cap failed, in both corners and in none. Every current is held to 10 µA and every voltage to 1 µV, which is
 // a thousandth and less of any current above 10 mA; and what is followed from the sound network is held to what is solved from cold.
 func TestOutagesAgainstSpice(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it proves numbers, without the race detector")
+	}
 	spice.Need(t)
 	files, _ := filepath.Glob("../examples/*.scheme.yaml")
 	r := rand.New(rand.NewSource(11))

@@ -19,6 +19,9 @@ import (
 // TestRandomSchemesAgainstSpice compares random schemes with ngspice, as they are and after a change: cold, and followed from the
 // point before it. Each of features must be in enough of them.
 func TestRandomSchemesAgainstSpice(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it proves numbers, without the race detector")
+	}
 	spice.Need(t)
 	const schemes, slicesOfACase = 300, 2
 	f := newProof()

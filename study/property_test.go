@@ -17,6 +17,9 @@ var flexes = []string{"cable/flex-2x0.75", "cable/flex-2x1", "cable/flex-2x1.5",
 // On a stiff radial feed a thicker cable brings more current through every fuse on the way, and no fuse takes longer with more: nothing ends
 // later. Random leads at random lengths, bolted and pinched, at both ends of the run.
 func TestAThickerCableNeverLengthensClearingOfAStiffRadialFeed(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it proves numbers, without the race detector")
+	}
 	r := rand.New(rand.NewSource(5))
 	shorter, ended := 0, 0
 	for range 25 {

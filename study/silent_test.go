@@ -140,6 +140,9 @@ func (b *brute) search(open []string) {
 
 // The silent power of places of random schemes is what trying many resistances in all sets of open fuses finds.
 func TestSilentPowerAgainstBruteForce(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it proves numbers, without the race detector")
+	}
 	var tried, fused, reached atomic.Int32
 	t.Run("schemes", func(t *testing.T) {
 		for seed := range int64(52) {
