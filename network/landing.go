@@ -23,9 +23,12 @@ func (n *Network) Feeders(cable string) []string {
 	return feeders
 }
 
-// withoutTape groups the nodes that wires join, those of cables and boards alone: neither rails nor cores of data leads.
-func (n *Network) withoutTape() grouping {
-	data := n.dataWires()
+// withoutTape groups the nodes that wires join, those of cables and boards alone, neither rails nor cores of data leads; some wires are open.
+func (n *Network) withoutTape(open ...int) grouping {
+	apart := n.dataWires()
+	for _, i := range open {
+		apart[i] = true
+	}
 	g := make(grouping, n.Plan.Shape().Nodes)
 	for k := range g {
 		g[k] = k
@@ -37,7 +40,7 @@ func (n *Network) withoutTape() grouping {
 		return k
 	}
 	for i, w := range n.Plan.Shape().Wires {
-		if a, b := root(w.A), root(w.B); !data[i] {
+		if a, b := root(w.A), root(w.B); !apart[i] {
 			g[max(a, b)] = min(a, b)
 		}
 	}
@@ -45,6 +48,53 @@ func (n *Network) withoutTape() grouping {
 		g[k] = root(k)
 	}
 	return g
+}
+
+// Homing is where current comes home, by cables and boards alone, without tape and data leads.
+type Homing struct {
+	n      *Network
+	joined grouping
+}
+
+// Homing is that with one of Outages out; with nothing where that is "".
+func (n *Network) Homing(out string) Homing {
+	return Homing{n, n.withoutTape(n.outings[out].wires...)}
+}
+
+// OfCable is the copper by which the return of a cable comes home from one of its ends; two that come home by the same have one reference for data. It
+// is not ok where there is no return, or it leads to no supply.
+func (h Homing) OfCable(id string, end scheme.End) (home int, ok bool) {
+	at := slices.IndexFunc(h.n.cables, func(c cableAt) bool { return c.id == id && len(c.minus) > 0 })
+	switch {
+	case at < 0:
+		return 0, false
+	case end == "from":
+		return h.of(h.n.cables[at].from.minus)
+	}
+	return h.of(h.n.cables[at].to.minus)
+}
+
+// OfPlace is the same of a supply, board or way.
+func (h Homing) OfPlace(id string) (home int, ok bool) {
+	at, known := h.n.terminalOf(id)
+	if !known {
+		return 0, false
+	}
+	return h.of(at.minus)
+}
+
+// OfLead is the same of the ground of a data lead, where the data comes from.
+func (h Homing) OfLead(id string) (home int, ok bool) {
+	at := slices.IndexFunc(h.n.leads, func(d leadAt) bool { return d.id == id })
+	if at < 0 {
+		return 0, false
+	}
+	return h.of(h.n.leads[at].sender)
+}
+
+func (h Homing) of(node int) (home int, ok bool) {
+	home = h.joined.of(node)
+	return home, slices.ContainsFunc(h.n.supplies, func(t supplyAt) bool { return h.joined.of(t.at.minus) == home })
 }
 
 // dataWires are the wires of data leads: grounds, and spare cores that carry the supply.

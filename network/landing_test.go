@@ -13,7 +13,7 @@ import (
 )
 
 // T1 feeds E1 through a board and by a bare lead, and E2 through the board; T2 feeds E2's far end; T3 feeds E3 through an inline
-// fuse, and E4 lies behind it and nothing else. A spare core of D1 joins E1 and E2 past the cables.
+// fuse, and E4 lies behind it and nothing else.
 const landing = `farend: 1
 site: {conductors: 20 °C}
 supplies: {T1: {part: supply/5v-300w}, T2: {part: supply/5v-300w}, T3: {part: supply/5v-300w}}
@@ -35,6 +35,9 @@ cables:
   W8: {part: cable/link-1x2.5, length: 1 m, from: E3@end, to: E4@start, pole: plus}
   W9: {part: cable/link-1x2.5, length: 1 m, from: E3@end, to: E4@start, pole: return}
 fuses: {A1.1: fuse/blade-5A, A1.2: fuse/blade-5A}
+data:
+  D1: {part: cable/data-3x0.5, length: 1 m, from: A1.P1, to: E1}
+  D2: {part: cable/data-3x0.5, length: 1 m, from: E3, to: E4}
 states: {full: {}}
 parts:
   tape/even:
@@ -74,6 +77,60 @@ func TestLandingsKnowTheirSupplies(t *testing.T) {
 		if got := n.Guarded(fuse); !slices.Equal(got, want) {
 			t.Errorf("%s guards what %v feeds, want %v", fuse, got, want)
 		}
+	}
+}
+
+// What enters W2 at E1 comes home by the board to T1 as what enters W3 does, and no more with the return of the inlet out; by the tape it does not
+// count.
+func TestHomingIsByCablesAndBoardsAlone(t *testing.T) {
+	s, mistakes := scheme.Read("landing", []byte(landing), parts.Catalogue())
+	if len(mistakes) > 0 {
+		t.Fatal(mistakes)
+	}
+	n, err := network.New(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	type home struct {
+		name string
+		of   func(h network.Homing) (int, bool)
+	}
+	cable := func(id string, end scheme.End) home {
+		return home{id + " at " + string(end), func(h network.Homing) (int, bool) { return h.OfCable(id, end) }}
+	}
+	place := func(id string) home {
+		return home{id, func(h network.Homing) (int, bool) { return h.OfPlace(id) }}
+	}
+	lead := func(id string) home {
+		return home{id, func(h network.Homing) (int, bool) { return h.OfLead(id) }}
+	}
+	for _, c := range []struct {
+		out  string
+		home []home // all by one
+		none []home
+	}{
+		{"", []home{cable("W2", "to"), cable("W3", "to"), cable("W4", "to"), place("T1"), place("A1"), place("A1.1"), lead("D1")}, []home{cable("W8", "to"), cable("W9", "from"), place("nothing"), lead("D2"), lead("D9")}},
+		{"A1.in.return", []home{cable("W3", "to"), cable("W1", "to"), place("T1")}, []home{cable("W2", "to"), cable("W4", "to"), place("A1.1"), lead("D1")}},
+		{"A1.1.return", []home{cable("W3", "to"), cable("W2", "from"), cable("W4", "to"), lead("D1")}, []home{cable("W2", "to")}},
+		{"W1", []home{cable("W1", "from"), cable("W3", "to")}, []home{cable("W1", "to"), cable("W2", "to"), lead("D1")}},
+		{"T1", []home{cable("W2", "to"), cable("W3", "to")}, nil}, // a supply that is off is a home still
+	} {
+		h := n.Homing(c.out)
+		first, _ := c.home[0].of(h)
+		for _, at := range c.home {
+			if home, ok := at.of(h); !ok || home != first {
+				t.Errorf("with %q out %s comes home: %v, by %d as by %d", c.out, at.name, ok, home, first)
+			}
+		}
+		for _, at := range c.none {
+			if _, ok := at.of(h); ok {
+				t.Errorf("with %q out %s comes home", c.out, at.name)
+			}
+		}
+	}
+	one, _ := n.Homing("").OfPlace("T1")
+	if other, ok := n.Homing("").OfCable("W5", "to"); !ok || one == other {
+		t.Error("what T2 feeds comes home by the same as what T1 feeds")
 	}
 }
 

@@ -158,7 +158,7 @@ var conductorLost = study.Rule{
 		for _, i := range t.Of(id) {
 			if !grounding(s, &t.Bearers[i]) {
 				h := t.Harm(i)
-				found = append(found, lighting(harmed(s, t, h, shareRemedy(h), nil), t, h))
+				found = append(found, lighting(harmed(s, t, h, shareRemedy(h), func() []finding.Edit { return remedy.Lost(s, h) }), t, h))
 			}
 		}
 		return found

@@ -5,6 +5,7 @@ import (
 
 	"farend/finding"
 	"farend/parts"
+	"farend/remedy"
 	"farend/study"
 	"farend/unit"
 )
@@ -94,6 +95,7 @@ func burning(s *study.Study, worst study.Silent, places, able, spreading int) st
 	}
 	return a.On(func() []study.Number { return silentNumbers(s, worst) }).
 		Say(text, "Keep joints tight, covered and away from what burns. Smaller fuses, and cuts in the positive of a run between its feeds, make it less.").
+		Fixed(func() []finding.Edit { return remedy.Quieter(s, worst) }).
 		Worked(func(w *study.Working) {
 			w.Solved("U_f", "voltage left across "+study.FaultWords(worst.Fault), study.Of(worst.Volts), worst.Case)
 			w.Solved("I_f", "current through it", study.Of(worst.Amps), worst.Case)

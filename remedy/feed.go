@@ -97,10 +97,22 @@ func (f feed) landing(edits []finding.Edit) (l landing, own bool) {
 		if !is || values["to"] != f.station {
 			continue
 		}
-		_, junction := f.s.Scheme.Junctions[fmt.Sprint(values["from"])]
-		return landing{cable: strings.TrimPrefix(e.Path, "/cables/"), mark: f.mark, before: strings.HasSuffix(f.station, "-")}, !junction
+		near := f.placed(fmt.Sprint(values["from"]))
+		return landing{strings.TrimPrefix(e.Path, "/cables/"), near, f.mark, strings.HasSuffix(f.station, "-")}, near.Kind != scheme.JunctionRef
 	}
 	return landing{}, false
+}
+
+// placed is a place that a feed comes from by its name: a junction, a supply or a way.
+func (f feed) placed(name string) scheme.Ref {
+	if _, is := f.s.Scheme.Junctions[name]; is {
+		return scheme.Ref{Element: name, Kind: scheme.JunctionRef}
+	}
+	if _, is := f.s.Scheme.Supplies[name]; is {
+		return scheme.Ref{Element: name, Kind: scheme.SupplyRef}
+	}
+	board, way, _ := strings.Cut(name, ".")
+	return scheme.Ref{Element: board, Socket: way, Kind: scheme.WayRef}
 }
 
 // alone reports whether a feed has a piece to itself once the run is cut.

@@ -2,6 +2,7 @@ package remedy
 
 import (
 	"slices"
+	"strings"
 
 	"farend/finding"
 	"farend/network"
@@ -31,4 +32,21 @@ func Homeless(s *study.Study, lead string) []finding.Edit {
 		}
 	}
 	return []finding.Edit{edit(string(scheme.OpenGround), "data", lead, "ground")}
+}
+
+// Lost mends what a conductor carries with something out. Of a return, or of rails through which a return comes home: the return of the run is cut
+// between the feeds whose own way home is lost and their neighbours, and the positive with it, so that lights go out where one is lost; else as Harmed
+// does.
+func Lost(s *study.Study, h study.Harm) []finding.Edit {
+	if h.Bearer == nil || h.Remote {
+		return nil
+	}
+	if h.Strike != nil && (h.Bearer.Kind == study.OfRails || strings.Contains(h.Bearer.Name, ".return")) {
+		for _, run := range runsOf(s, h) {
+			if edits := homesApart(s, run, h.Strike.Case.Out); edits != nil {
+				return edits
+			}
+		}
+	}
+	return Harmed(s, h)
 }

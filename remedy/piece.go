@@ -35,9 +35,17 @@ func cutBetweenFeeds(s *study.Study, run string, landed []landing) []finding.Edi
 	if len(cuts) == 0 {
 		return nil
 	}
-	all := append(slices.Clone(s.Scheme.Runs[run].Cuts), cuts...)
-	slices.SortStableFunc(all, func(a, b scheme.Cut) int { return cmp.Compare(a.At.Mark, b.At.Mark) })
-	return append([]finding.Edit{edit(listed(all), "runs", run, "cuts")}, refitted(s, run, stretches(s, run, all, landed))...)
+	return cutAt(s, run, append(slices.Clone(s.Scheme.Runs[run].Cuts), cuts...), landed)
+}
+
+// cutAt is a run with other cuts and landings: returns are cut with the positive where they have to be, and fuses refitted to what each piece carries.
+func cutAt(s *study.Study, run string, cuts []scheme.Cut, landed []landing) []finding.Edit {
+	cuts, isolated := returnsToo(s, run, cuts, landed)
+	edits := append([]finding.Edit{edit(listed(cuts), "runs", run, "cuts")}, refitted(s, run, stretches(s, run, cuts, landed))...)
+	if isolated {
+		edits = separated(edits, groundsOpened(s, run, func(string) bool { return true }))
+	}
+	return edits
 }
 
 // listed is a list of cuts as a scheme has it.
@@ -126,16 +134,24 @@ func midway(s *study.Study, run string, landed []landing) []scheme.Cut {
 
 // stillFed reports whether every run is fed as well as before with more cuts in one.
 func stillFed(s *study.Study, run string, cuts []scheme.Cut) bool {
-	other := s.Scheme
-	for _, c := range cuts {
-		other = withCut(other, run, c)
-	}
+	return fedWith(s, run, append(slices.Clone(s.Scheme.Runs[run].Cuts), cuts...))
+}
+
+// fedWith reports whether every run is fed as well as before with other cuts in one.
+func fedWith(s *study.Study, run string, cuts []scheme.Cut) bool {
+	return fedAsWell(s, withCuts(s.Scheme, run, cuts))
+}
+
+// fedAsWell reports whether another scheme feeds every run as well.
+func fedAsWell(s *study.Study, other *scheme.Scheme) bool {
 	n, err := network.New(other)
-	if err != nil {
-		return false
-	}
+	return err == nil && feedsAsWell(s, n)
+}
+
+// feedsAsWell reports whether another network feeds every run as well.
+func feedsAsWell(s *study.Study, n *network.Network) bool {
 	open := func(f network.Feed) bool { return !f.Closed() }
-	for id := range other.Runs {
+	for id := range n.Scheme.Runs {
 		if slices.ContainsFunc(n.Feeds(id), open) && !slices.ContainsFunc(s.Network.Feeds(id), open) {
 			return false
 		}

@@ -1,7 +1,6 @@
 package remedy
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -54,9 +53,7 @@ func Spread(s *study.Study, run string) []finding.Edit {
 	if len(landed) == was {
 		return nil
 	}
-	slices.SortStableFunc(cuts, func(a, b scheme.Cut) int { return cmp.Compare(a.At.Mark, b.At.Mark) })
-	edits = append(edits, edit(listed(cuts), "runs", run, "cuts"))
-	return merged(edits, refitted(s, run, stretches(s, run, cuts, landed)))
+	return merged(edits, cutAt(s, run, cuts, landed))
 }
 
 // leadsOn reports whether a run leads on to another, or another to it.

@@ -146,7 +146,7 @@ func Part(s *study.Study, supply string) []finding.Edit {
 	}
 	for _, id := range scheme.IDs(s.Scheme.Runs) {
 		for _, mark := range between(s, id) {
-			if cut := (scheme.Cut{At: scheme.Station{Pixel: mark, Mark: mark}, Pole: scheme.Plus}); parted(withCut(s.Scheme, id, cut), s, supply) {
+			if cut := (scheme.Cut{At: scheme.Station{Pixel: mark, Mark: mark}, Pole: scheme.Plus}); parted(withCuts(s.Scheme, id, append(slices.Clone(s.Scheme.Runs[id].Cuts), cut)), s, supply) {
 				return []finding.Edit{edit(map[string]any{"at": cut.At.String(), "pole": string(cut.Pole)}, "runs", id, "cuts", "-")}
 			}
 		}
@@ -192,12 +192,12 @@ func between(s *study.Study, run string) []int {
 	return marks
 }
 
-// withCut is a scheme with one more cut.
-func withCut(sch *scheme.Scheme, run string, cut scheme.Cut) *scheme.Scheme {
+// withCuts is a scheme with other cuts in a run.
+func withCuts(sch *scheme.Scheme, run string, cuts []scheme.Cut) *scheme.Scheme {
 	other := *sch
 	other.Runs = maps.Clone(sch.Runs)
 	r := other.Runs[run]
-	r.Cuts = append(slices.Clone(r.Cuts), cut)
+	r.Cuts = cuts
 	other.Runs[run] = r
 	return &other
 }
@@ -205,14 +205,5 @@ func withCut(sch *scheme.Scheme, run string, cut scheme.Cut) *scheme.Scheme {
 // parted reports whether a supply has fewer partners in another scheme, in which every run is fed as well as before.
 func parted(other *scheme.Scheme, s *study.Study, supply string) bool {
 	n, err := network.New(other)
-	if err != nil || len(n.Partners(supply)) >= len(s.Network.Partners(supply)) {
-		return false
-	}
-	for run := range other.Runs {
-		open := func(f network.Feed) bool { return !f.Closed() }
-		if slices.ContainsFunc(n.Feeds(run), open) && !slices.ContainsFunc(s.Network.Feeds(run), open) {
-			return false
-		}
-	}
-	return true
+	return err == nil && len(n.Partners(supply)) < len(s.Network.Partners(supply)) && feedsAsWell(s, n)
 }

@@ -44,10 +44,8 @@ func without() map[string]string {
 		"protection/limited-power":       "it says what a supply is; nothing is to be mended",
 		"protection/protective-measures": "they are questions to an electrician",
 		"protection/faults":              "the remedy is to have them followed",
-		"protection/silent-power":        "whether anything near it burns only people know",
 		"protection/bridged-volts":       "how far runs of unlike voltage can be kept apart only people know",
 		"protection/weather":             "what a thing is made for its sheet says",
-		"protection/lost-conductor":      "whether it is to be thicker, fused less, or spared by one more beside it only people know",
 		"protection/back-feed":           "it says what to draw before work; nothing is to be mended",
 	}
 }
@@ -384,10 +382,7 @@ func worseThan(s, now *study.Study, before, after []finding.Finding, grade findi
 			}
 		}
 		idle := f.Grade == finding.Unknown && !f.Safety // proves nothing
-		// One more feed is one more return that may be lost, and what it brought home goes by the others then. Nothing proposes yet to cut returns as
-		// positives are cut (docs/outages.md).
-		shared := f.Rule == "protection/lost-conductor" && len(now.Scheme.Cables) > len(s.Scheme.Cables)
-		if f.Grade >= grade && f.Grade > was[f.ID] && !unfed && !idle && !shared {
+		if f.Grade >= grade && f.Grade > was[f.ID] && !unfed && !idle {
 			list = append(list, fmt.Sprintf("%s %s: %s", f.Grade, f.ID, f.Text))
 		}
 	}
