@@ -40,13 +40,16 @@ func (t *Two) take(several, one unit.Watt) {
 func (s *Study) Divided() []Division { return s.divided }
 
 // Divisions are those of all runs that several fuses of one kind feed, in order.
-func (s *Study) Divisions(ctx context.Context) ([]Division, error) {
+func (s *Study) Divisions(ctx context.Context, progress func(done, total int)) ([]Division, error) {
 	var list []Division
-	for _, run := range scheme.IDs(s.Scheme.Runs) {
+	runs := scheme.IDs(s.Scheme.Runs)
+	count := counter(len(runs), progress)
+	for _, run := range runs {
 		d, ok, err := s.division(ctx, run)
 		if err != nil {
 			return nil, err
 		}
+		count()
 		if ok {
 			list = append(list, d)
 		}

@@ -40,7 +40,7 @@ func divisions(t *testing.T, text string) []study.Division {
 	if err != nil {
 		t.Fatal(err)
 	}
-	list, err := s.Divisions(t.Context())
+	list, err := s.Divisions(t.Context(), nil)
 	if err != nil {
 		t.Fatal(err)
 	}

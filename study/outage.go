@@ -73,14 +73,16 @@ func (s *Study) Lose(ctx context.Context, outs []string, read func(Outage) error
 }
 
 // lost follows all outages with a striker that has settled.
-func (k *striker) lost(ctx context.Context) (*Lost, error) {
+func (k *striker) lost(ctx context.Context, progress func(done, total int)) (*Lost, error) {
 	k = k.lit()
-	t := &Lost{toll: k.toll()}
-	err := k.lose(ctx, k.s.Network.Outages(), func(o Outage) error {
+	t, outs := &Lost{toll: k.toll()}, k.s.Network.Outages()
+	count := counter(len(outs), progress)
+	err := k.lose(ctx, outs, func(o Outage) error {
 		for i := range o.Courses {
 			t.count(&o.Courses[i].Strike)
 		}
 		t.Outages = append(t.Outages, o)
+		count()
 		return nil
 	})
 	return t, err

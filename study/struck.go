@@ -104,32 +104,48 @@ func (s *Study) follow(ctx context.Context, o Options) error {
 		return err
 	}
 	t := &Struck{toll: k.toll()}
-	if o.Strikes != nil {
-		o.Strikes(0, len(faults))
-	}
+	count := counter(len(faults), o.telling(Strikes))
 	err := k.each(ctx, faults, func(f Faulted) error {
 		t.take(f)
-		if o.Strikes != nil {
-			o.Strikes(len(t.Faults), len(faults))
-		}
+		count()
 		return nil
 	})
 	if err != nil {
 		return err
 	}
-	if t.lost, err = k.lost(ctx); err != nil {
+	if t.lost, err = k.lost(ctx, o.telling(Outages)); err != nil {
 		return err
 	}
 	s.struck = t
 	if !s.mending {
-		s.silent, err = s.Silences(ctx, o.Silences)
+		s.silent, err = s.Silences(ctx, o.telling(Silences))
 	}
 	if err == nil && !s.mending && o.Striking == Always {
-		if s.joints, err = s.Joints(ctx, o.Joints); err == nil {
-			s.divided, err = s.Divisions(ctx)
+		if s.joints, err = s.Joints(ctx, o.telling(Joints)); err == nil {
+			s.divided, err = s.Divisions(ctx, o.telling(Divisions))
 		}
 	}
 	return err
+}
+
+// A Stage is a part of what follows the solving of a study.
+type Stage int
+
+// The stages, in order; the last two are where faults are followed however long it takes.
+const (
+	Strikes   Stage = iota // faults are struck
+	Outages                // one thing at a time is out
+	Silences               // places are searched for what no fuse sees
+	Joints                 // joints get bad
+	Divisions              // runs are fed by one fuse instead of several
+)
+
+// telling is who is told of a stage; nil where nobody asks.
+func (o Options) telling(stage Stage) func(done, total int) {
+	if o.Following == nil {
+		return nil
+	}
+	return func(done, total int) { o.Following(stage, done, total) }
 }
 
 // Lengthy reports whether following the faults takes so long that it is not done unasked.

@@ -38,11 +38,9 @@ type Options struct {
 	// once. It may be slow: nothing but the count waits for it. Nil means that nobody asks.
 	Progress func(done, total int)
 
-	Striking Striking              // whether faults are followed
-	Strikes  func(done, total int) // is told how many faults are, likewise
-	Silences func(done, total int) // is told of how many places the silent power is found, likewise
-	Joints   func(done, total int) // is told how many joints were tried, which are where faults are followed however long it takes
-	Mending  bool                  // the study is one on the way to another: what is only noted, the silent power, is not sought
+	Striking  Striking                           // whether faults are followed
+	Following func(stage Stage, done, total int) // is told likewise of each stage of that
+	Mending   bool                               // the study is one on the way to another: what is only noted, the silent power, is not sought
 }
 
 // New solves the cases of the first tier: every state, its peak, cap-failed and dark. The error is ours or the

@@ -136,18 +136,21 @@ func cause(err error) error {
 	return err
 }
 
+// stages are what is shown while a study follows what may go wrong.
+var stages = map[study.Stage]struct{ doing, things string }{
+	study.Strikes:   {"following", "faults"},
+	study.Outages:   {"taking out", "things"},
+	study.Silences:  {"seeking silent power", "places"},
+	study.Joints:    {"loosening", "joints"},
+	study.Divisions: {"comparing fuses", "runs"},
+}
+
 // check solves a scheme and runs every rule.
 func (s streams) check(ctx context.Context, sch *scheme.Scheme, striking study.Striking) (*checked, error) {
 	shown := s.bar("solving")
 	defer shown.clear()
-	st, err := study.New(ctx, sch, &study.Options{Progress: shown.show, Striking: striking, Strikes: func(done, total int) {
-		shown.turn("following", "faults")
-		shown.show(done, total)
-	}, Silences: func(done, total int) {
-		shown.turn("seeking", "what no fuse sees")
-		shown.show(done, total)
-	}, Joints: func(done, total int) {
-		shown.turn("loosening", "joints")
+	st, err := study.New(ctx, sch, &study.Options{Progress: shown.show, Striking: striking, Following: func(stage study.Stage, done, total int) {
+		shown.turn(stages[stage].doing, stages[stage].things)
 		shown.show(done, total)
 	}})
 	if err != nil {

@@ -116,8 +116,16 @@ func watched(ctx context.Context, what, things string, do func(ctx context.Conte
 		fmt.Sprintf("%d %s in %.1f s; heap in use, garbage among it, at its highest", many, things, seconds), megabytes <= 512 && late <= 0.5}, nil
 }
 
-// atriumSilence finds the silent power of every place of the atrium, on as many workers as there are processors.
-func atriumSilence(ctx context.Context) (row, error) {
+// manyOutages follows all outages of them.
+func manyOutages(ctx context.Context) (row, error) {
+	return watched(ctx, "all outages", "outages", func(ctx context.Context, st *study.Study, tell func()) (int, error) {
+		outs := st.Network.Outages()
+		return len(outs), st.Lose(ctx, outs, func(study.Outage) error { tell(); return nil })
+	})
+}
+
+// atriumSlow follows all outages of the atrium, and finds the silent power of every place, on as many workers as there are processors.
+func atriumSlow(ctx context.Context) (row, error) {
 	source, err := os.ReadFile("examples/library-atrium.scheme.yaml")
 	if err != nil {
 		return row{}, err
@@ -127,13 +135,20 @@ func atriumSilence(ctx context.Context) (row, error) {
 		return row{}, err
 	}
 	var failed error
-	places := 0
-	seconds := median(func() float64 {
-		begin := time.Now()
+	outs, places := st.Network.Outages(), 0
+	timed := func(do func() error) float64 {
+		return median(func() float64 {
+			begin := time.Now()
+			failed = errors.Join(failed, do())
+			return time.Since(begin).Seconds()
+		})
+	}
+	lost := timed(func() error { return st.Lose(ctx, outs, func(study.Outage) error { return nil }) })
+	silent := timed(func() error {
 		list, err := st.Silences(ctx, nil)
-		failed, places = errors.Join(failed, err), len(list)
-		return time.Since(begin).Seconds()
+		places = len(list)
+		return err
 	})
-	return row{"silent power of every place of the library atrium", "≤ 2 s on two processors, with all outages", fmt.Sprintf("%.2f s", seconds),
-		fmt.Sprintf("wall time; %d places, in the dark, with the cap failed and in every state; median of %d", places, rounds), seconds <= 2}, failed
+	return row{"all outages of the library atrium, and the silent power of every place", "≤ 2 s on two processors", fmt.Sprintf("%.2f s", lost+silent),
+		fmt.Sprintf("wall time; %d outages in %.2f s, %d places in %.2f s; dark, with the cap failed and in every state; medians of %d", len(outs), lost, places, silent, rounds), lost+silent <= 2}, failed
 }

@@ -40,7 +40,8 @@ func measures() []measure {
 		{"outages", outageCost},
 		{"atrium faults", atriumFaults},
 		{"many faults", manyFaults},
-		{"atrium silence", atriumSilence},
+		{"atrium outages and silence", atriumSlow},
+		{"many outages", manyOutages},
 		{"many silences", manySilences},
 		{"start", startUp},
 	}
