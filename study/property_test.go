@@ -1,7 +1,9 @@
 package study_test
 
 import (
+	"math"
 	"math/rand"
+	"slices"
 	"strings"
 	"testing"
 
@@ -73,5 +75,86 @@ func TestAThickerCableMayLengthenClearingWhereSeveralFeedAPlace(t *testing.T) {
 	thin, thick := meshed("cable/flex-2x1.5"), meshed("cable/flex-2x10")
 	if thin != 10 || thick != 50.5 {
 		t.Errorf("with the thin cable it ends within %v, with the thick one within %v, want 10 s and 50.5 s", thin, thick)
+	}
+}
+
+// blades are those of the catalogue from the smallest to the largest that a way takes, and inlines those in a lead.
+var (
+	blades  = []string{"1A", "2A", "3A", "5A", "7.5A", "10A", "15A", "20A", "25A", "30A"}
+	inlines = []string{"2A", "3A", "5A", "7.5A", "10A", "15A", "20A", "25A", "30A"}
+)
+
+// On a stiff radial feed a larger fuse lets a fault behind it have more for ever, and one before it never less. Random leads at random lengths; at the
+// fuse, along the way and at both ends of the run.
+func TestALargerFuseNeverLowersTheSilentPowerOfAStiffRadialFeed(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it proves numbers, without the race detector")
+	}
+	r := rand.New(rand.NewSource(6))
+	more := 0
+	for range 12 {
+		text := lead(flexes[r.Intn(len(flexes))], 1+20*r.Float64(), stiff)
+		for _, fuses := range []struct {
+			was, as string
+			sizes   []string
+		}{{"fuse/blade-10A", "fuse/blade-", blades}, {"fuse/inline-maxi-30A", "fuse/inline-", inlines}} {
+			before := map[string]study.Silent{}
+			for _, size := range fuses.sizes {
+				s := studied(t, strings.Replace(text, fuses.was, fuses.as+size, 1))
+				list, err := s.Silences(t.Context(), nil)
+				if err != nil || len(list) < 4 {
+					t.Fatal(list, err)
+				}
+				for _, p := range list {
+					was, any := before[p.Fault.At]
+					if p.NotSure || any && p.Watts < was.Watts*(1-1e-4) {
+						t.Errorf("%s with %s%s: %v, limited by %s; with the smaller one %v, by %s", p.Fault.At, fuses.as, size, p.Watts, p.LimitedBy(), was.Watts, was.LimitedBy())
+					}
+					if any && p.Watts > was.Watts*1.01 {
+						more++
+					}
+					before[p.Fault.At] = p
+				}
+			}
+		}
+	}
+	if more < 200 {
+		t.Errorf("only %d became more", more)
+	}
+}
+
+// Where several supplies meet, a fuse that opens may take away a load that was drawn past the place, and leave more room for the fault. By hand: T1
+// with 5.5 V feeds E1 over the 9.7 mΩ of a blade of 10 A and 2 × 1 m of 7.98 mΩ/m; T2 with 4.8 V feeds E2, which draws 3 A in the dark; W2, 12 m of 26 mΩ/m
+// in the plus with a blade of 55.5 mΩ, joins the two. Bolted at E1, T2 sends 12.6 A by W2, 6 times its blade of 2 A, which may open before the other has; then
+// the fault has all 13.5 A at which W1's blade surely opens: 5.5 V − 13.5 A × 25.8 mΩ = 5.15 V, 69.6 W. A blade of 15 A there holds 13 A and opens never;
+// while W1 carries 13.5 A, (5.15 V − 4.79 V)/0.33 Ω = 1.1 A of it go on to E2, and 12.4 A are left, 63.9 W.
+func TestALargerFuseMayLowerTheSilentPowerWhereSuppliesMeet(t *testing.T) {
+	awake := strings.Replace(strings.Replace(strings.Split(even, "\n")[1], "tape/even", "tape/awake", 1), "idle: {set: 0 mA", "idle: {set: 10 mA", 1)
+	silent := func(link string) study.Silent {
+		s := studied(t, `site: {coldest: 20 °C, conductors: 20 °C, metalwork: isolated}
+supplies: {T1: {part: supply/own}, T2: {part: supply/low}}
+runs: {E1: {tape: tape/even, pixels: 10}, E2: {tape: tape/awake, pixels: 300}}
+cables:
+  W1: {part: cable/flex-2x2.5, length: 1 m, from: T1, to: E1@start, fuse: fuse/inline-10A}
+  W2: {part: cable/link-1x0.75, length: 12 m, from: E1@start, to: E2@start, pole: plus, fuse: fuse/inline-`+link+`}
+  W3: {part: cable/flex-2x6, length: 1 m, from: T2, to: E2@start}
+  W4: {part: cable/link-1x6, length: 1 m, from: E1@start, to: E2@start, pole: return}
+states: {full: {}}
+parts:`+even+awake+`
+  supply/own: {title: own, basis: measured, source: invented, volts: 5.5 V, amps: 100 A, watts: 550 W, source_resistance: 0.1 mΩ, `+stiff+`}
+  supply/low: {title: low, basis: measured, source: invented, volts: 4.8 V, amps: 100 A, watts: 480 W, source_resistance: 0.1 mΩ, `+stiff+`}
+`)
+		p, ok, err := s.SilentAt(t.Context(), "E1@start")
+		if err != nil || !ok {
+			t.Fatal(ok, err)
+		}
+		return p
+	}
+	small, large := silent("2A"), silent("15A")
+	if math.Abs(float64(small.Watts)-69.6) > 0.2 || !slices.Equal(small.Opened, []string{"W2.fuse"}) || small.Guard != "W1.fuse" {
+		t.Errorf("with the small blade %v past %v, limited by %s, want 69.6 W past W2.fuse", small.Watts, small.Opened, small.LimitedBy())
+	}
+	if math.Abs(float64(large.Watts)-63.9) > 0.2 || len(large.Opened) > 0 || large.Guard != "W1.fuse" {
+		t.Errorf("with the large blade %v past %v, limited by %s, want 63.9 W past none", large.Watts, large.Opened, large.LimitedBy())
 	}
 }
