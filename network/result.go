@@ -288,29 +288,18 @@ const dark = 1e-7
 
 // readLight works out what differs in light along the stretches of a run that are fed.
 func (n *Network) readLight(s *Solution, r runAt, out *Run) {
-	names, light, fed := scheme.Channels(r.tape), n.shine(s, r), r.fed()
-	mix := make([]pixel.Amount, len(names))
+	fed := r.fed()
+	light, u, v := n.mixed(s, r)
 	brightest, dimmest, at := 0.0, math.Inf(1), -1
-	u, v := make([]float64, r.count), make([]float64, r.count)
 	for k := range r.count {
 		if !fed[k] {
 			u[k], v[k] = math.NaN(), math.NaN()
 			continue
 		}
-		for i, name := range names {
-			c := r.tape.Channels[name]
-			mix[i] = pixel.Amount{X: c.X, Y: c.Y, Luminous: light[i][k]}
+		if light[k] > brightest {
+			brightest, at = light[k], k
 		}
-		luminous, pu, pv, ok := pixel.Mix(mix)
-		if !ok {
-			u[k], v[k] = math.NaN(), math.NaN()
-		} else {
-			u[k], v[k] = pu, pv
-		}
-		if luminous > brightest {
-			brightest, at = luminous, k
-		}
-		dimmest = min(dimmest, luminous)
+		dimmest = min(dimmest, light[k])
 	}
 	if at < 0 || brightest <= dark*n.fullLight(s, r) {
 		return
@@ -324,6 +313,33 @@ func (n *Network) readLight(s *Solution, r runAt, out *Run) {
 	other := farthest(u, v, far)
 	shift = max(shift, pixel.ShiftUV(u[far], v[far], u[other], v[other]))
 	out.ColourShift = &shift
+}
+
+// Lights is the light of every pixel of a run over the cycle, in candela, and its colour, in u′ and v′ of CIE 1976, which are no numbers where it is
+// dark; nil where there is no such run.
+func (n *Network) Lights(s *Solution, run string) (light, u, v []float64) {
+	at, known := n.runAt[run]
+	if !known {
+		return nil, nil, nil
+	}
+	return n.mixed(s, n.runs[at])
+}
+
+func (n *Network) mixed(s *Solution, r runAt) (light, u, v []float64) {
+	names, shone := scheme.Channels(r.tape), n.shine(s, r)
+	mix := make([]pixel.Amount, len(names))
+	light, u, v = make([]float64, r.count), make([]float64, r.count), make([]float64, r.count)
+	for k := range r.count {
+		for i, name := range names {
+			c := r.tape.Channels[name]
+			mix[i] = pixel.Amount{X: c.X, Y: c.Y, Luminous: shone[i][k]}
+		}
+		ok := false
+		if light[k], u[k], v[k], ok = pixel.Mix(mix); !ok {
+			u[k], v[k] = math.NaN(), math.NaN()
+		}
+	}
+	return light, u, v
 }
 
 // fed says of every pixel whether it is in a stretch that is fed.

@@ -97,10 +97,17 @@ func lighting(a study.Assessment, t *study.Lost, h study.Harm) study.Assessment 
 	o, ok := t.Without(h.Strike.Case.Out)
 	switch {
 	case !ok:
-	case len(o.Dark)+len(o.Dim) == 0:
+	case len(o.Dark)+len(o.Off)+len(o.Dim) == 0:
 		a.Text += " In every state all lights work as before."
 	case len(o.Dark) == 0:
-		a.Text += fmt.Sprintf(" In every state all lights are lit, though in %s some are dim.", study.Several(faded(o.Dim)))
+		var how []string
+		if len(o.Off) > 0 {
+			how = append(how, fmt.Sprintf("some are off colour in %s", study.Listed(faded(o.Off))))
+		}
+		if len(o.Dim) > 0 {
+			how = append(how, fmt.Sprintf("some are dim in %s", study.Listed(faded(o.Dim))))
+		}
+		a.Text += fmt.Sprintf(" In every state all lights are lit, though %s.", strings.Join(how, ", and "))
 	}
 	return a
 }

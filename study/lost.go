@@ -8,16 +8,17 @@ import (
 	"farend/network"
 )
 
-// Grade is the worst that a course does to a conductor.
-func (t *Lost) Grade(c *Course) (worst finding.Grade) {
+// Does is the worst that a course does to a conductor; its conductor is nil where it overloads none.
+func (c *Course) Does() (worst Harm) {
 	for _, o := range c.Over {
-		worst = max(worst, Harm{}.or(did(&c.Strike, o)).Verdict.Grade)
+		worst = worst.or(did(&c.Strike, o))
 	}
 	return worst
 }
 
-// Fades lists, in order, the runs in which lights go out in a course, and those in which they get less than they need.
-func (o *Outage) Fades(c *Course) (dark, dim []string) {
+// Fades lists, in order, the runs in which lights go out in a course, those in which they change colour, and those in which they get or give less than
+// they should.
+func (o *Outage) Fades(c *Course) (dark, off, dim []string) {
 	in := func(list []Faded) (runs []string) {
 		for _, f := range list {
 			if c.Case.Kind == network.State && slices.Contains(f.States, c.Case.State) {
@@ -26,15 +27,18 @@ func (o *Outage) Fades(c *Course) (dark, dim []string) {
 		}
 		return runs
 	}
-	return in(o.Dark), in(o.Dim)
+	return in(o.Dark), in(o.Off), in(o.Dim)
 }
 
 // A Told outage is one with its worst course.
 type Told struct {
 	*Outage
 	Course *Course // that which does most harm; of those that do as much that with most that opens
-	Grade  finding.Grade
+	Harm   Harm
 }
+
+// Grade is how bad that is.
+func (t Told) Grade() finding.Grade { return t.Harm.Verdict.Grade }
 
 // Worst lists the outages, the worst first: by what they do to a conductor, then by how many fuses open, then by the runs that go dark.
 func (t *Lost) Worst() []Told {
@@ -44,15 +48,15 @@ func (t *Lost) Worst() []Told {
 		told := Told{Outage: o}
 		for k := range o.Courses {
 			c := &o.Courses[k]
-			grade := t.Grade(c)
-			if told.Course == nil || grade > told.Grade || grade == told.Grade && c.opens() > told.Course.opens() {
-				told.Course, told.Grade = c, grade
+			harm := c.Does()
+			if grade := harm.Verdict.Grade; told.Course == nil || grade > told.Grade() || grade == told.Grade() && c.opens() > told.Course.opens() {
+				told.Course, told.Harm = c, harm
 			}
 		}
 		list = append(list, told)
 	}
 	slices.SortStableFunc(list, func(a, b Told) int {
-		return cmp.Or(cmp.Compare(b.Grade, a.Grade), cmp.Compare(b.Course.opens(), a.Course.opens()), cmp.Compare(len(b.Dark), len(a.Dark)), cmp.Compare(len(b.Dim), len(a.Dim)))
+		return cmp.Or(cmp.Compare(b.Grade(), a.Grade()), cmp.Compare(b.Course.opens(), a.Course.opens()), cmp.Compare(len(b.Dark), len(a.Dark)), cmp.Compare(len(b.Off)+len(b.Dim), len(a.Off)+len(a.Dim)))
 	})
 	return list
 }

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"math"
 	"runtime"
 	"slices"
 	"strings"
@@ -11,6 +12,7 @@ import (
 	"farend/circuit"
 	"farend/fuse"
 	"farend/network"
+	"farend/pixel"
 	"farend/scheme"
 	"farend/unit"
 )
@@ -19,7 +21,8 @@ import (
 type Outage struct {
 	Out       string
 	Courses   []Course       // as struckIn lists its cases, and in every state
-	Dark, Dim []Faded        // runs in which lights go out, or get less than they need, once all has opened that surely does
+	Dark, Off []Faded        // runs in which lights go out, or change colour, once all has opened that surely does
+	Dim       []Faded        // runs in which they get less than they need, or give less than they should
 	Fed       network.Behind // of a fuse or supply: by what else the copper behind it is fed
 }
 
@@ -30,7 +33,7 @@ type Course struct {
 	Cascade []Opening // those that surely open, in order of time
 	May     []Opening // others that may open in some order
 
-	dark, dim map[string]int // lights by run, in a state
+	faded fading // in a state
 }
 
 // An Opening is a fuse that opens.
@@ -40,6 +43,9 @@ type Opening struct {
 	Fast, Slow unit.Second // before when it cannot have opened, and within which it surely has, once those before it have; of one that may open where it does so soonest
 	Sure       bool
 }
+
+// fading are the lights that fade in a state, by run.
+type fading struct{ dark, off, dim map[string]int }
 
 // A Faded is a run in which lights fade, with how many at most and in which states.
 type Faded struct {
@@ -145,8 +151,9 @@ func (k *striker) lose(ctx context.Context, outs []string, read func(Outage) err
 			for base := range o.Courses {
 				o.Courses[base].Case = k.bases[base].With(out)
 			}
-			o.Dark = k.faded(o.Courses, func(c Course) map[string]int { return c.dark })
-			o.Dim = k.faded(o.Courses, func(c Course) map[string]int { return c.dim })
+			o.Dark = k.faded(o.Courses, func(f fading) map[string]int { return f.dark })
+			o.Off = k.faded(o.Courses, func(f fading) map[string]int { return f.off })
+			o.Dim = k.faded(o.Courses, func(f fading) map[string]int { return f.dim })
 			if err := read(o); err != nil {
 				return err
 			}
@@ -167,7 +174,7 @@ func (k *striker) course(ctx context.Context, w *circuit.Worker, out string, bas
 	c.Cascade, end = x.cascade()
 	c.May = x.besides(c.Cascade)
 	if last := x.solve(end).solution; last != nil {
-		c.dark, c.dim = k.fading(before, last)
+		c.faded = k.fading(before, last)
 	}
 	return c
 }
@@ -223,11 +230,13 @@ func (x *walk) opening(g int, s *state) Opening {
 	return o
 }
 
-// lights are those of a run in a state, as they are before anything goes out: what each is fed with, and what it needs to start, and by its tape.
+// lights are those of a run in a state, as they are before anything goes out: what each is fed with, what it needs to start, and by its tape, and from
+// what on it gives all its light; its light and colour, where the tape says.
 type lights struct {
-	run           string
-	volts         []float64
-	starts, needs float64
+	run                 string
+	volts               []float64
+	starts, needs, full float64
+	light, u, v         []float64
 }
 
 // lights are those of all lit runs in every base that is a state; none in others.
@@ -238,9 +247,10 @@ func (k *striker) lights() [][]lights {
 			continue
 		}
 		for _, run := range scheme.IDs(k.s.Scheme.Runs) {
-			starts, lit := k.s.starts(run, c.State)
+			starts, full, lit := k.s.starts(run, c.State)
 			if volts, ok := k.s.Network.LowestVolts(k.sound[i], run); ok && lit {
-				l := lights{run: run, volts: volts, starts: starts}
+				l := lights{run: run, volts: volts, starts: starts, full: full}
+				l.light, l.u, l.v = k.s.Network.Lights(k.sound[i], run)
 				if tape := k.s.Scheme.Tape(run); tape.VoltsMin.Given {
 					l.needs = float64(tape.VoltsMin.Is)
 				}
@@ -251,48 +261,71 @@ func (k *striker) lights() [][]lights {
 	return all
 }
 
-// starts is the voltage at which the first lit channel of a run begins to carry current; it is not lit where none is.
-func (s *Study) starts(run, state string) (volts float64, lit bool) {
+// starts is the voltage at which the first lit channel of a run begins to carry current, and that from which on all give all their light; it is not lit
+// where none is. A channel that is not regulated gives more with every volt.
+func (s *Study) starts(run, state string) (volts, full float64, lit bool) {
 	tape := s.Scheme.Tape(run)
 	if tape == nil {
-		return 0, false
+		return 0, 0, false
 	}
 	drives, _ := s.Scheme.Drives(state, run)
 	for _, name := range scheme.Channels(tape) {
-		if lo := float64(tape.Channels[name].Lo.Is); drives[name] > 0 && (!lit || lo < volts) {
+		c := tape.Channels[name]
+		if drives[name] <= 0 {
+			continue
+		}
+		if lo := float64(c.Lo.Is); !lit || lo < volts {
 			volts, lit = lo, true
 		}
+		if c.Hi.Given {
+			const bends = 20 // times its softness above, the bend is below a billionth
+			full = max(full, float64(c.Hi.Is)+bends*float64(c.Soft.Is))
+		} else {
+			full = math.Inf(1)
+		}
 	}
-	return volts, lit
+	return volts, full, lit
 }
 
 // barely is a change in voltage that is none, in volts: far above what following leaves open, far below what anybody sees.
 const barely = 1e-3
 
-// fading counts, by run, the lights that were fed and are no more, and those that had what their tape needs and have it no more.
-func (k *striker) fading(before []lights, after *network.Solution) (dark, dim map[string]int) {
-	dark, dim = map[string]int{}, map[string]int{}
+// fading counts the lights, by run, that were fed and are no more; those of the rest whose colour is not what it was, by more than the aim allows along a
+// run; and those of the rest that had what their tape needs and have it no more, or give less than the aim allows along a run of what they did.
+func (k *striker) fading(before []lights, after *network.Solution) fading {
+	f := fading{map[string]int{}, map[string]int{}, map[string]int{}}
+	even, shift := k.s.Scheme.EvennessAim(), k.s.Scheme.ColourShiftAim()
 	for _, l := range before {
 		now, _ := k.s.Network.LowestVolts(after, l.run)
+		var light, u, v []float64
 		for i, was := range l.volts {
-			v := now[i]
+			volts := now[i]
+			if volts > was-barely || was < l.starts {
+				continue
+			}
+			if volts < l.starts {
+				f.dark[l.run]++
+				continue
+			}
+			if volts < l.full && light == nil {
+				light, u, v = k.s.Network.Lights(after, l.run)
+			}
 			switch {
-			case v > was-barely || was < l.starts:
-			case v < l.starts:
-				dark[l.run]++
-			case v < l.needs && was >= l.needs:
-				dim[l.run]++
+			case light != nil && pixel.ShiftUV(u[i], v[i], l.u[i], l.v[i]) > shift:
+				f.off[l.run]++
+			case volts < l.needs && was >= l.needs, light != nil && light[i] < even*l.light[i]:
+				f.dim[l.run]++
 			}
 		}
 	}
-	return dark, dim
+	return f
 }
 
 // faded merges what fades in the states: runs in order, each with the states in which it does.
-func (k *striker) faded(courses []Course, of func(Course) map[string]int) []Faded {
+func (k *striker) faded(courses []Course, of func(fading) map[string]int) []Faded {
 	runs := map[string]Faded{}
 	for base, c := range courses {
-		for run, pixels := range of(c) {
+		for run, pixels := range of(c.faded) {
 			f := runs[run]
 			f.Run, f.Pixels, f.States = run, max(f.Pixels, pixels), append(f.States, k.bases[base].State)
 			runs[run] = f

@@ -481,3 +481,32 @@ func cascaded(t *testing.T, s *study.Study, c network.Case) (list []study.Openin
 		}
 	}
 }
+
+// A run of 100 pixels of two channels of 10 mA hangs on 30 m of 0.75 mm² alone (26 mΩ/m, 1.56 Ω) when its short feed is out. By hand, with channels that
+// go straight from nothing to all: where red needs 2 V and blue begins at 3 V and needs 4 V, 5 V − 1.56 Ω · (1 A + (U − 3 V) · 1 A/V) = U gives 3.17 V, and blue a sixth
+// of its light; where both begin at 3 V and need 4 V, 5 V − 1.56 Ω · 2 A/V · (U − 3 V) = U gives 3.49 V, and both half of theirs, in the same colour.
+func TestOffColourIsToldFromDim(t *testing.T) {
+	follow := func(red, more string) study.Outage {
+		s := studied(t, `site: {coldest: 20 °C, conductors: 20 °C, metalwork: isolated}
+supplies: {T1: {part: supply/big}}
+runs: {E1: {tape: tape/two, pixels: 100}}
+cables:
+  W1: {part: cable/flex-2x6, length: 1 m, from: T1, to: E1@start, fuse: fuse/inline-10A}
+  W2: {part: cable/flex-2x0.75, length: 30 m, from: T1, to: E1@start, fuse: fuse/inline-5A}
+states: {full: {colour: all}}
+parts:`+even+`
+  tape/two: {title: two, basis: measured, source: invented, volts: 5 V, pixels: 50 /m, cut_every: 1, rail: 0.01 mΩ/m, rail_amps: 30 A, phase: unknown, `+more+`channels: {red: {set: 10 mA, `+red+`, soft: 0.001 V, candela: 1 cd, x: 0.69, y: 0.31}, blue: {set: 10 mA, lo: 3 V, hi: 4 V, soft: 0.001 V, candela: 1 cd, x: 0.13, y: 0.08}}, idle: {set: 0 mA, lo: 1 V, hi: 2 V, soft: 0.02 V}, protocol: protocol/single-wire-800k-24}
+`)
+		return losing(t, s, "W1")["W1"]
+	}
+	all := []study.Faded{{Run: "E1", Pixels: 100, States: []string{"full"}}}
+	if o := follow("lo: 1 V, hi: 2 V", ""); !reflect.DeepEqual(o.Off, all) || o.Dim != nil || o.Dark != nil {
+		t.Errorf("where blue alone fades: dark %v, off colour %v, dim %v", o.Dark, o.Off, o.Dim)
+	}
+	if o := follow("lo: 3 V, hi: 4 V", ""); !reflect.DeepEqual(o.Dim, all) || o.Off != nil || o.Dark != nil {
+		t.Errorf("where both fade alike: dark %v, off colour %v, dim %v", o.Dark, o.Off, o.Dim)
+	}
+	if o := follow("lo: 1 V, hi: 2 V", "volts_min: 3.4 V, "); !reflect.DeepEqual(o.Off, all) || o.Dim != nil {
+		t.Errorf("below what chips need, where blue alone fades: off colour %v, dim %v", o.Off, o.Dim)
+	}
+}

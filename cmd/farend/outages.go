@@ -13,13 +13,13 @@ import (
 // mostOutages is how many outages a table lists.
 const mostOutages = 10
 
-// printOutages lists the outages that do most, a line each: what opens after them, who goes dark or dim, and the conductor that bears it worst.
+// printOutages lists the outages that do most, a line each: what opens after them, who goes dark, off colour or dim, and the conductor that bears it worst.
 func (c *checked) printOutages(p *page) {
 	lost := c.Lost()
 	if lost == nil || len(lost.Outages) == 0 {
 		return
 	}
-	t := p.table("Outages, the worst first (what opens then; who goes dark or dim; copper that bears it worst)", "out", "in", "opens", "may open", "dark", "dim", "worst for", "A", "verdict")
+	t := p.table("Outages, the worst first (what opens; who goes dark, off colour or dim; copper worst off)", "out", "in", "opens", "may open", "dark", "off", "dim", "worst for", "A", "verdict")
 	list, dark := lost.Worst(), 0
 	var rows [][]string
 	for _, o := range list {
@@ -27,11 +27,10 @@ func (c *checked) printOutages(p *page) {
 			dark++
 		}
 		worst, amps := "–", "–"
-		if o.Grade > finding.Pass && len(o.Course.Over) > 0 {
-			over := o.Course.Over[0]
-			worst, amps = over.Bearer.Name, figures(over.Amps, 1)
+		if o.Grade() > finding.Pass {
+			worst, amps = o.Harm.Bearer.Name, figures(o.Harm.Amps, 1)
 		}
-		rows = gathered(rows, []string{o.Out, o.Course.Case.Sound().Name, openings(o.Course.Cascade), openings(o.Course.May), fading(o.Dark), fading(o.Dim), worst, amps, gradeText(o.Grade)})
+		rows = gathered(rows, []string{o.Out, o.Course.Case.Sound().Name, openings(o.Course.Cascade), openings(o.Course.May), fading(o.Dark), fading(o.Off), fading(o.Dim), worst, amps, gradeText(o.Grade())})
 	}
 	for _, row := range rows[:min(len(rows), mostOutages)] {
 		t.row(row...)
@@ -96,6 +95,7 @@ type outageJSON struct {
 	Opens  []openingJSON `json:"opens"`
 	May    []openingJSON `json:"may_open"`
 	Dark   []string      `json:"dark"`
+	Off    []string      `json:"off_colour"`
 	Dim    []string      `json:"dim"`
 	Fed    []string      `json:"still_fed_by"`
 	Grade  finding.Grade `json:"grade"`
@@ -125,15 +125,15 @@ func outagesJSON(lost *study.Lost) []outageJSON {
 		o := &lost.Outages[i]
 		for k := range o.Courses {
 			c := &o.Courses[k]
-			line := outageJSON{Out: o.Out, In: c.Case.Sound().Name, Opens: opening(c.Cascade), May: opening(c.May), Dark: []string{}, Dim: []string{}, Fed: []string{}, Grade: lost.Grade(c)}
+			line := outageJSON{Out: o.Out, In: c.Case.Sound().Name, Opens: opening(c.Cascade), May: opening(c.May), Dark: []string{}, Off: []string{}, Dim: []string{}, Fed: []string{}, Grade: c.Does().Verdict.Grade}
 			if c.Case.Corner != "" {
 				line.Corner = text(map[network.Corner]string{network.Opens: "opens", network.Through: "let-through"}[c.Case.Corner])
 			}
 			if !c.Found {
 				line.Grade = finding.Unknown
 			}
-			dark, dim := o.Fades(c)
-			line.Dark, line.Dim = append(line.Dark, dark...), append(line.Dim, dim...)
+			dark, off, dim := o.Fades(c)
+			line.Dark, line.Off, line.Dim = append(line.Dark, dark...), append(line.Off, off...), append(line.Dim, dim...)
 			line.Fed = append(append(line.Fed, o.Fed.Fuses...), o.Fed.Bare...)
 			out = append(out, line)
 		}
