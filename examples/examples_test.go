@@ -7,6 +7,9 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -46,6 +49,62 @@ func TestFindingsOfTheExamplesAreAsWritten(t *testing.T) {
 				t.Errorf("the findings are\n%s\nwritten is\n%s\ngo test ./examples -update writes them anew", got, want)
 			}
 		})
+	}
+}
+
+// What an example is about stands in ten lines at its head. The watts that it names there are those of a place that a fault may make for ever, to as many
+// figures as are given; what it says of returns and feeds that come loose is so.
+func TestStoriesAreShortAndTrue(t *testing.T) {
+	watts := regexp.MustCompile(`([0-9.]+) W\b`)
+	for name := range schemes(t) {
+		source, err := examples.Files.ReadFile(name + ending)
+		if err != nil {
+			t.Fatal(err)
+		}
+		head, _, _ := strings.Cut(string(source), "\nfarend:")
+		lines := strings.Split(strings.ReplaceAll(head, "#\n", ""), "\n")
+		if len(lines) > 10 {
+			t.Errorf("%s: its story takes %d lines", name, len(lines))
+		}
+		told := watts.FindAllStringSubmatch(strings.Join(lines, " "), -1)
+		if len(told) == 0 {
+			t.Errorf("%s does not say what a fault may make for ever", name)
+		}
+		for _, m := range told {
+			_, decimals, _ := strings.Cut(m[1], ".")
+			is := slices.ContainsFunc(studied(t, name).Silent(), func(p study.Silent) bool {
+				return strconv.FormatFloat(float64(p.Watts), 'f', len(decimals), 64) == m[1]
+			})
+			if !is {
+				t.Errorf("%s: at no place may a fault make %s for ever", name, m[0])
+			}
+		}
+	}
+	for _, claim := range []struct {
+		name, outs string
+		dark, off  bool
+		least      finding.Grade
+		most       finding.Grade
+	}{
+		{"footbridge", `^A1\.\d+\.return$`, false, false, finding.Pass, finding.Note},
+		{"footbridge-two-feeds", `^A1\.[1346]\.return$`, false, true, finding.Fails, finding.Danger},
+		{"footbridge-two-feeds", `^A1\.[1346]\.fuse$`, false, true, finding.Pass, finding.Danger},
+		{"cafe-canopy", `^W([2-9]|1\d)\.return$`, false, false, finding.Pass, finding.Note},
+		{"cafe-canopy-hasty", `^W[34]$`, false, true, finding.Pass, finding.Danger},
+	} {
+		met := 0
+		for _, o := range studied(t, claim.name).Lost().Worst() {
+			if !regexp.MustCompile(claim.outs).MatchString(o.Out) {
+				continue
+			}
+			met++
+			if len(o.Dark) > 0 != claim.dark || len(o.Off) > 0 != claim.off || o.Grade() < claim.least || o.Grade() > claim.most {
+				t.Errorf("%s with %s out: dark %v, off colour %v, %v", claim.name, o.Out, o.Dark, o.Off, o.Grade())
+			}
+		}
+		if met < 2 {
+			t.Errorf("%s: only %d outages like %s", claim.name, met, claim.outs)
+		}
 	}
 }
 
@@ -108,6 +167,20 @@ func findings(t *testing.T, name string) []finding.Finding {
 	if known, done := found[name]; done {
 		return known
 	}
+	s := studied(t, name)
+	found[name] = s.Findings(s.Assess(rulebook.All()))
+	return found[name]
+}
+
+// studies keeps what was made of each example.
+var studies = map[string]*study.Study{}
+
+// studied is the study of an example, faults and all however long they take.
+func studied(t *testing.T, name string) *study.Study {
+	t.Helper()
+	if known, done := studies[name]; done {
+		return known
+	}
 	source, err := examples.Files.ReadFile(name + ending)
 	if err != nil {
 		t.Fatal(err)
@@ -116,12 +189,12 @@ func findings(t *testing.T, name string) []finding.Finding {
 	if len(mistakes) > 0 {
 		t.Fatal(mistakes)
 	}
-	s, err := study.New(context.Background(), sch)
+	s, err := study.New(context.Background(), sch, &study.Options{Striking: study.Always})
 	if err != nil {
 		t.Fatal(err)
 	}
-	found[name] = s.Findings(s.Assess(rulebook.All()))
-	return found[name]
+	studies[name] = s
+	return s
 }
 
 func listed(findings []finding.Finding) string {
