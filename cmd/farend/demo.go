@@ -40,6 +40,17 @@ func (c *demoCommand) Run(ctx context.Context, s streams) error {
 		return err
 	}
 	var documents []document
+	for _, name := range names {
+		source, err := examples.Files.ReadFile(name)
+		if err != nil {
+			return err
+		}
+		documents = append(documents, document{name, source})
+	}
+	if err := vacant(c.Dir, documents); err != nil { // said before anything is solved
+		return err
+	}
+	documents = nil
 	results := make([]*checked, len(names))
 	for i, name := range names {
 		result, files, err := s.demonstrate(ctx, name)
@@ -142,9 +153,8 @@ func (s streams) demonstrate(ctx context.Context, name string) (*checked, []docu
 	}, nil
 }
 
-// write saves the documents in a folder, each in one piece. Nothing is written if a file is there with another content:
-// it may be somebody's work.
-func write(dir string, documents []document) error {
+// vacant makes a folder, and sees that no file is there by the name of a document with another content: it may be somebody's work.
+func vacant(dir string, documents []document) error {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return usage(fmt.Sprintf("the folder %s cannot be made: %v", dir, cause(err)), "name another folder: farend demo DIR")
 	}
@@ -157,6 +167,14 @@ func write(dir string, documents []document) error {
 		default:
 			return usage(fmt.Sprintf("%s is there already and differs; nothing was written", filepath.Join(dir, d.name)), "name another folder: farend demo DIR")
 		}
+	}
+	return nil
+}
+
+// write saves the documents in a folder, each in one piece; nothing is written if it is not vacant.
+func write(dir string, documents []document) error {
+	if err := vacant(dir, documents); err != nil {
+		return err
 	}
 	for _, d := range documents {
 		if err := save.New(filepath.Join(dir, d.name), d.content); err != nil && !errors.Is(err, fs.ErrExist) {
