@@ -54,9 +54,18 @@ func (n *Network) ReadRuns(s, since *Solution, were map[string]Run) map[string]R
 	return runs
 }
 
-// moved reports whether the voltage at an end of some stretch of a run has.
+// Moved reports whether the voltage at an end of some stretch of a run has moved by more than 0.1 mV since another solution of the same case; of a run
+// that there is not it has not.
+func (n *Network) Moved(run string, s, since *Solution) bool {
+	at, known := n.runAt[run]
+	return known && n.moved(n.runs[at], s, since)
+}
+
 func (n *Network) moved(run runAt, s, since *Solution) bool {
 	const still = 1e-4
+	if len(s.cycle) != len(since.cycle) { // a supply pulses, or does no more
+		return true
+	}
 	for _, piece := range run.stretches {
 		c := n.Plan.Shape().Chains[piece.chain]
 		for k := range s.cycle {

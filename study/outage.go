@@ -174,7 +174,7 @@ func (k *striker) course(ctx context.Context, w *circuit.Worker, out string, bas
 	c.Cascade, end = x.cascade()
 	c.May = x.besides(c.Cascade)
 	if last := x.solve(end).solution; last != nil {
-		c.faded = k.fading(before, last)
+		c.faded = k.fading(before, k.sound[base], last)
 	}
 	return c
 }
@@ -292,10 +292,13 @@ const barely = 1e-3
 
 // fading counts the lights, by run, that were fed and are no more; those of the rest whose colour is not what it was, by more than the aim allows along a
 // run; and those of the rest that had what their tape needs and have it no more, or give less than the aim allows along a run of what they did.
-func (k *striker) fading(before []lights, after *network.Solution) fading {
+func (k *striker) fading(before []lights, sound, after *network.Solution) fading {
 	f := fading{map[string]int{}, map[string]int{}, map[string]int{}}
 	even, shift := k.s.Scheme.EvennessAim(), k.s.Scheme.ColourShiftAim()
 	for _, l := range before {
+		if !k.s.Network.Moved(l.run, after, sound) {
+			continue
+		}
 		now, _ := k.s.Network.LowestVolts(after, l.run)
 		var light, u, v []float64
 		for i, was := range l.volts {
