@@ -289,17 +289,18 @@ const dark = 1e-7
 // readLight works out what differs in light along the stretches of a run that are fed.
 func (n *Network) readLight(s *Solution, r runAt, out *Run) {
 	fed := r.fed()
-	light, u, v := n.mixed(s, r)
 	brightest, dimmest, at := 0.0, math.Inf(1), -1
-	for k := range r.count {
+	u, v := make([]float64, r.count), make([]float64, r.count)
+	for k, l := range n.mixed(s, r) {
 		if !fed[k] {
 			u[k], v[k] = math.NaN(), math.NaN()
 			continue
 		}
-		if light[k] > brightest {
-			brightest, at = light[k], k
+		u[k], v[k] = l.U, l.V
+		if l.Candela > brightest {
+			brightest, at = l.Candela, k
 		}
-		dimmest = min(dimmest, light[k])
+		dimmest = min(dimmest, l.Candela)
 	}
 	if at < 0 || brightest <= dark*n.fullLight(s, r) {
 		return
@@ -315,31 +316,37 @@ func (n *Network) readLight(s *Solution, r runAt, out *Run) {
 	out.ColourShift = &shift
 }
 
-// Lights is the light of every pixel of a run over the cycle, in candela, and its colour, in u′ and v′ of CIE 1976, which are no numbers where it is
-// dark; nil where there is no such run.
-func (n *Network) Lights(s *Solution, run string) (light, u, v []float64) {
+// A Light is that of a pixel over the cycle, with its colour in u′ and v′ of CIE 1976, which are no numbers where it is dark.
+type Light struct{ Candela, U, V float64 }
+
+// Shift is how far two colours are apart, Δu′v′; no number where either is dark.
+func (l Light) Shift(other Light) float64 { return pixel.ShiftUV(l.U, l.V, other.U, other.V) }
+
+// Lights are those of every pixel of a run; none where there is no such run.
+func (n *Network) Lights(s *Solution, run string) []Light {
 	at, known := n.runAt[run]
 	if !known {
-		return nil, nil, nil
+		return nil
 	}
 	return n.mixed(s, n.runs[at])
 }
 
-func (n *Network) mixed(s *Solution, r runAt) (light, u, v []float64) {
+func (n *Network) mixed(s *Solution, r runAt) []Light {
 	names, shone := scheme.Channels(r.tape), n.shine(s, r)
 	mix := make([]pixel.Amount, len(names))
-	light, u, v = make([]float64, r.count), make([]float64, r.count), make([]float64, r.count)
-	for k := range r.count {
+	lights := make([]Light, r.count)
+	for k := range lights {
 		for i, name := range names {
 			c := r.tape.Channels[name]
 			mix[i] = pixel.Amount{X: c.X, Y: c.Y, Luminous: shone[i][k]}
 		}
-		ok := false
-		if light[k], u[k], v[k], ok = pixel.Mix(mix); !ok {
-			u[k], v[k] = math.NaN(), math.NaN()
+		l, ok := Light{}, false
+		if l.Candela, l.U, l.V, ok = pixel.Mix(mix); !ok {
+			l.U, l.V = math.NaN(), math.NaN()
 		}
+		lights[k] = l
 	}
-	return light, u, v
+	return lights
 }
 
 // fed says of every pixel whether it is in a stretch that is fed.

@@ -12,7 +12,6 @@ import (
 	"farend/circuit"
 	"farend/fuse"
 	"farend/network"
-	"farend/pixel"
 	"farend/scheme"
 	"farend/unit"
 )
@@ -236,7 +235,7 @@ type lights struct {
 	run                 string
 	volts               []float64
 	starts, needs, full float64
-	light, u, v         []float64
+	light               []network.Light
 }
 
 // lights are those of all lit runs in every base that is a state; none in others.
@@ -250,7 +249,7 @@ func (k *striker) lights() [][]lights {
 			starts, full, lit := k.s.starts(run, c.State)
 			if volts, ok := k.s.Network.LowestVolts(k.sound[i], run); ok && lit {
 				l := lights{run: run, volts: volts, starts: starts, full: full}
-				l.light, l.u, l.v = k.s.Network.Lights(k.sound[i], run)
+				l.light = k.s.Network.Lights(k.sound[i], run)
 				if tape := k.s.Scheme.Tape(run); tape.VoltsMin.Given {
 					l.needs = float64(tape.VoltsMin.Is)
 				}
@@ -300,7 +299,7 @@ func (k *striker) fading(before []lights, sound, after *network.Solution) fading
 			continue
 		}
 		now, _ := k.s.Network.LowestVolts(after, l.run)
-		var light, u, v []float64
+		var light []network.Light
 		for i, was := range l.volts {
 			volts := now[i]
 			if volts > was-barely || was < l.starts {
@@ -311,12 +310,12 @@ func (k *striker) fading(before []lights, sound, after *network.Solution) fading
 				continue
 			}
 			if volts < l.full && light == nil {
-				light, u, v = k.s.Network.Lights(after, l.run)
+				light = k.s.Network.Lights(after, l.run)
 			}
 			switch {
-			case light != nil && pixel.ShiftUV(u[i], v[i], l.u[i], l.v[i]) > shift:
+			case light != nil && light[i].Shift(l.light[i]) > shift:
 				f.off[l.run]++
-			case volts < l.needs && was >= l.needs, light != nil && light[i] < even*l.light[i]:
+			case volts < l.needs && was >= l.needs, light != nil && light[i].Candela < even*l.light[i].Candela:
 				f.dim[l.run]++
 			}
 		}
