@@ -165,7 +165,7 @@ func (n *Network) suppliesOn(plus int) (on []supplyAt) {
 	return on
 }
 
-// Homes are the supplies to whose minus metalwork may lead that the positive of a place meets: those on that positive.
+// Homes are, in order, the supplies that copper joins to the positive of a place: to whose minus metalwork may lead that meets it.
 func (n *Network) Homes(place string) (ids []string) {
 	at, ok := n.place(place)
 	if !ok {

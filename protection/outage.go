@@ -29,7 +29,7 @@ var outageLimits = []string{
 var returnSource = study.Source{Title: "common practice, no source", Basis: parts.Practice, Says: "a terminal that comes loose is the commonest fault of a lighting installation, and a return that does is seen by no fuse"}
 
 var returnLost = study.Rule{
-	Name: "protection/lost-return", Title: "Return that is lost", Scope: study.Leads, Safety: true,
+	Name: "protection/lost-return", Title: "Return that is lost", Scope: study.Leads, Safety: true, Reads: study.AsTimes,
 	Doc: study.Doc{
 		What: "The ground core of a data lead, and the ground of the port that it comes from, with one thing out at a time, in every order in which fuses may then open, against what they bear.",
 		Why:  "When a return comes loose, its load finds home through the ground of the data. Every light still works, no fuse of the positive sees it, and a core and a port made for signals glow.",
@@ -95,17 +95,26 @@ func lighting(a study.Assessment, t *study.Lost, h study.Harm) study.Assessment 
 		return a
 	}
 	o, ok := t.Without(h.Strike.Case.Out)
+	if !ok {
+		return a
+	}
+	for i := range o.Courses {
+		if c := &o.Courses[i]; c.Case == h.Strike.Case && c.Case.Kind == network.CapFailed {
+			if dark, _, _ := c.Fades(); len(dark) > 0 {
+				a.Text += fmt.Sprintf(" There %s then goes dark, in part or as a whole.", study.Several(dark))
+			}
+		}
+	}
 	switch {
-	case !ok:
 	case len(o.Dark)+len(o.Off)+len(o.Dim) == 0:
 		a.Text += " In every state all lights work as before."
 	case len(o.Dark) == 0:
 		var how []string
 		if len(o.Off) > 0 {
-			how = append(how, fmt.Sprintf("some are off colour in %s", study.Listed(faded(o.Off))))
+			how = append(how, fmt.Sprintf("in %s some are off colour", study.Several(faded(o.Off))))
 		}
 		if len(o.Dim) > 0 {
-			how = append(how, fmt.Sprintf("some are dim in %s", study.Listed(faded(o.Dim))))
+			how = append(how, fmt.Sprintf("in %s some are dim", study.Several(faded(o.Dim))))
 		}
 		a.Text += fmt.Sprintf(" In every state all lights are lit, though %s.", strings.Join(how, ", and "))
 	}
@@ -128,7 +137,7 @@ func returnRemedy(s *study.Study, lead string) string {
 }
 
 var conductorLost = study.Rule{
-	Name: "protection/lost-conductor", Title: "Conductor beside one that is lost", Scope: study.Copper, Safety: true,
+	Name: "protection/lost-conductor", Title: "Conductor beside one that is lost", Scope: study.Copper, Safety: true, Reads: study.AsTimes,
 	Doc: study.Doc{
 		What: "Every conductor of a thing that carries more with one thing out, one at a time, in every order in which fuses may then open, against what it bears.",
 		Why:  "What shares a load carries all of it when one of them is lost. Of a feed the fuse of the other sees that; of a return nobody does, and no light goes out.",

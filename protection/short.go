@@ -26,7 +26,7 @@ var railsSource = study.Source{Title: "IPC-2221A", Clause: "6.2, curve fit to fi
 var foilSource = study.Source{Title: "IEC 60949", Basis: parts.Derived, Says: "I²t that takes copper from the air's temperature to 160 °C if no heat leaves it, (226 · S)² · ln((234.5 + 160)/(234.5 + T_a)) with S in mm²; of rails as thin as the upper end of their resistance makes them, at 17.241 nΩ·m (IEC 60028)"}
 
 var shortHeat = study.Rule{
-	Name: "protection/short-heat", Title: "Conductor in a fault", Scope: study.Copper, Safety: true,
+	Name: "protection/short-heat", Title: "Conductor in a fault", Scope: study.Copper, Safety: true, Reads: study.AsTimes,
 	Doc: study.Doc{
 		What: "Every conductor of a thing, in every fault that was followed, in every order in which fuses may open, against what it bears until the fault has ended, and for ever where it goes on.",
 		Why:  "A fuse that opens late, or never, lets the thinnest copper on the way to a short glow: a rail on a tape, a data ground, a terminal.",
@@ -132,14 +132,18 @@ func harmWords(h told) string {
 		lasts, may = unit.Apart(unit.Ampere(v.Value), h.Bearer.Limit)
 	}
 	switch {
+	case h.Guard != nil && v.Lasting && !h.Ever():
+		fmt.Fprintf(&b, "%s lets %s carry %s for longer than %v, if the resistance of a short is such: only above that it surely opens sooner.", h.Guard.Name, name, lasts, study.Patience)
 	case h.Guard != nil && v.Lasting:
 		fmt.Fprintf(&b, "%s lets %s carry %s for ever, if the resistance of a short is such: it surely opens only above that.", h.Guard.Name, name, lasts)
 	case h.Guard != nil:
 		fmt.Fprintf(&b, "%s lets %s carry %v for %v, if the resistance of a short is such: only above that it surely opens sooner.", h.Guard.Name, name, h.Amps, h.Within)
+	case v.Lasting && !h.Ever():
+		fmt.Fprintf(&b, "%s carries %s for longer than %v %s, %s%s.", name, lasts, study.Patience, study.WrongWords(h.Strike.Case), study.StruckWords(h.Strike.Case), story(h.trail()))
 	case v.Lasting:
 		fmt.Fprintf(&b, "%s carries %s for ever %s, %s%s.", name, lasts, study.WrongWords(h.Strike.Case), study.StruckWords(h.Strike.Case), story(h.trail()))
 	default:
-		fmt.Fprintf(&b, "%s carries up to %v %s, %s%s.", name, h.Amps, study.WrongWords(h.Strike.Case), study.StruckWords(h.Strike.Case), story(h.trail()))
+		fmt.Fprintf(&b, "%s carries up to %v %s, %s%s.", name, h.most(), study.WrongWords(h.Strike.Case), study.StruckWords(h.Strike.Case), story(h.trail()))
 	}
 	b.WriteString(" " + bearsWords(h, may))
 	if h.Remote {
@@ -155,6 +159,18 @@ func harmWords(h told) string {
 type told struct {
 	study.Harm
 	trail func() []study.Spell
+}
+
+// most is what the conductor carries at most on the way that is told; another order of the same fuses may make it more for a shorter time.
+func (h told) most() unit.Ampere {
+	largest := unit.Ampere(0)
+	for _, s := range h.trail() {
+		largest = max(largest, s.Amps)
+	}
+	if largest == 0 {
+		return h.Amps
+	}
+	return largest
 }
 
 // story tells in which order fuses open, and what the conductor carries meanwhile.
@@ -357,7 +373,10 @@ func lastingTrace(w *study.Working, s *study.Study, t followed, h told) {
 			}
 		}
 		means := "what then lasts in it"
-		if opened != nil {
+		switch {
+		case !h.Ever():
+			means = "what it carries for longer than a minute until " + study.Several(opened) + map[bool]string{true: " have", false: " has"}[len(opened) > 1] + " opened"
+		case opened != nil:
 			means += " once " + study.Several(opened) + " opened"
 		}
 		w.Solved("I_l", fmt.Sprintf("%s %s, %s", means, study.WrongWords(h.Strike.Case), study.StruckWords(h.Strike.Case)), study.Of(amps), h.Strike.Case)

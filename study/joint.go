@@ -56,7 +56,7 @@ func (s *Study) Joints(ctx context.Context, progress func(done, total int)) ([]J
 		}
 		j := Joint{At: names[contacts[i]].Name}
 		for _, c := range s.cases {
-			if amps := heating[c.Name]; amps != nil && amps[contacts[i]] > j.Amps {
+			if amps := heating[c.Name]; amps != nil && amps[contacts[i]] > max(j.Amps, leak) {
 				j.Case, j.Amps = c, amps[contacts[i]]
 			}
 		}

@@ -5,7 +5,7 @@ import (
 	"slices"
 
 	"farend/finding"
-	"farend/network"
+	"farend/scheme"
 )
 
 // Does is the worst that a course does to a conductor; its conductor is nil where it overloads none.
@@ -17,17 +17,9 @@ func (c *Course) Does() (worst Harm) {
 }
 
 // Fades lists, in order, the runs in which lights go out in a course, those in which they change colour, and those in which they get or give less than
-// they should.
-func (o *Outage) Fades(c *Course) (dark, off, dim []string) {
-	in := func(list []Faded) (runs []string) {
-		for _, f := range list {
-			if c.Case.Kind == network.State && slices.Contains(f.States, c.Case.State) {
-				runs = append(runs, f.Run)
-			}
-		}
-		return runs
-	}
-	return in(o.Dark), in(o.Off), in(o.Dim)
+// they should; none in the dark.
+func (c *Course) Fades() (dark, off, dim []string) {
+	return scheme.IDs(c.faded.dark), scheme.IDs(c.faded.off), scheme.IDs(c.faded.dim)
 }
 
 // A Told outage is one with its worst course.

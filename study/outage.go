@@ -20,8 +20,8 @@ import (
 type Outage struct {
 	Out       string
 	Courses   []Course       // as struckIn lists its cases, and in every state
-	Dark, Off []Faded        // runs in which lights go out, or change colour, once all has opened that surely does
-	Dim       []Faded        // runs in which they get less than they need, or give less than they should
+	Dark, Off []Faded        // runs in which lights go out, or change colour, in some state, once all has opened that surely does
+	Dim       []Faded        // runs in which they get less than they need, or give less than they should, likewise
 	Fed       network.Behind // of a fuse or supply: by what else the copper behind it is fed
 }
 
@@ -32,7 +32,7 @@ type Course struct {
 	Cascade []Opening // those that surely open, in order of time
 	May     []Opening // others that may open in some order
 
-	faded fading // in a state
+	faded fading // not in the dark
 }
 
 // An Opening is a fuse that opens.
@@ -43,7 +43,7 @@ type Opening struct {
 	Sure       bool
 }
 
-// fading are the lights that fade in a state, by run.
+// fading are the lights that fade, by run.
 type fading struct{ dark, off, dim map[string]int }
 
 // A Faded is a run in which lights fade, with how many at most and in which states.
@@ -238,15 +238,15 @@ type lights struct {
 	light               []network.Light
 }
 
-// lights are those of all lit runs in every base that is a state; none in others.
+// lights are those of all lit runs in every base but the dark ones.
 func (k *striker) lights() [][]lights {
 	all := make([][]lights, len(k.bases))
 	for i, c := range k.bases {
-		if c.Kind != network.State || !k.sound[i].Found() {
+		if c.Kind == network.Dark || !k.sound[i].Found() {
 			continue
 		}
 		for _, run := range scheme.IDs(k.s.Scheme.Runs) {
-			starts, full, lit := k.s.starts(run, c.State)
+			starts, full, lit := k.s.starts(run, c)
 			if volts, ok := k.s.Network.LowestVolts(k.sound[i], run); ok && lit {
 				l := lights{run: run, volts: volts, starts: starts, full: full}
 				l.light = k.s.Network.Lights(k.sound[i], run)
@@ -262,15 +262,15 @@ func (k *striker) lights() [][]lights {
 
 // starts is the voltage at which the first lit channel of a run begins to carry current, and that from which on all give all their light; it is not lit
 // where none is. A channel that is not regulated gives more with every volt.
-func (s *Study) starts(run, state string) (volts, full float64, lit bool) {
+func (s *Study) starts(run string, in network.Case) (volts, full float64, lit bool) {
 	tape := s.Scheme.Tape(run)
 	if tape == nil {
 		return 0, 0, false
 	}
-	drives, _ := s.Scheme.Drives(state, run)
+	drives, _ := s.Scheme.Drives(in.State, run)
 	for _, name := range scheme.Channels(tape) {
 		c := tape.Channels[name]
-		if drives[name] <= 0 {
+		if in.Kind == network.State && drives[name] <= 0 {
 			continue
 		}
 		if lo := float64(c.Lo.Is); !lit || lo < volts {
@@ -327,6 +327,9 @@ func (k *striker) fading(before []lights, sound, after *network.Solution) fading
 func (k *striker) faded(courses []Course, of func(fading) map[string]int) []Faded {
 	runs := map[string]Faded{}
 	for base, c := range courses {
+		if k.bases[base].Kind != network.State {
+			continue
+		}
 		for run, pixels := range of(c.faded) {
 			f := runs[run]
 			f.Run, f.Pixels, f.States = run, max(f.Pixels, pixels), append(f.States, k.bases[base].State)

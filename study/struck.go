@@ -328,6 +328,9 @@ func (h Harm) Bears() unit.Ampere {
 	return 0
 }
 
+// Ever reports whether what a conductor carries longest goes on for ever; else it does for longer than Patience, until a fuse opens.
+func (h Harm) Ever() bool { return h.Lasts >= h.Long }
+
 // lets is the worst that a fuse lets through to a conductor that it alone feeds: just below each of its gates, up to what any fault makes
 // the conductor carry; over reports whether any of that is more than it may for ever.
 func (t *toll) lets(bearer int, g *Guard) (h Harm, over bool) {

@@ -14,6 +14,7 @@ type Reading string
 const (
 	AsPercent Reading = "percent" // 0.85 is 85 %
 	AsCount   Reading = "count"   // 5 is 5, not 5.00
+	AsTimes   Reading = "times"   // 74 is 74.0 times
 )
 
 // Words is a value or limit of a rule as people read it, from what JSON has: a number in a unit as Assessment spells it.
@@ -23,6 +24,8 @@ func (r Rule) Words(v float64, si string) string {
 		return unit.Ratio(v).String()
 	case si == "1" && r.Reads == AsCount:
 		return strconv.FormatFloat(v, 'f', 0, 64)
+	case si == "1" && r.Reads == AsTimes:
+		return unit.Number(v, 3) + " times"
 	case si == "1" && v > 0 && v < faint:
 		return "< " + unit.Number(faint, 1)
 	}

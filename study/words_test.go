@@ -16,7 +16,7 @@ func TestNumbersAreReadWithTheirUnits(t *testing.T) {
 	}{
 		{"", 1.5e-6, "m2", "1.50 mm²"}, {"", 0.877, "A", "877 mA"}, {"", 3.4, "V", "3.40 V"}, {"", 12, "A2s", "12.0 A²s"}, {"", 116, "°C", "116 °C"},
 		{"", 0.073, "1", "0.0730"}, {"", 3e-5, "1", "< 0.0001"}, {"", 0, "1", "0"},
-		{study.AsPercent, 0.85, "1", "85.0 %"}, {study.AsPercent, 3e-5, "1", "0.00300 %"}, {study.AsCount, 5, "1", "5"}, {study.AsCount, 2, "A", "2.00 A"},
+		{study.AsPercent, 0.85, "1", "85.0 %"}, {study.AsPercent, 3e-5, "1", "0.00300 %"}, {study.AsCount, 5, "1", "5"}, {study.AsTimes, 74, "1", "74.0 times"}, {study.AsTimes, 74, "A", "74.0 A"}, {study.AsCount, 2, "A", "2.00 A"},
 		{"", 2, "", "2.00"},
 	} {
 		if got := (study.Rule{Reads: c.reads}).Words(c.v, c.si); got != c.want {

@@ -109,6 +109,9 @@ func compared(rule study.Rule, value, limit *float64, si string) string {
 	if value == nil || limit == nil {
 		return ""
 	}
+	if rule.Reads == study.AsTimes && si == "1" {
+		return rule.Words(*value, si) + " what it bears"
+	}
 	return rule.Words(*value, si) + " against " + rule.Words(*limit, si)
 }
 

@@ -26,11 +26,12 @@ func (c *checked) printOutages(p *page) {
 		if len(o.Dark) > 0 {
 			dark++
 		}
+		gone, off, dim := o.Course.Fades()
 		worst, amps := "–", "–"
 		if o.Grade() > finding.Pass {
 			worst, amps = o.Harm.Bearer.Name, figures(o.Harm.Amps, 1)
 		}
-		rows = gathered(rows, []string{o.Out, o.Course.Case.Sound().Name, openings(o.Course.Cascade), openings(o.Course.May), fading(o.Dark), fading(o.Off), fading(o.Dim), worst, amps, gradeText(o.Grade())})
+		rows = gathered(rows, []string{o.Out, o.Course.Case.Sound().Name, openings(o.Course.Cascade), openings(o.Course.May), fading(o.Dark, gone), fading(o.Off, off), fading(o.Dim, dim), worst, amps, gradeText(o.Grade())})
 	}
 	for _, row := range rows[:min(len(rows), mostOutages)] {
 		t.row(row...)
@@ -71,18 +72,20 @@ func openings(list []study.Opening) string {
 	return strings.Join(names, " ")
 }
 
-// fading names runs, the first three of them.
-func fading(list []study.Faded) string {
-	if len(list) == 0 {
-		return "–"
-	}
+// fading names the runs in which lights fade in some state, and others in the case that is told: the first three of them.
+func fading(states []study.Faded, told []string) string {
 	const most = 3
-	var names []string
-	for _, f := range list[:min(len(list), most)] {
+	names := slices.Clone(told)
+	for _, f := range states {
 		names = append(names, f.Run)
 	}
-	if len(list) > most {
-		names = append(names, fmt.Sprintf("+%d", len(list)-most))
+	slices.SortFunc(names, finding.Natural)
+	names = slices.Compact(names)
+	switch {
+	case len(names) == 0:
+		return "–"
+	case len(names) > most:
+		names = append(names[:most], fmt.Sprintf("+%d", len(names)-most))
 	}
 	return strings.Join(names, " ")
 }
@@ -132,7 +135,7 @@ func outagesJSON(lost *study.Lost) []outageJSON {
 			if !c.Found {
 				line.Grade = finding.Unknown
 			}
-			dark, off, dim := o.Fades(c)
+			dark, off, dim := c.Fades()
 			line.Dark, line.Off, line.Dim = append(line.Dark, dark...), append(line.Off, off...), append(line.Dim, dim...)
 			line.Fed = append(append(line.Fed, o.Fed.Fuses...), o.Fed.Bare...)
 			out = append(out, line)

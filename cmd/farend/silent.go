@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"farend/scheme"
 	"farend/study"
 	"farend/unit"
 )
@@ -14,7 +15,8 @@ import (
 // mostSilent is how many fuses the table of silent power lists.
 const mostSilent = 12
 
-// printSilent lists, for every fuse, the place behind it at which a fault may burn with most and no fuse sees it; and what stands before all fuses.
+// printSilent lists, for every fuse, the place behind it at which a fault may burn with most and no fuse sees it; and of each supply the worst that has
+// no fuse before it.
 func (c *checked) printSilent(p *page) {
 	type line struct {
 		behind string
@@ -28,14 +30,15 @@ func (c *checked) printSilent(p *page) {
 		}
 		behind[w.ID+".fuse"] = true
 	}
-	bare := line{behind: "–"}
+	bare := map[string]study.Silent{} // by the supplies on the place
 	for _, s := range c.Silent() {
-		if !slices.ContainsFunc(s.Near, func(fuse string) bool { return behind[fuse] }) && s.Watts > bare.Watts {
-			bare.Silent = s
+		on := study.Several(c.Network.Homes(s.Fault.At))
+		if !slices.ContainsFunc(s.Near, func(fuse string) bool { return behind[fuse] }) && s.Watts > bare[on].Watts {
+			bare[on] = s
 		}
 	}
-	if bare.Watts > 0 {
-		lines = append(lines, bare)
+	for _, on := range scheme.IDs(bare) {
+		lines = append(lines, line{"– of " + on, bare[on]})
 	}
 	if len(lines) == 0 {
 		return
