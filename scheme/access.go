@@ -2,6 +2,8 @@ package scheme
 
 import (
 	"cmp"
+	"errors"
+	"strconv"
 	"strings"
 
 	"farend/finding"
@@ -146,4 +148,31 @@ func or[T any](value *T, otherwise T) T {
 		return *value
 	}
 	return otherwise
+}
+
+// Landed is the station of a run that a place by its name means, such as E1@px72 for E1@1.2m: the nearest cut mark, as of a cable that lands there. What
+// is wrong with a name that is none is text, with a hint; both are "" of what is on no run.
+func (s *Scheme) Landed(name string) (place, text, hint string) {
+	var ref Ref
+	element, _, is := strings.Cut(name, "@")
+	run, known := s.Runs[element]
+	tape := s.Tape(element)
+	if !is || !known || tape == nil {
+		return name, "", ""
+	}
+	if err := ref.UnmarshalText([]byte(name)); err != nil {
+		var wrong *unit.Error
+		if errors.As(err, &wrong) {
+			return "", wrong.Text, wrong.Hint
+		}
+		return "", err.Error(), ""
+	}
+	if text, hint = ref.Station.resolve(run.Count, float64(run.Count), tape, element); text != "" {
+		return "", text, hint
+	}
+	if ref.Station.Before && !run.cutAt(ref.Station.Mark) {
+		return "", element + " is not cut at px" + strconv.Itoa(ref.Station.Mark) + ", so there is no side before a cut", "leave the last - out"
+	}
+	ref.Kind = StationRef
+	return ref.String(), "", ""
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"farend/draw"
@@ -36,10 +37,18 @@ func Power(st *study.Study, c study.PowerCurve) draw.Scene {
 		Width: pageWidth, Height: pageHeight,
 		Layers: []draw.Layer{
 			p.axes.grid(), p.lines, p.axes.scales(resistances, powers), p.labels,
-			heading(c.Fault.At+": what a fault may burn with", fmt.Sprintf("%v for ever, no fuse seeing it", c.Watts), titled(st.Scheme)),
+			heading(c.Fault.At+": what a fault may burn with", fmt.Sprintf("%v for ever, %s", c.Watts, unseen(c)), titled(st.Scheme)),
 			p.key(), block(p.cells(), powerRests),
 		},
 	}
+}
+
+// unseen says why it goes on.
+func unseen(c study.PowerCurve) string {
+	if len(c.Near) == 0 {
+		return "for there is no fuse on the way to it"
+	}
+	return "no fuse seeing it"
 }
 
 // The scales of the page.
@@ -174,9 +183,11 @@ func (p *powerPicture) key() draw.Layer {
 	const top, column = 196, 91
 	entries := []entry{
 		{stroke(lastingPen, draw.Disc(draw.Copper, draw.Point{}, 1.2), draw.Disc(draw.Paper, draw.Point{}, 0.6)), "Power that lasts: no fuse surely opens within an hour. The ring is the most of it, also past fuses that are open."},
-		{stroke(endingPen), "Power until a fuse has surely opened."},
-		{stroke(classPen), "Power above which IEC 62368-1 calls a source PS2, then PS3."},
 	}
+	if slices.ContainsFunc(p.curve.Stages, func(s study.PowerStage) bool { return len(p.points(s, false)) > 1 }) {
+		entries = append(entries, entry{stroke(endingPen), "Power until a fuse has surely opened."})
+	}
+	entries = append(entries, entry{stroke(classPen), "Power above which IEC 62368-1 calls a source PS2, then PS3."})
 	if len(p.curve.Stages) > 1 && p.past() {
 		entries = append(entries, entry{stroke(pastPen), "Power that lasts past the fuses that have opened."})
 	}
@@ -207,7 +218,10 @@ func (p *powerPicture) past() bool {
 // told is a stage in a sentence.
 func (p *powerPicture) told(s study.PowerStage) string {
 	begin := "With all fuses whole "
-	if len(s.Opened) > 0 {
+	switch {
+	case len(p.curve.Near) == 0 && s.Guard == "":
+		return "No fuse is on the way, and the fault goes on over any resistance."
+	case len(s.Opened) > 0:
 		begin = "Once " + study.Several(s.Opened) + opened(len(s.Opened)) + " "
 	}
 	if s.Guard == "" {

@@ -110,5 +110,9 @@ func choice(what, word string, names []string) string {
 	if more := len(names) - most; more > 0 {
 		shown += fmt.Sprintf(" and %d more", more)
 	}
-	return fmt.Sprintf("%q is no %s; there are %s", word, what, shown)
+	verb := "are"
+	if len(names) == 1 {
+		verb = "is"
+	}
+	return fmt.Sprintf("%q is no %s; there %s %s", word, what, verb, shown)
 }

@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io/fs"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"farend/draw"
@@ -55,15 +56,45 @@ func (c *pictured) scene(ctx context.Context, result *checked) (draw.Scene, erro
 		}
 		return scene, err
 	}
-	curve, ok, err := result.PowerCurve(ctx, c.Power)
+	place, text, hint := result.Scheme.Landed(c.Power)
+	if text != "" {
+		return draw.Scene{}, usage(text, hint)
+	}
+	curve, ok, err := result.PowerCurve(ctx, place)
 	switch {
 	case err != nil:
 		return draw.Scene{}, err
 	case !ok:
-		places := faultPlaces(result.Network, network.PolesMeet)
-		return draw.Scene{}, usage(fmt.Sprintf("no fault can burn at %q", c.Power), choice("place that a supply reaches", c.Power, ofSame(c.Power, places)))
+		return draw.Scene{}, unburnt(result.Network, place)
 	}
+	c.Power = place
 	return drawing.Power(result.Study, curve), nil
+}
+
+// unburnt says why no fault can burn at a place, and what was meant.
+func unburnt(n *network.Network, place string) error {
+	places := faultPlaces(n, network.PolesMeet)
+	owner, _, _ := strings.Cut(place, "@")
+	owner, socket, _ := strings.Cut(owner, ".")
+	cable, is := n.Scheme.Cables[owner]
+	board, _ := n.Scheme.BoardPart(owner)
+	if board != nil {
+		if _, port := board.Ports[socket]; port {
+			return usage(fmt.Sprintf("%s is a port: it sends data, and no power", place), "a fault between the poles burns at a way, an inlet, a junction, a run or an end of a cable")
+		}
+	}
+	of := slices.DeleteFunc(slices.Clone(places), func(other string) bool {
+		return other != owner && !strings.HasPrefix(other, owner+"@") && !strings.HasPrefix(other, owner+".")
+	})
+	switch known := n.Scheme.Identifiers()[owner]; {
+	case is && len(of) > 0:
+		return usage(fmt.Sprintf("a fault burns at one end of the cable %s", owner), fmt.Sprintf("write %s@from, at %s, or %s@to, at %s", owner, cable.From, owner, cable.To))
+	case known && len(of) > 0:
+		return usage(fmt.Sprintf("no fault can burn at %q", place), choice("place that a supply reaches", place, of))
+	case known:
+		return usage(fmt.Sprintf("no supply reaches %s with both poles, so no fault can burn there", owner), "farend check says what feeds it")
+	}
+	return usage(fmt.Sprintf("there is no %s in this scheme", owner), choice("place that a supply reaches", place, places))
 }
 
 // picture writes the page, and says that it did, with the verdict; standard output gets the page alone.

@@ -155,7 +155,7 @@ func (c *checked) printDivided(p *page) {
 	if len(list) == 0 {
 		return
 	}
-	t := p.table("Several small fuses, or one of their sum (what a fault may burn with unseen, in the dark)", "", "fuses", "sum A", "in a lead W", "one W", "whole tape W", "one W", "cut tape W", "one W", "is")
+	t := p.table("Several small fuses, or one of their sum (a fault between the poles, unseen, in the dark)", "", "fuses", "sum A", "in a lead W", "one W", "whole tape W", "one W", "cut tape W", "one W", "is")
 	best := list[0]
 	for _, d := range list {
 		is := "whole"
