@@ -130,6 +130,9 @@ func (c *checked) notFound(asked string, q inquiry) error {
 		if behind := c.behind(q.subject, judged); len(behind) > 0 {
 			hint = fmt.Sprintf("it judges what the fuse of %s has to protect: --why %s:%s", q.subject, q.rule, strings.Join(behind, fmt.Sprintf(", --why %s:", q.rule)))
 		}
+		if rule, _ := rulebook.Named(q.rule); rule.Scope == study.Whole {
+			hint = fmt.Sprintf("it judges the scheme as a whole: --why %s", q.rule)
+		}
 		return usage(fmt.Sprintf("%s does not judge %s", q.rule, q.subject), hint)
 	}
 	return c.missing(fmt.Sprintf("%s judges no %q", q.rule, q.subject), q.subject, judged)
