@@ -31,7 +31,7 @@ func everyScheme(t *testing.T) []string {
 	return paths
 }
 
-// without lists the rules that propose no edit, and why.
+// without lists the rules that propose no edit, or none here, and why.
 func without() map[string]string {
 	return map[string]string{
 		"protection/not-chosen":          "which part is meant only people know",
@@ -44,6 +44,7 @@ func without() map[string]string {
 		"protection/limited-power":       "it says what a supply is; nothing is to be mended",
 		"protection/protective-measures": "they are questions to an electrician",
 		"protection/faults":              "the remedy is to have them followed",
+		"protection/silent-power":        "it is not sought here; TestSilentPowerIsLessWithItsEdits tries its edits",
 		"protection/bridged-volts":       "how far runs of unlike voltage can be kept apart only people know",
 		"protection/weather":             "what a thing is made for its sheet says",
 		"protection/back-feed":           "it says what to draw before work; nothing is to be mended",
