@@ -21,6 +21,7 @@ var laws = map[string][]string{
 	"conductor":           {"unit"},
 	"fuse":                {"unit"},
 	"supply":              {"unit"},
+	"line":                {},
 	"pixel":               {"unit"},
 	"parts":               {"unit", "finding", "internal/document"},
 	"scheme":              {"unit", "finding", "parts", "internal/document"},

@@ -151,3 +151,59 @@ func read(path string) (map[string]float64, error) {
 	}
 	return result, lines.Err()
 }
+
+// A Sweep is a deck to be followed over time: in steps, until when, and the node whose voltage is asked for.
+type Sweep struct {
+	Deck        string
+	Step, Until float64
+	Node        string
+}
+
+// A Trace is a voltage over time.
+type Trace struct{ Seconds, Volts []float64 }
+
+// Transient follows decks over time, all in one process, with its files in dir; no step of ngspice is longer than asked. It fails the test where one has
+// no answer.
+func Transient(t testing.TB, dir string, sweeps []Sweep) []Trace {
+	t.Helper()
+	Need(t)
+	var script strings.Builder
+	script.WriteString("* all\n.control\n")
+	decks, data := make([]string, len(sweeps)), make([]string, len(sweeps))
+	for i, s := range sweeps {
+		source := filepath.Join(dir, fmt.Sprintf("deck%d.cir", i))
+		decks[i], data[i] = s.Deck, filepath.Join(dir, fmt.Sprintf("out%d.txt", i))
+		if err := os.WriteFile(source, []byte(s.Deck), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		fmt.Fprintf(&script, "source %s\ntran %g %g 0 %g\nwrdata %s v(%s)\ndestroy all\nremcirc\n", source, s.Step, s.Until, s.Step, data[i], s.Node)
+	}
+	script.WriteString("quit\n.endc\n.end\n")
+	all := filepath.Join(dir, "all.cir")
+	if err := os.WriteFile(all, []byte(script.String()), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	ctx, stop := context.WithTimeout(t.Context(), 10*patience(decks))
+	defer stop()
+	out, err := exec.CommandContext(ctx, "ngspice", "-b", all).CombinedOutput()
+	traces := make([]Trace, len(sweeps))
+	for i, path := range data {
+		text, missing := os.ReadFile(path)
+		if missing != nil {
+			t.Fatalf("spice: ngspice gave no transient of deck %d (%v):\n%s", i, err, tail(string(out)))
+		}
+		for line := range strings.Lines(string(text)) {
+			fields := strings.Fields(line)
+			if len(fields) < 2 {
+				continue
+			}
+			at, wrong := strconv.ParseFloat(fields[0], 64)
+			volts, bad := strconv.ParseFloat(fields[1], 64)
+			if wrong != nil || bad != nil {
+				t.Fatalf("spice: %q is no point", line)
+			}
+			traces[i].Seconds, traces[i].Volts = append(traces[i].Seconds, at), append(traces[i].Volts, volts)
+		}
+	}
+	return traces
+}
