@@ -71,6 +71,19 @@ func (p *Protocol) FrameBits(pixels int) int {
 	return p.Start + p.Bits*pixels + max(end, p.End.Least)
 }
 
+// Frame is how long a frame for so many pixels takes, latch among it: on a single wire at its nominal period, clocked at its fastest clock. It is not ok
+// where the protocol does not say.
+func (p *Protocol) Frame(pixels int) (t unit.Second, ok bool) {
+	bits := float64(p.FrameBits(pixels))
+	switch {
+	case p.Clocked && p.ClockMax.Is > 0:
+		return unit.Second(bits/float64(p.ClockMax.Is)) + p.Latch.Is, true
+	case !p.Clocked && p.Period.Is > 0:
+		return unit.Second(bits)*p.Period.Is + p.Latch.Is, true
+	}
+	return 0, false
+}
+
 // Channels is the channels of a pixel in the order of the wire. W is white, and warm where there is a C for cold. A letter
 // that is none of them has the name "".
 func (p *Protocol) Channels() []string {

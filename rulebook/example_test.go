@@ -37,6 +37,8 @@ func instances() map[string]instance {
 		"protection/back-feed":           {"faults/lost", "A2.1", ""},
 		"protection/bridged-volts":       {"faults/volts", "E1", "fault/bridge/E3@start+E1@start/cap-failed"},
 		"protection/discrimination":      {"faults/leads", "W6", "fault/poles/E5@end/dark"},
+		"signal/frame-rate":              {"frames", "A1.P1", ""},
+		"signal/refresh":                 {"bands", "tape/slow", ""},
 		"protection/supply-load":         {"peak", "T3", "peak/half"},
 		"protection/supply-start":        {"limits", "T7", "state/full"},
 		"protection/idle-supply":         {"limits", "T9", "dark"},

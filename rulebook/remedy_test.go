@@ -39,6 +39,8 @@ func without() map[string]string {
 		"protection/operating-point":     "it is a fault of ours, or numbers of no world",
 		"light/typical-tape":             "the remedy is to measure",
 		"protection/nuisance":            "a slower fuse, less capacitance or another supply: which is meant only people know",
+		"signal/frame-rate":              "which pixels go to which port is asked of all ports together, and that is to come (docs/signal.md)",
+		"signal/refresh":                 "whether it is filmed only people know",
 		"signal/no-data":                 "where its data comes from only people know",
 		"protection/touch-voltage":       "another voltage is another installation: tape, supplies and boards",
 		"protection/limited-power":       "it says what a supply is; nothing is to be mended",

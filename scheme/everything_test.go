@@ -117,7 +117,7 @@ func TestWhatNoRuleJudgesIsNoted(t *testing.T) {
 		"Q1":    "no rule judges Q1 in full yet: neither the inrush that its contacts make, nor their resistance, which is not in the solved network",
 		"C1":    "no rule judges C1 and C2 in full yet: not what ripple warms them",
 		"B1":    "how warm it gets inside B1 and B2 is not worked out yet, so ambient must be that of the air in the box",
-		"mains": "nothing is computed yet from mains, tariff, frame_rate and duty",
+		"mains": "nothing is computed yet from mains, tariff and duty",
 		"E1":    "no rule judges yet which rails are within reach of each other; E1, E2 and E3 are taken down as separate",
 	}
 	if !reflect.DeepEqual(got, want) {
@@ -127,7 +127,7 @@ func TestWhatNoRuleJudgesIsNoted(t *testing.T) {
 		t.Error("a note spoils a pass")
 	}
 	for _, note := range read(t, footbridge(t)).Notes {
-		if note.Text != "nothing is computed yet from mains, tariff, frame_rate and duty" {
+		if note.Text != "nothing is computed yet from mains, tariff and duty" {
 			t.Errorf("the footbridge has none of these things, and the note %q", note.Text)
 		}
 	}

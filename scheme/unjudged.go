@@ -49,7 +49,6 @@ func (r *reading) unused() (kinds, first []string) {
 	}{
 		{[]string{"site", "mains"}, r.Site.Mains != 0},
 		{[]string{"site", "tariff"}, r.Site.Tariff.Currency != ""},
-		{[]string{"aims", "frame_rate"}, r.Aims.FrameRate != 0},
 		{[]string{"duty"}, len(r.Duty) > 0},
 	} {
 		if !k.there {

@@ -1,5 +1,5 @@
-// Package signal judges whether the data can arrive. For now it knows one thing: a receiver needs the same reference as
-// its sender. Levels, edges and frame times come with their own rules.
+// Package signal judges whether the data arrives: that there is any, that a receiver has the same reference as its sender, and in time. Levels and edges
+// come with their own rules (docs/signal.md).
 package signal
 
 import (
@@ -13,7 +13,7 @@ import (
 )
 
 // Rules lists the rules of this room.
-func Rules() []study.Rule { return []study.Rule{noData, commonReturn} }
+func Rules() []study.Rule { return []study.Rule{noData, commonReturn, frameRate, refresh} }
 
 var commonReturn = study.Rule{
 	Name: "signal/common-return", Title: "Common return", Scope: study.Leads, Safety: false,

@@ -32,6 +32,7 @@ const (
 	Ways      Scope = "ways"
 	Cables    Scope = "cables"
 	Leads     Scope = "data"
+	Senders   Scope = "ports" // those at which data leads begin
 	Runs      Scope = "runs"
 	Junctions Scope = "junctions"
 	Fuses     Scope = "fuses"    // by where they stand: ways A1.1, cables W1, ports A1.P1
@@ -103,6 +104,12 @@ func (s *Study) subjects(scope Scope) []string {
 		return scheme.IDs(sch.Cables)
 	case Leads:
 		return scheme.IDs(sch.Data)
+	case Senders:
+		var ids []string
+		for _, p := range s.Ports() {
+			ids = append(ids, p.ID)
+		}
+		return ids
 	case Runs:
 		return scheme.IDs(sch.Runs)
 	case Junctions:
@@ -291,6 +298,9 @@ func (s *Study) place(scope Scope, id string) finding.Pos {
 				return s.Scheme.Place("runs", run, "tape")
 			}
 		}
+	case Senders:
+		p, _ := s.Port(id)
+		return s.Scheme.Place("data", p.Lead)
 	case Whole:
 		return s.Scheme.Place("title")
 	}

@@ -94,6 +94,7 @@ func (c *checked) print(p *page) {
 	c.printDivided(p)
 	c.printCables(p)
 	c.printRuns(p)
+	c.printPorts(p)
 	c.printCharts(p)
 	p.wrap("In state/NAME every pixel draws its mean; in peak/NAME all pixels switch on together; with the cap failed every channel is full on.")
 	p.blank()

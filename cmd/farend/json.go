@@ -23,6 +23,7 @@ type checkJSON struct {
 	Findings      []findingJSON  `json:"findings"`
 	Rests         restsJSON      `json:"rests"`
 	Protection    protectionJSON `json:"protection"`
+	Signal        signalJSON     `json:"signal"`
 	Assessed      []assessedJSON `json:"assessed"`
 	Cases         []caseJSON     `json:"cases"`
 }
@@ -234,7 +235,7 @@ func mistakesJSON(err error) []mistakeJSON {
 
 // wrongJSON is the object for a scheme that could not be read.
 func wrongJSON(mistakes []mistakeJSON) checkJSON {
-	return checkJSON{SchemaVersion: 1, Scheme: mistakes[0].File, Verdict: finding.Unknown.String(), Errors: mistakes, Findings: []findingJSON{}, Rests: footingJSON(study.Footing{}), Protection: protectionJSON{Ways: []protectedJSON{}, Faults: []faultJSON{}, Lost: []outageJSON{}, Places: []silentJSON{}, Joints: []jointJSON{}, Split: []dividedJSON{}}, Assessed: []assessedJSON{}, Cases: []caseJSON{}}
+	return checkJSON{SchemaVersion: 1, Scheme: mistakes[0].File, Verdict: finding.Unknown.String(), Errors: mistakes, Findings: []findingJSON{}, Rests: footingJSON(study.Footing{}), Protection: protectionJSON{Ways: []protectedJSON{}, Faults: []faultJSON{}, Lost: []outageJSON{}, Places: []silentJSON{}, Joints: []jointJSON{}, Split: []dividedJSON{}}, Signal: signalJSON{Ports: []portJSON{}}, Assessed: []assessedJSON{}, Cases: []caseJSON{}}
 }
 
 // place is a line or column, null where it is nowhere.
@@ -249,7 +250,7 @@ func place(n int) *int {
 func resultJSON(c *checked, pixels bool, more []solvedCase) checkJSON {
 	out := checkJSON{
 		SchemaVersion: 1, Scheme: c.Scheme.File, Title: c.Scheme.Title, Verdict: c.verdict().String(),
-		Errors: []mistakeJSON{}, Findings: []findingJSON{}, Rests: footingJSON(c.Footing(c.assessed)), Protection: tableJSON(c.Protection(c.assessed), c.Study), Assessed: []assessedJSON{}, Cases: []caseJSON{},
+		Errors: []mistakeJSON{}, Findings: []findingJSON{}, Rests: footingJSON(c.Footing(c.assessed)), Protection: tableJSON(c.Protection(c.assessed), c.Study), Signal: portsJSON(c.Study), Assessed: []assessedJSON{}, Cases: []caseJSON{},
 	}
 	for _, f := range c.findings {
 		edits := f.Edits

@@ -1,0 +1,104 @@
+package study
+
+import (
+	"slices"
+	"sort"
+
+	"farend/finding"
+	"farend/parts"
+	"farend/scheme"
+	"farend/unit"
+)
+
+// A Port is one that sends data, with what hangs on it.
+type Port struct {
+	ID       string
+	Runs     []string // that its data goes through, in the order in which it gets there
+	Pixels   int
+	Lead     string   // the first data lead
+	Mixed    []string // protocols, where runs of several hang on it
+	Protocol string   // of its first run, "" where its tape is not chosen yet
+	Frame    unit.Second
+	Rate     unit.Hertz
+	Spare    int  // how many pixels more it could send to at the frame rate that is asked for; below 0 where it sends to too many
+	Aimed    bool // a frame rate is asked for
+	Known    bool // how long a frame takes
+}
+
+// Ports lists the ports at which data leads begin, in order.
+func (s *Study) Ports() []Port {
+	var list []Port
+	for _, id := range scheme.IDs(s.Scheme.Data) {
+		if d := s.Scheme.Data[id]; d.From.Kind == scheme.PortRef {
+			list = append(list, s.port(d.From.String(), id))
+		}
+	}
+	slices.SortStableFunc(list, func(a, b Port) int { return finding.Natural(a.ID, b.ID) })
+	return list
+}
+
+// Port is one of them; it is not ok where none of that name sends.
+func (s *Study) Port(id string) (p Port, ok bool) {
+	list := s.Ports()
+	i := slices.IndexFunc(list, func(p Port) bool { return p.ID == id })
+	if i < 0 {
+		return Port{}, false
+	}
+	return list[i], true
+}
+
+func (s *Study) port(id, lead string) Port {
+	p := Port{ID: id, Lead: lead, Aimed: s.Scheme.Aims.FrameRate > 0}
+	p.Runs, p.Pixels = s.chained(s.Scheme.Data[lead].To.Element)
+	protocols := map[string]bool{}
+	for _, run := range p.Runs {
+		if tape := s.Scheme.Tape(run); tape != nil {
+			protocols[tape.Protocol] = true
+		}
+	}
+	if len(protocols) > 1 {
+		p.Mixed = scheme.IDs(protocols)
+	}
+	if tape := s.Scheme.Tape(p.Runs[0]); tape != nil {
+		p.Protocol = tape.Protocol
+	}
+	protocol, said := parts.Get[parts.Protocol](s.Scheme.Library, p.Protocol)
+	if !said || p.Mixed != nil || !s.counted(p.Runs) {
+		return p
+	}
+	if p.Frame, p.Known = protocol.Frame(p.Pixels); p.Known {
+		p.Rate = unit.Hertz(1 / p.Frame)
+	}
+	if p.Known && p.Aimed {
+		p.Spare = most(protocol, s.Scheme.Aims.FrameRate) - p.Pixels
+	}
+	return p
+}
+
+// chained lists the runs that data goes through from a run on: each hands it to one more at most.
+func (s *Study) chained(run string) (runs []string, pixels int) {
+	next := map[string]string{}
+	for _, d := range s.Scheme.Data {
+		if d.From.Kind != scheme.PortRef {
+			next[d.From.Element] = d.To.Element
+		}
+	}
+	for ; run != "" && !slices.Contains(runs, run); run = next[run] {
+		runs, pixels = append(runs, run), pixels+s.Scheme.Runs[run].Count
+	}
+	return runs, pixels
+}
+
+// counted reports whether it is known of some runs how many pixels they have.
+func (s *Study) counted(runs []string) bool {
+	return !slices.ContainsFunc(runs, func(run string) bool { return s.Scheme.Runs[run].Count == 0 })
+}
+
+// most is how many pixels a protocol sends to at a frame rate at most: more pixels never take less time.
+func most(p *parts.Protocol, rate unit.Hertz) int {
+	const never = 1 << 24
+	return sort.Search(never, func(pixels int) bool {
+		t, ok := p.Frame(pixels + 1)
+		return !ok || float64(t)*float64(rate) > 1
+	})
+}
