@@ -12,7 +12,7 @@ import (
 // filmed is how long a camera usually exposes, and ripple how much brighter one exposure may be than the next without a band being seen.
 const (
 	filmed unit.Second = 0.02
-	ripple             = 0.05
+	ripple float64     = 0.05
 )
 
 // filming says whence they are.
