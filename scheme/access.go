@@ -3,6 +3,7 @@ package scheme
 import (
 	"cmp"
 	"errors"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -148,6 +149,32 @@ func or[T any](value *T, otherwise T) T {
 		return *value
 	}
 	return otherwise
+}
+
+// Senders lists the data leads that begin at a port, in the order of the ports; a port has one.
+func (s *Scheme) Senders() []string {
+	var leads []string
+	for _, id := range IDs(s.Data) {
+		if s.Data[id].From.Kind == PortRef {
+			leads = append(leads, id)
+		}
+	}
+	slices.SortStableFunc(leads, func(a, b string) int { return finding.Natural(s.Data[a].From.String(), s.Data[b].From.String()) })
+	return leads
+}
+
+// Chained lists the runs that data goes through from a run on: each hands it to one more at most.
+func (s *Scheme) Chained(run string) (runs []string) {
+	next := map[string]string{}
+	for _, d := range s.Data {
+		if d.From.Kind != PortRef {
+			next[d.From.Element] = d.To.Element
+		}
+	}
+	for ; run != "" && !slices.Contains(runs, run); run = next[run] {
+		runs = append(runs, run)
+	}
+	return runs
 }
 
 // Landed is the station of a run that a place by its name means, such as E1@px72 for E1@1.2m: the nearest cut mark, as of a cable that lands there. What

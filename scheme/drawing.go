@@ -34,6 +34,24 @@ func (s *Shape) ReadNode(r *document.Reader, n document.Node) {
 	}
 }
 
+// Along is the point at a share of the way along a line, from 0 at its beginning to 1 at its end; of a point that point. It is not ok where there is none.
+func (s Shape) Along(share float64) (x, y float64, ok bool) {
+	if len(s.Points) == 0 {
+		return 0, 0, false
+	}
+	left := min(max(share, 0), 1) * float64(s.Length())
+	for i := 1; i < len(s.Points); i++ {
+		a, b := s.Points[i-1], s.Points[i]
+		piece := math.Hypot(b[0]-a[0], b[1]-a[1])
+		if left <= piece && piece > 0 {
+			return a[0] + (b[0]-a[0])*left/piece, a[1] + (b[1]-a[1])*left/piece, true
+		}
+		left -= piece
+	}
+	last := s.Points[len(s.Points)-1]
+	return last[0], last[1], true
+}
+
 func (s *Shape) line(r *document.Reader, n document.Node, items []coordinate, hint string) {
 	for _, item := range items {
 		if len(item.pair) != 2 {

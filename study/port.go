@@ -4,7 +4,6 @@ import (
 	"slices"
 	"sort"
 
-	"farend/finding"
 	"farend/parts"
 	"farend/scheme"
 	"farend/unit"
@@ -28,12 +27,9 @@ type Port struct {
 // Ports lists the ports at which data leads begin, in order.
 func (s *Study) Ports() []Port {
 	var list []Port
-	for _, id := range scheme.IDs(s.Scheme.Data) {
-		if d := s.Scheme.Data[id]; d.From.Kind == scheme.PortRef {
-			list = append(list, s.port(d.From.String(), id))
-		}
+	for _, lead := range s.Scheme.Senders() {
+		list = append(list, s.port(s.Scheme.Data[lead].From.String(), lead))
 	}
-	slices.SortStableFunc(list, func(a, b Port) int { return finding.Natural(a.ID, b.ID) })
 	return list
 }
 
@@ -49,7 +45,10 @@ func (s *Study) Port(id string) (p Port, ok bool) {
 
 func (s *Study) port(id, lead string) Port {
 	p := Port{ID: id, Lead: lead, Aimed: s.Scheme.Aims.FrameRate > 0}
-	p.Runs, p.Pixels = s.chained(s.Scheme.Data[lead].To.Element)
+	p.Runs = s.Scheme.Chained(s.Scheme.Data[lead].To.Element)
+	for _, run := range p.Runs {
+		p.Pixels += s.Scheme.Runs[run].Count
+	}
 	protocols := map[string]bool{}
 	for _, run := range p.Runs {
 		if tape := s.Scheme.Tape(run); tape != nil {
@@ -73,20 +72,6 @@ func (s *Study) port(id, lead string) Port {
 		p.Spare = most(protocol, s.Scheme.Aims.FrameRate) - p.Pixels
 	}
 	return p
-}
-
-// chained lists the runs that data goes through from a run on: each hands it to one more at most.
-func (s *Study) chained(run string) (runs []string, pixels int) {
-	next := map[string]string{}
-	for _, d := range s.Scheme.Data {
-		if d.From.Kind != scheme.PortRef {
-			next[d.From.Element] = d.To.Element
-		}
-	}
-	for ; run != "" && !slices.Contains(runs, run); run = next[run] {
-		runs, pixels = append(runs, run), pixels+s.Scheme.Runs[run].Count
-	}
-	return runs, pixels
 }
 
 // counted reports whether it is known of some runs how many pixels they have.

@@ -58,7 +58,7 @@ func keysOf(of reflect.Type, path string) []string {
 
 func TestEveryKeyOfTheJSONIsDocumentedAndNoOther(t *testing.T) {
 	said := documented(t)
-	for command, object := range map[string]any{"check": checkJSON{}, "check --why": whyJSON{}, "check --fix": fixJSON{}, "demo": demoJSON{}, "new": newJSON{}, "parts": partsJSON{}, "explain": rulesJSON{}, "version": versionJSON{}} {
+	for command, object := range map[string]any{"check": checkJSON{}, "check --why": whyJSON{}, "check --fix": fixJSON{}, "addresses": addressesObject{}, "demo": demoJSON{}, "new": newJSON{}, "parts": partsJSON{}, "explain": rulesJSON{}, "version": versionJSON{}} {
 		keys := keysOf(reflect.TypeOf(object), "")
 		for _, key := range keys {
 			if said[command][key] == "" {
@@ -258,6 +258,7 @@ func TestTheJSONOfTheOtherCommandsIsAsDocumented(t *testing.T) {
 		{"demo", []string{t.TempDir()}, all}, {"parts", []string{"tape/5v-rgb-60"}, all}, {"parts", []string{"fuse"}, listed},
 		{"parts", []string{"fuse", "7.5 A"}, all}, {"parts", []string{"fuse/blade-5A", "tape/5v-rgb-60"}, all},
 		{"explain", nil, all}, {"explain", []string{"light/evenness"}, all}, {"version", nil, all},
+		{"addresses", []string{"--pixels", "../../examples/library-atrium.scheme.yaml"}, all},
 	} {
 		v := object(t, exitFine, append([]string{c.command, "--json"}, c.args...)...)
 		hold(t, v, "", documented(t)[c.command], c.wanted)

@@ -60,6 +60,9 @@ type commands struct {
 	Parts   partsCommand   `cmd:"" help:"Search the catalogue; show a part with the basis of every number, or several side by side."`
 	Explain explainCommand `cmd:"" help:"Say what a rule compares with what, and whence."`
 	Netlist netlistCommand `cmd:"" help:"Write a solved case as a netlist for ngspice."`
+
+	Addresses addressesCommand `cmd:"" help:"Number pixels in universes for the network, and say what they ask of it."`
+
 	Schema  schemaCommand  `cmd:"" help:"Print a JSON Schema of scheme files, for editors."`
 	Version versionCommand `cmd:"" help:"Print the version."`
 
