@@ -199,6 +199,25 @@ func (c *Channel) colour(r *document.Reader, n document.Node) {
 	}
 }
 
+// Given reports whether anything is said of a data input.
+func (l Logic) Given() bool { return l.Supply != "" && l.High != "" && l.Low != "" }
+
+// At is what a data input asks for where its chip has a voltage between its rails: the voltage of its logic, the lowest level that is surely high, and the
+// highest that is surely low.
+func (l Logic) At(rail unit.Volt) (supply, high, low unit.Volt) {
+	supply = rail
+	if l.Supply != "rail" {
+		supply = unit.Must[unit.Volt](l.Supply)
+	}
+	level := func(text string) unit.Volt {
+		if strings.HasSuffix(text, "%") {
+			return unit.Volt(unit.Must[unit.Ratio](text)) * supply
+		}
+		return unit.Must[unit.Volt](text)
+	}
+	return supply, level(l.High), level(l.Low)
+}
+
 // ReadNode reads what a data input asks for.
 func (l *Logic) ReadNode(r *document.Reader, n document.Node) {
 	type plain Logic

@@ -40,6 +40,8 @@ func without() map[string]string {
 		"light/typical-tape":             "the remedy is to measure",
 		"protection/nuisance":            "a slower fuse, less capacitance or another supply: which is meant only people know",
 		"signal/frame-rate":              "which pixels go to which port is asked of all ports together, and that is to come (docs/signal.md)",
+		"signal/levels":                  "whether a buffer, a resistor or a better return is what is missing is asked with edges, and that is to come (docs/signal.md)",
+		"signal/levels-at-cuts":          "likewise",
 		"signal/refresh":                 "whether it is filmed only people know",
 		"signal/no-data":                 "where its data comes from only people know",
 		"protection/touch-voltage":       "another voltage is another installation: tape, supplies and boards",

@@ -13,7 +13,9 @@ import (
 )
 
 // Rules lists the rules of this room.
-func Rules() []study.Rule { return []study.Rule{noData, commonReturn, frameRate, refresh} }
+func Rules() []study.Rule {
+	return []study.Rule{noData, commonReturn, frameRate, refresh, leadLevels, cutLevels}
+}
 
 var commonReturn = study.Rule{
 	Name: "signal/common-return", Title: "Common return", Scope: study.Leads, Safety: false,

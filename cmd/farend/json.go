@@ -235,7 +235,7 @@ func mistakesJSON(err error) []mistakeJSON {
 
 // wrongJSON is the object for a scheme that could not be read.
 func wrongJSON(mistakes []mistakeJSON) checkJSON {
-	return checkJSON{SchemaVersion: 1, Scheme: mistakes[0].File, Verdict: finding.Unknown.String(), Errors: mistakes, Findings: []findingJSON{}, Rests: footingJSON(study.Footing{}), Protection: protectionJSON{Ways: []protectedJSON{}, Faults: []faultJSON{}, Lost: []outageJSON{}, Places: []silentJSON{}, Joints: []jointJSON{}, Split: []dividedJSON{}}, Signal: signalJSON{Ports: []portJSON{}}, Assessed: []assessedJSON{}, Cases: []caseJSON{}}
+	return checkJSON{SchemaVersion: 1, Scheme: mistakes[0].File, Verdict: finding.Unknown.String(), Errors: mistakes, Findings: []findingJSON{}, Rests: footingJSON(study.Footing{}), Protection: protectionJSON{Ways: []protectedJSON{}, Faults: []faultJSON{}, Lost: []outageJSON{}, Places: []silentJSON{}, Joints: []jointJSON{}, Split: []dividedJSON{}}, Signal: signalJSON{Ports: []portJSON{}, Links: []passageJSON{}}, Assessed: []assessedJSON{}, Cases: []caseJSON{}}
 }
 
 // place is a line or column, null where it is nowhere.

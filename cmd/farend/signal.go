@@ -1,6 +1,8 @@
 package main
 
 import (
+	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
@@ -42,7 +44,19 @@ func (c *checked) printPorts(p *page) {
 
 // The JSON of how data is sent.
 type signalJSON struct {
-	Ports []portJSON `json:"ports"`
+	Ports []portJSON    `json:"ports"`
+	Links []passageJSON `json:"links"`
+}
+
+type passageJSON struct {
+	From  string   `json:"from"`
+	To    string   `json:"to"`
+	Lead  *string  `json:"lead"`
+	In    *string  `json:"in"`
+	High  *float64 `json:"high_margin_volts"`
+	Low   *float64 `json:"low_margin_volts"`
+	Over  *float64 `json:"over_margin_volts"`
+	Under *float64 `json:"under_margin_volts"`
 }
 
 type portJSON struct {
@@ -56,8 +70,40 @@ type portJSON struct {
 	Lead     *float64 `json:"lead_m"`
 }
 
+// passagesJSON is the margins of every link; in is the case in which the least of them is.
+func passagesJSON(s *study.Study) []passageJSON {
+	out := []passageJSON{}
+	for _, m := range s.Margins() {
+		line := passageJSON{From: m.Port, To: fmt.Sprintf("%s@px%d", m.Run, m.At), Lead: text(m.Lead)}
+		if m.Port == "" {
+			line.From = fmt.Sprintf("%s@px%d", m.From, m.Last)
+		}
+		switch m.Buffer {
+		case study.ToBuffer:
+			line.To = m.Lead + ".buffer"
+		case study.FromBuffer:
+			line.From = m.Lead + ".buffer"
+		}
+		least := math.Inf(1)
+		for _, k := range []struct {
+			margin *study.Margin
+			into   **float64
+		}{{m.High, &line.High}, {m.Low, &line.Low}, {m.Over, &line.Over}, {m.Under, &line.Under}} {
+			if k.margin == nil {
+				continue
+			}
+			*k.into = number(k.margin.Volts)
+			if float64(k.margin.Volts) < least {
+				least, line.In = float64(k.margin.Volts), text(k.margin.In.Name)
+			}
+		}
+		out = append(out, line)
+	}
+	return out
+}
+
 func portsJSON(s *study.Study) signalJSON {
-	out := signalJSON{Ports: []portJSON{}}
+	out := signalJSON{Ports: []portJSON{}, Links: passagesJSON(s)}
 	for _, p := range s.Ports() {
 		line := portJSON{ID: p.ID, Runs: p.Runs, Pixels: p.Pixels}
 		if p.Mixed == nil {

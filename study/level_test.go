@@ -1,0 +1,95 @@
+package study_test
+
+import (
+	"fmt"
+	"math"
+	"math/rand"
+	"testing"
+
+	"farend/study"
+	"farend/unit"
+)
+
+// levelled is a run of 1 A behind a return of some resistance, with a data lead whose ground is open, and something in the lead.
+func levelled(t *testing.T, ohms float64, logic, lead string) *study.Study {
+	t.Helper()
+	return studied(t, fmt.Sprintf(`site: {coldest: 20 °C, conductors: 20 °C, metalwork: isolated}
+supplies: {T1: {part: supply/ideal}}
+boards: {A1: {part: board/sends}}
+runs: {E1: {tape: tape/sure, pixels: 100}}
+cables:
+  W1: {part: cable/back, length: 1 m, from: T1, to: A1.in, fuse: fuse/inline-2A}
+  W2: {part: cable/back, length: 1 m, from: T1, to: E1@start}
+data: {D1: {part: cable/data-3x0.5, length: 1 m, from: A1.P1, to: E1, ground: open%s}}
+states: {full: {}}
+parts:
+  supply/ideal: {title: ideal, basis: measured, source: invented, volts: 12 V, amps: 20 A, watts: 240 W, source_resistance: 0.001 mΩ, limit: constant-current, limit_at: {low: 25 A, high: 30 A}}
+  cable/back: {title: back, basis: measured, source: invented, cores: 2, area: 1 mm², class: 5, r20: %g Ω/km, insulation: 70 °C, iz: 3 A}
+  board/sends: {title: sends, basis: measured, source: invented, inlet: {amps: 40 A, resistance: 0.1 mΩ}, ways: {1: {amps: 20 A, resistance: 0.1 mΩ}}, ports: {P1: {high: 4.6 V, low: 0.2 V, ground: 5 mΩ}}}
+  tape/sure: {title: sure, basis: measured, source: invented, volts: 12 V, volts_min: 3 V, volts_max: 13 V, pixels: 50 /m, cut_every: 1, rail: 0.001 mΩ/m, rail_amps: 30 A, phase: free, channels: {white: {set: 10 mA, lo: 1 V, hi: 2 V, soft: 0.02 V}}, idle: {set: 0 mA, lo: 1 V, hi: 2 V, soft: 0.02 V}, logic: {%s}, protocol: protocol/single-wire-800k-24}
+`, lead, 1000*ohms, logic))
+}
+
+// By hand: 1 A over 0.3 Ω lifts the ground by 0.3 V. Of 4.6 V 4.3 V are left, 0.8 V over 3.5 V; a low level is at −0.1 V, 1.6 V under 1.5 V and 0.2 V over what
+// the input may be driven to; and 4.3 V are 1.2 V under 5.5 V. With chips on their rails of 12 V − 0.6 V the thresholds are 70 % and 30 % of 11.4 V.
+func TestMarginsByHand(t *testing.T) {
+	for _, c := range []struct {
+		logic, lead            string
+		high, low, over, under float64
+		many                   int
+	}{
+		{"supply: 5 V, high: 70 %, low: 30 %, over: 0.5 V, under: 0.3 V", "", 0.8, 1.6, 1.2, 0.2, 1},
+		{"supply: rail, high: 70 %, low: 30 %, over: 0.5 V, under: 0.3 V", "", 4.3 - 0.7*11.4, 0.3*11.4 + 0.1, 7.6, 0.2, 1},
+		{"supply: 5 V, high: 2.7 V, low: 0.7 V, over: 0.5 V, under: 0.3 V", "", 1.6, 0.8, 1.2, 0.2, 1},
+		// The buffer beside the pixel reads what the port sends, 2.0 V and 0.8 V; what it sends, 4.4 V and 0.1 V, is above the pixel's own ground.
+		{"supply: 5 V, high: 70 %, low: 30 %, over: 0.5 V, under: 0.3 V", ", buffer: {part: buffer/ahct-5v, at: to}", 0.9, 0.9, 1.1, 0.4, 2},
+		{"supply: 5 V, high: 70 %, low: 30 %, over: 0.5 V, under: 0.3 V", ", buffer: {part: buffer/ahct-5v, at: from}", 0.6, 0.6, 1.4, 0.1, 2},
+	} {
+		list := levelled(t, 0.3, c.logic, c.lead).LeadMargins("D1")
+		if len(list) != c.many {
+			t.Fatalf("%s %s: %d links", c.logic, c.lead, len(list))
+		}
+		m := list[len(list)-1]
+		least := func(of func(study.Margins) *study.Margin) float64 { // over both links of a buffer
+			v := math.Inf(1)
+			for _, m := range list {
+				if at := of(m); at != nil {
+					v = min(v, float64(at.Volts))
+				}
+			}
+			return v
+		}
+		got := [4]float64{least(func(m study.Margins) *study.Margin { return m.High }), least(func(m study.Margins) *study.Margin { return m.Low }), float64(m.Over.Volts), float64(m.Under.Volts)}
+		want := [4]float64{c.high, c.low, c.over, c.under}
+		if c.many == 2 { // the buffer's own input: port to buffer
+			shift := 0.0
+			if c.lead == ", buffer: {part: buffer/ahct-5v, at: to}" {
+				shift = 0.3
+			}
+			want[0], want[1] = min(c.high, 4.6-shift-2.0), min(0.8-(0.2-shift), 1.5-(0.1-(0.3-shift)))
+		}
+		for i := range got {
+			if math.Abs(got[i]-want[i]) > 1e-3 {
+				t.Errorf("%s %s: margins %.4v, want %.4v", c.logic, c.lead, got, want)
+				break
+			}
+		}
+	}
+}
+
+// A return of more resistance never leaves more to a high level, nor to undershoot.
+func TestALongerReturnNeverImprovesTheLevelOfData(t *testing.T) {
+	r := rand.New(rand.NewSource(3))
+	for range 10 {
+		high, under := unit.Volt(math.Inf(1)), unit.Volt(math.Inf(1))
+		ohms := 0.01 + 0.05*r.Float64()
+		for range 5 {
+			m := levelled(t, ohms, "supply: 5 V, high: 70 %, low: 30 %, over: 0.5 V, under: 0.3 V", "").LeadMargins("D1")[0]
+			if m.High.Volts > high || m.Under.Volts > under {
+				t.Errorf("over %v Ω: %v and %v left, over less %v and %v", ohms, m.High.Volts, m.Under.Volts, high, under)
+			}
+			high, under = m.High.Volts, m.Under.Volts
+			ohms *= 1 + r.Float64()
+		}
+	}
+}
