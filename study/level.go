@@ -49,6 +49,18 @@ func (s *Study) CutMargins(run string) []Margins {
 	return s.marginsOf(func(l network.Link) bool { return l.Lead == "" && l.Run == run })
 }
 
+// Least is the smallest of the margins of some links; it is not ok where there are none.
+func Least(list []Margins) (least Margin, ok bool) {
+	for _, m := range list {
+		for _, margin := range []*Margin{m.High, m.Low, m.Over, m.Under} {
+			if margin != nil && (!ok || margin.Volts < least.Volts) {
+				least, ok = *margin, true
+			}
+		}
+	}
+	return least, ok
+}
+
 func (s *Study) marginsOf(asked func(network.Link) bool) (list []Margins) {
 	for _, l := range s.Network.Links() {
 		if asked(l) {

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"math"
 	"strconv"
 	"strings"
 
@@ -15,9 +14,9 @@ func (c *checked) printPorts(p *page) {
 	if len(list) == 0 {
 		return
 	}
-	t := p.table("Data (what each port sends to, and how long a frame takes)", "port", "runs", "pixels", "protocol", "frame ms", "Hz", "spare pixels", "lead m")
+	t := p.table("Data (what each port sends to, and how long a frame takes)", "port", "runs", "pixels", "protocol", "frame ms", "Hz", "spare", "lead m", "levels mV")
 	for _, port := range list {
-		frame, rate, spare, lead := "–", "–", "–", "–"
+		frame, rate, spare, lead, margin := "–", "–", "–", "–", "–"
 		if port.Known {
 			frame, rate = figures(port.Frame, 1000), figures(port.Rate, 1)
 		}
@@ -27,18 +26,21 @@ func (c *checked) printPorts(p *page) {
 		if length := c.Scheme.Data[port.Lead].Length; length != nil {
 			lead = figures(*length, 1)
 		}
+		if least, ok := study.Least(c.LeadMargins(port.Lead)); ok {
+			margin = figures(least.Volts, 1000)
+		}
 		protocol := short(port.Protocol)
 		if port.Mixed != nil {
 			protocol = "several"
 		}
-		t.row(port.ID, few(port.Runs), strconv.Itoa(port.Pixels), protocol, frame, rate, spare, lead)
+		t.row(port.ID, few(port.Runs), strconv.Itoa(port.Pixels), protocol, frame, rate, spare, lead, margin)
 	}
 	t.print()
 	text := "What the line allows: a controller that works frames out between sending them makes fewer"
 	if c.Scheme.Aims.FrameRate > 0 {
 		text += "; spare are pixels more that each could send to at " + c.Scheme.Aims.FrameRate.String()
 	}
-	p.wrap(text + ".")
+	p.wrap(text + ". Levels are what the least margin of the first lead is, in every state and its peak; --json has all links.")
 	p.blank()
 }
 
@@ -68,6 +70,7 @@ type portJSON struct {
 	Rate     *float64 `json:"hertz"`
 	Spare    *int     `json:"spare_pixels"`
 	Lead     *float64 `json:"lead_m"`
+	Margin   *float64 `json:"level_margin_volts"`
 }
 
 // passagesJSON is the margins of every link; in is the case in which the least of them is.
@@ -84,18 +87,16 @@ func passagesJSON(s *study.Study) []passageJSON {
 		case study.FromBuffer:
 			line.From = m.Lead + ".buffer"
 		}
-		least := math.Inf(1)
 		for _, k := range []struct {
 			margin *study.Margin
 			into   **float64
 		}{{m.High, &line.High}, {m.Low, &line.Low}, {m.Over, &line.Over}, {m.Under, &line.Under}} {
-			if k.margin == nil {
-				continue
+			if k.margin != nil {
+				*k.into = number(k.margin.Volts)
 			}
-			*k.into = number(k.margin.Volts)
-			if float64(k.margin.Volts) < least {
-				least, line.In = float64(k.margin.Volts), text(k.margin.In.Name)
-			}
+		}
+		if least, ok := study.Least([]study.Margins{m}); ok {
+			line.In = text(least.In.Name)
 		}
 		out = append(out, line)
 	}
@@ -117,6 +118,9 @@ func portsJSON(s *study.Study) signalJSON {
 		}
 		if length := s.Scheme.Data[p.Lead].Length; length != nil {
 			line.Lead = number(*length)
+		}
+		if least, ok := study.Least(s.LeadMargins(p.Lead)); ok {
+			line.Margin = number(least.Volts)
 		}
 		out.Ports = append(out.Ports, line)
 	}
