@@ -21,26 +21,50 @@ type Link struct {
 }
 
 // Links lists data leads in order, then the cuts of every run.
-func (n *Network) Links() []Link {
-	var list []Link
+func (n *Network) Links() (list []Link) {
 	for _, d := range n.leads {
-		data := n.Scheme.Data[d.id]
-		to := n.runs[n.runAt[data.To.Element]]
-		l := Link{Lead: d.id, Run: to.id, takes: n.side(to.stretches[0], false), sends: terminal{-1, d.sender}}
-		if data.From.Kind == scheme.PortRef {
-			l.Port = data.From.String()
-		} else {
-			from := n.runs[n.runAt[data.From.Element]]
-			l.From, l.Last, l.sends = from.id, from.count-1, n.side(from.stretches[len(from.stretches)-1], true)
-		}
-		list = append(list, l)
+		list = append(list, n.leadLink(d))
 	}
 	for _, r := range n.runs {
-		for k := 1; k < len(r.stretches); k++ {
-			mark := r.stretches[k].first
-			if slices.ContainsFunc(n.Scheme.Runs[r.id].Cuts, func(c scheme.Cut) bool { return c.At.Mark == mark }) {
-				list = append(list, Link{From: r.id, Last: mark - 1, Run: r.id, At: mark, sends: n.side(r.stretches[k-1], true), takes: n.side(r.stretches[k], false)})
-			}
+		list = append(list, n.CutLinks(r.id)...)
+	}
+	return list
+}
+
+// LeadLinks is the link of one data lead; none where there is no such lead.
+func (n *Network) LeadLinks(lead string) (list []Link) {
+	for _, d := range n.leads {
+		if d.id == lead {
+			list = append(list, n.leadLink(d))
+		}
+	}
+	return list
+}
+
+func (n *Network) leadLink(d leadAt) Link {
+	data := n.Scheme.Data[d.id]
+	to := n.runs[n.runAt[data.To.Element]]
+	l := Link{Lead: d.id, Run: to.id, takes: n.side(to.stretches[0], false), sends: terminal{-1, d.sender}}
+	if data.From.Kind == scheme.PortRef {
+		l.Port = data.From.String()
+	} else {
+		from := n.runs[n.runAt[data.From.Element]]
+		l.From, l.Last, l.sends = from.id, from.count-1, n.side(from.stretches[len(from.stretches)-1], true)
+	}
+	return l
+}
+
+// CutLinks are those at the cuts of a run; none where there is no such run.
+func (n *Network) CutLinks(run string) (list []Link) {
+	at, known := n.runAt[run]
+	if !known {
+		return nil
+	}
+	r := n.runs[at]
+	for k := 1; k < len(r.stretches); k++ {
+		mark := r.stretches[k].first
+		if slices.ContainsFunc(n.Scheme.Runs[run].Cuts, func(c scheme.Cut) bool { return c.At.Mark == mark }) {
+			list = append(list, Link{From: run, Last: mark - 1, Run: run, At: mark, sends: n.side(r.stretches[k-1], true), takes: n.side(r.stretches[k], false)})
 		}
 	}
 	return list

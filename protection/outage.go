@@ -62,20 +62,13 @@ var returnLost = study.Rule{
 		},
 	},
 	Judge: func(s *study.Study, id string) []study.Assessment {
-		t := s.Lost()
-		if t == nil {
+		if s.Lost() == nil {
 			return nil // protection/faults says so
 		}
 		if s.Scheme.Data[id].Ground == scheme.OpenGround {
 			return study.Passes("The ground of " + id + " is open: nothing comes home by it.")
 		}
-		var found []study.Assessment
-		for _, i := range t.Of(id) {
-			if grounding(s, &t.Bearers[i]) {
-				h := t.Harm(i)
-				found = append(found, lighting(harmed(s, t, h, returnRemedy(s, id), func() []finding.Edit { return remedy.Homeless(s, id) }), t, h))
-			}
-		}
+		found := harmedByLoss(s, id, true, func(study.Harm) string { return returnRemedy(s, id) }, func(study.Harm) []finding.Edit { return remedy.Homeless(s, id) })
 		if found == nil {
 			return study.Passes("Nothing says what the ground of " + id + " may carry; board/port-ground asks for it.")
 		}
@@ -166,19 +159,24 @@ var conductorLost = study.Rule{
 		},
 	},
 	Judge: func(s *study.Study, id string) []study.Assessment {
-		t := s.Lost()
-		if t == nil {
-			return nil // protection/faults says so
-		}
-		var found []study.Assessment
-		for _, i := range t.Of(id) {
-			if !grounding(s, &t.Bearers[i]) {
-				h := t.Harm(i)
-				found = append(found, lighting(harmed(s, t, h, shareRemedy(h), func() []finding.Edit { return remedy.Lost(s, h) }), t, h))
-			}
-		}
-		return found
+		return harmedByLoss(s, id, false, shareRemedy, func(h study.Harm) []finding.Edit { return remedy.Lost(s, h) })
 	},
+}
+
+// harmedByLoss are the assessments of what outages do to the conductors of a thing, of grounds of data or of all else, with what would do; none where outages
+// were not followed, which protection/faults says.
+func harmedByLoss(s *study.Study, id string, grounds bool, would func(study.Harm) string, fix func(study.Harm) []finding.Edit) (found []study.Assessment) {
+	t := s.Lost()
+	if t == nil {
+		return nil
+	}
+	for _, i := range t.Of(id) {
+		if grounding(s, &t.Bearers[i]) == grounds {
+			h := t.Harm(i)
+			found = append(found, lighting(harmed(s, t, h, would(h), func() []finding.Edit { return fix(h) }), t, h))
+		}
+	}
+	return found
 }
 
 // shareRemedy says what would do.

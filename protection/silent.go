@@ -88,7 +88,7 @@ func burning(s *study.Study, worst study.Silent, places, able, spreading int) st
 	if len(worst.Opened) > 0 {
 		past = fmt.Sprintf(" once %s %s open", study.Several(worst.Opened), map[bool]string{true: "is", false: "are"}[len(worst.Opened) == 1])
 	}
-	text := fmt.Sprintf("%s may burn with %v for ever%s, %v across it and %v through it, %s; %s.", capital(study.FaultWords(worst.Fault)), worst.Watts, past, worst.Volts, worst.Amps, study.ConditionWords(worst.Case), why)
+	text := fmt.Sprintf("%s may burn with %v for ever%s, %v across it and %v through it, %s; %s.", study.Capital(study.FaultWords(worst.Fault)), worst.Watts, past, worst.Volts, worst.Amps, study.ConditionWords(worst.Case), why)
 	text += fmt.Sprintf(" At %d of %d places a fault may have more than 15 W, at %d more than 100 W.", able, places, spreading)
 	if worst.Cut {
 		text += " Not every order in which fuses may open was tried."

@@ -170,12 +170,5 @@ func (e *exposed) text(place parts.Exposure) string {
 	add(e.unsaid, "nobody says whether these are made for it: %s")
 	add(e.unboxed, "in no enclosure of the scheme: %s")
 	add(e.hardly, "hardly made for it: %s")
-	return fmt.Sprintf("The site is %s. %s.", place, capital(strings.Join(said, "; ")))
-}
-
-func capital(text string) string {
-	if text == "" {
-		return ""
-	}
-	return strings.ToUpper(text[:1]) + text[1:]
+	return fmt.Sprintf("The site is %s. %s.", place, study.Capital(strings.Join(said, "; ")))
 }

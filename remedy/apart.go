@@ -73,7 +73,7 @@ func returnsToo(s *study.Study, run string, cuts []scheme.Cut, landed []landing)
 	all, landed = slices.Clone(cuts), slices.Clone(landed)
 	slices.SortStableFunc(all, func(a, b scheme.Cut) int { return cmp.Compare(a.At.Mark, b.At.Mark) })
 	slices.SortStableFunc(landed, func(a, b landing) int { return cmp.Compare(pixelOf(a), pixelOf(b)) })
-	pieces := stretches(s, run, all, landed)
+	pieces, homes := stretches(s, run, all, landed), s.Network.Homing("")
 	for i, c := range all {
 		after := slices.IndexFunc(landed, func(l landing) bool { return pixelOf(l) >= c.At.Mark })
 		if c.Pole != scheme.Plus || after <= 0 {
@@ -81,7 +81,7 @@ func returnsToo(s *study.Study, run string, cuts []scheme.Cut, landed []landing)
 		}
 		a, b := landed[after-1], landed[after]
 		burdened := burdens(s, run, pieces, a, b) || burdens(s, run, pieces, b, a)
-		if referred(s, a, b) && (burdened || board(s, a) != board(s, b)) {
+		if referred(s, homes, a, b) && (burdened || board(s, a) != board(s, b)) {
 			all[i].Pole, isolated = scheme.Both, isolated || burdened
 		}
 	}
@@ -92,8 +92,7 @@ func returnsToo(s *study.Study, run string, cuts []scheme.Cut, landed []landing)
 func board(s *study.Study, l landing) string { return network.BoardOf(beginning(s, l.near).String()) }
 
 // referred reports whether copper joins the returns of two feeds besides the tape: else that is the reference of the data.
-func referred(s *study.Study, a, b landing) bool {
-	homes := s.Network.Homing("")
+func referred(s *study.Study, homes network.Homing, a, b landing) bool {
 	one, is := homes.OfPlace(board(s, a))
 	other, too := homes.OfPlace(board(s, b))
 	return is && too && one == other
@@ -125,15 +124,7 @@ func asked(s *study.Study, run string, pieces []stretch, l landing) unit.Ampere 
 
 // homewards are the landings of cables with a return on a run, in the order of their marks.
 func homewards(s *study.Study, run string) []landing {
-	var list []landing
-	for _, id := range scheme.IDs(s.Scheme.Cables) {
-		c := s.Scheme.Cables[id]
-		for i, at := range ends(c) {
-			if lands(at, run) && c.Pole.Has(scheme.Return) {
-				list = append(list, landing{id, ends(c)[1-i], at.Station.Mark, at.Station.Before})
-			}
-		}
-	}
+	list := landed(s, run, scheme.Return)
 	slices.SortStableFunc(list, func(a, b landing) int { return cmp.Compare(pixelOf(a), pixelOf(b)) })
 	return list
 }

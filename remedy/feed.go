@@ -209,16 +209,19 @@ type landing struct {
 	before bool
 }
 
-func landings(s *study.Study, run string) []landing {
+func landings(s *study.Study, run string) []landing { return landed(s, run, scheme.Plus) }
+
+// landed are the landings of cables with a pole on a run, in the order of the cables.
+func landed(s *study.Study, run string, pole scheme.Pole) []landing {
 	var list []landing
-	for id, c := range s.Scheme.Cables {
+	for _, id := range scheme.IDs(s.Scheme.Cables) {
+		c := s.Scheme.Cables[id]
 		for i, at := range ends(c) {
-			if lands(at, run) && c.Pole.Has(scheme.Plus) {
+			if lands(at, run) && c.Pole.Has(pole) {
 				list = append(list, landing{id, ends(c)[1-i], at.Station.Mark, at.Station.Before})
 			}
 		}
 	}
-	slices.SortStableFunc(list, func(a, b landing) int { return finding.Natural(a.cable, b.cable) })
 	return list
 }
 

@@ -139,7 +139,7 @@ func stillFed(s *study.Study, run string, cuts []scheme.Cut) bool {
 
 // fedWith reports whether every run is fed as well as before with other cuts in one.
 func fedWith(s *study.Study, run string, cuts []scheme.Cut) bool {
-	return fedAsWell(s, withCuts(s.Scheme, run, cuts))
+	return fedAsWell(s, s.Scheme.WithCuts(run, cuts))
 }
 
 // fedAsWell reports whether another scheme feeds every run as well.

@@ -146,7 +146,7 @@ func Part(s *study.Study, supply string) []finding.Edit {
 	}
 	for _, id := range scheme.IDs(s.Scheme.Runs) {
 		for _, mark := range between(s, id) {
-			if cut := (scheme.Cut{At: scheme.Station{Pixel: mark, Mark: mark}, Pole: scheme.Plus}); parted(withCuts(s.Scheme, id, append(slices.Clone(s.Scheme.Runs[id].Cuts), cut)), s, supply) {
+			if cut := (scheme.Cut{At: scheme.Station{Pixel: mark, Mark: mark}, Pole: scheme.Plus}); parted(s.Scheme.WithCuts(id, append(slices.Clone(s.Scheme.Runs[id].Cuts), cut)), s, supply) {
 				return []finding.Edit{edit(map[string]any{"at": cut.At.String(), "pole": string(cut.Pole)}, "runs", id, "cuts", "-")}
 			}
 		}
@@ -190,16 +190,6 @@ func between(s *study.Study, run string) []int {
 		}
 	}
 	return marks
-}
-
-// withCuts is a scheme with other cuts in a run.
-func withCuts(sch *scheme.Scheme, run string, cuts []scheme.Cut) *scheme.Scheme {
-	other := *sch
-	other.Runs = maps.Clone(sch.Runs)
-	r := other.Runs[run]
-	r.Cuts = cuts
-	other.Runs[run] = r
-	return &other
 }
 
 // parted reports whether a supply has fewer partners in another scheme, in which every run is fed as well as before.

@@ -3,6 +3,7 @@ package scheme
 import (
 	"cmp"
 	"errors"
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -149,6 +150,16 @@ func or[T any](value *T, otherwise T) T {
 		return *value
 	}
 	return otherwise
+}
+
+// WithCuts is the scheme with other cuts in a run; all else is shared.
+func (s *Scheme) WithCuts(run string, cuts []Cut) *Scheme {
+	other := *s
+	other.Runs = maps.Clone(s.Runs)
+	r := other.Runs[run]
+	r.Cuts = cuts
+	other.Runs[run] = r
+	return &other
 }
 
 // Senders lists the data leads that begin at a port, in the order of the ports; a port has one.

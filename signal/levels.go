@@ -89,7 +89,7 @@ func levels(s *study.Study, list []study.Margins) (all []study.Assessment) {
 	for _, m := range list {
 		switch {
 		case m.Unknown != "":
-			all = append(all, study.Unknown(capital(m.Unknown)+".", "Choose parts that say it, or measure it.")...)
+			all = append(all, study.Unknown(study.Capital(m.Unknown)+".", "Choose parts that say it, or measure it.")...)
 			continue
 		case m.Unjoined:
 			continue // signal/common-return says so, and light/unfed-run where nothing is live
@@ -123,26 +123,26 @@ func level(s *study.Study, m study.Margins, k kind) study.Assessment {
 	e := ends(s, m)
 	a.Basis, a.Source = parts.Weaker(e.gives.Basis, e.asks.Basis), e.asks.Source
 	return a.On(func() []study.Number {
-		return numbers(k, e)
+		return numbers(m, k, e)
 	}).Say(told(m, k, e), remedies[k.name]).Worked(func(w *study.Working) { worked(w, m, k, e) })
 }
 
 // numbers lists what decides a margin besides the network: the level that is sent, and what the receiver asks for.
-func numbers(k kind, e ended) (list []study.Number) {
+func numbers(m study.Margins, k kind, e ended) (list []study.Number) {
 	high := k.name == "high" || k.name == "overdrive"
-	switch _, _, own := e.levels(); {
+	switch own := m.Sent.ByPixel(); {
 	case own && high:
 		list = append(list, study.Number{Part: e.gives.Title, Key: "logic.supply", Basis: e.gives.Basis, Source: e.gives.Says})
 	case !own && high:
-		list = append(list, study.Stated(e.gives.Title, e.key+"high", e.high))
+		list = append(list, study.Stated(e.gives.Title, e.key+"high", m.Sent.High))
 	case !own:
-		list = append(list, study.Stated(e.gives.Title, e.key+"low", e.low))
+		list = append(list, study.Stated(e.gives.Title, e.key+"low", m.Sent.Low))
 	}
 	switch k.name {
 	case "overdrive":
-		return append(list, study.Stated(e.asks.Title, "logic.over", e.logic.Over))
+		return append(list, study.Stated(e.asks.Title, "logic.over", m.Takes.Over))
 	case "undershoot":
-		return append(list, study.Stated(e.asks.Title, "logic.under", e.logic.Under))
+		return append(list, study.Stated(e.asks.Title, "logic.under", m.Takes.Under))
 	}
 	return append(list, study.Number{Part: e.asks.Title, Key: "logic." + k.name, Basis: e.asks.Basis, Source: e.asks.Source})
 }
@@ -190,33 +190,22 @@ func told(m study.Margins, k kind, e ended) string {
 	return fmt.Sprintf("A low level that %s %s: %s.", who, missed, where)
 }
 
-func capital(text string) string { return strings.ToUpper(text[:1]) + text[1:] }
-
 // ended is who sends and who receives, with what they say of themselves.
 type ended struct {
 	from, to string
 	gives    study.Source // Title: its part
 	key      string       // under which its levels stand there
-	high     parts.Value[unit.Volt]
-	low      parts.Value[unit.Volt]
 	asks     struct {
 		Title, Source string
 		Basis         parts.Basis
 	}
-	logic parts.Logic
-	rails parts.Logic // of a pixel that sends
-}
-
-// levels are those of the sender, at the worse end of their spread; own where they follow from its rails.
-func (e ended) levels() (high, low unit.Volt, own bool) {
-	return e.high.Lower(), e.low.Upper(), !e.high.Given
 }
 
 // ends finds them.
 func ends(s *study.Study, m study.Margins) (e ended) {
 	lead := s.Scheme.Data[m.Lead]
 	tape, run := s.Scheme.Tape(m.Run), s.Scheme.Runs[m.Run]
-	e.to, e.logic = fmt.Sprintf("%s@px%d", m.Run, m.At), tape.Logic
+	e.to = fmt.Sprintf("%s@px%d", m.Run, m.At)
 	e.asks.Title, e.asks.Source, e.asks.Basis = run.Tape, cmp.Or(tape.Logic.Source, tape.Source), cmp.Or(tape.Logic.Basis, tape.Basis)
 	var buffer *parts.Buffer
 	if lead.Buffer != nil {
@@ -226,19 +215,18 @@ func ends(s *study.Study, m study.Margins) (e ended) {
 	case m.Buffer == study.FromBuffer:
 		e.from = "the buffer of " + m.Lead
 		e.gives = study.Source{Title: lead.Buffer.Part, Basis: parts.Weaker(buffer.High.Basis, buffer.Low.Basis), Says: buffer.High.Source}
-		e.high, e.low = buffer.High, buffer.Low
 	case m.Port != "":
 		port, _ := s.Scheme.PortPart(lead.From)
 		e.from = m.Port
 		e.gives = study.Source{Title: s.Scheme.Boards[lead.From.Element].Part, Basis: parts.Weaker(port.High.Basis, port.Low.Basis), Says: port.High.Source}
-		e.key, e.high, e.low = "ports."+lead.From.Socket+".", port.High, port.Low
+		e.key = "ports." + lead.From.Socket + "."
 	default:
 		from := s.Scheme.Tape(m.From)
-		e.from, e.rails = fmt.Sprintf("%s@px%d", m.From, m.Last), from.Logic
+		e.from = fmt.Sprintf("%s@px%d", m.From, m.Last)
 		e.gives = study.Source{Title: s.Scheme.Runs[m.From].Tape, Basis: cmp.Or(from.Logic.Basis, from.Basis), Says: cmp.Or(from.Logic.Source, from.Source)}
 	}
 	if m.Buffer == study.ToBuffer {
-		e.to, e.logic = "the buffer of "+m.Lead, buffer.Logic
+		e.to = "the buffer of " + m.Lead
 		e.asks.Title, e.asks.Source, e.asks.Basis = lead.Buffer.Part, cmp.Or(buffer.Logic.Source, buffer.Source), cmp.Or(buffer.Logic.Basis, buffer.Basis)
 	}
 	return e
@@ -249,30 +237,27 @@ func worked(w *study.Working, m study.Margins, k kind, e ended) {
 	l := k.margin.Level
 	w.Solved("s", "how far the receiver's ground stands above the sender's", study.Of(unit.Volt(l.Shift)), k.margin.In)
 	gives := study.Source{Title: e.gives.Title + ", " + e.gives.Says, Basis: e.gives.Basis}
-	high, low, own := e.levels()
-	sent, logic := "U_L", unit.Volt(0)
-	if own {
-		logic, _, _ = e.rails.At(unit.Volt(l.From))
-	}
+	high, low := m.Sent.Levels(unit.Volt(l.From))
+	own, sent := m.Sent.ByPixel(), "U_L"
 	if k.name == "high" || k.name == "overdrive" {
 		sent = "U_H"
 		switch {
-		case own && e.rails.Supply == "rail":
-			w.Solved("U_H", "high level of the pixel that sends: what it has between its rails", study.Of(logic), k.margin.In)
+		case own && m.Sent.Pixel.Supply == "rail":
+			w.Solved("U_H", "high level of the pixel that sends: what it has between its rails", study.Of(high), k.margin.In)
 		case own:
-			w.Taken("U_H", "high level of the pixel that sends: the voltage of its own logic", study.Of(logic), gives)
+			w.Taken("U_H", "high level of the pixel that sends: the voltage of its own logic", study.Of(high), gives)
 		default:
 			w.Taken("U_H", "high level, at the lower end of what is stated", study.Of(high), gives)
 		}
 	} else if own {
-		w.Taken("U_L", "low level of the pixel that sends: its ground", study.Of(unit.Volt(0)), gives)
+		w.Taken("U_L", "low level of the pixel that sends: its ground", study.Of(low), gives)
 	} else {
 		w.Taken("U_L", "low level, at the upper end of what is stated", study.Of(low), gives)
 	}
 	asks := study.Source{Title: e.asks.Title + ", " + e.asks.Source, Basis: e.asks.Basis}
-	supply, up, down := e.logic.At(unit.Volt(l.To))
+	supply, up, down := m.Takes.At(unit.Volt(l.To))
 	rail := func() {
-		if e.logic.Supply == "rail" {
+		if m.Takes.Supply == "rail" {
 			w.Solved("U_R", "what the receiver has between its rails", study.Of(supply), k.margin.In)
 		} else {
 			w.Taken("U_R", "voltage of the receiver's logic", study.Of(supply), asks)
@@ -289,17 +274,17 @@ func worked(w *study.Working, m study.Margins, k kind, e ended) {
 	}
 	switch k.name {
 	case "high":
-		threshold("U_IH", "The lowest level that is surely high", e.logic.High, up)
+		threshold("U_IH", "The lowest level that is surely high", m.Takes.High, up)
 		w.Step("What is left", "m_H = "+sent+" − s − U_IH")
 	case "low":
-		threshold("U_IL", "The highest level that is surely low", e.logic.Low, down)
+		threshold("U_IL", "The highest level that is surely low", m.Takes.Low, down)
 		w.Step("What is left", "m_L = U_IL − ("+sent+" − s)")
 	case "overdrive":
 		rail()
-		w.Taken("U_o", "how far above its supply the input may be driven", study.Of(e.logic.Over.Is), asks)
+		w.Taken("U_o", "how far above its supply the input may be driven", study.Of(m.Takes.Over.Is), asks)
 		w.Step("What is left", "m_O = U_R + U_o − ("+sent+" − s)")
 	case "undershoot":
-		w.Taken("U_u", "how far below its ground the input may be driven", study.Of(e.logic.Under.Is), asks)
+		w.Taken("U_u", "how far below its ground the input may be driven", study.Of(m.Takes.Under.Is), asks)
 		w.Step("What is left", "m_U = "+sent+" − s + U_u")
 	}
 	w.Taken("m_0", "the least that may be left", study.Of(unit.Volt(0)), study.Source{Title: "what a limit is", Basis: parts.Derived})

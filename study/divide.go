@@ -2,7 +2,6 @@ package study
 
 import (
 	"context"
-	"maps"
 	"slices"
 	"strings"
 
@@ -116,16 +115,11 @@ func (s *Study) between(run string, marks []int) (cuts []scheme.Cut) {
 
 // recut is a study of the scheme with a run cut otherwise, of which nothing is solved yet.
 func (s *Study) recut(run string, cuts []scheme.Cut) (*Study, error) {
-	sch := *s.Scheme
-	sch.Runs = maps.Clone(sch.Runs)
-	r := sch.Runs[run]
-	r.Cuts = cuts
-	sch.Runs[run] = r
-	n, err := network.New(&sch)
+	n, err := network.New(s.Scheme.WithCuts(run, cuts))
 	if err != nil {
 		return nil, err
 	}
-	return &Study{Scheme: &sch, Network: n}, nil
+	return &Study{Scheme: n.Scheme, Network: n}, nil
 }
 
 // instead is the band of one fuse for all that feed a run whose positive is whole.

@@ -35,12 +35,12 @@ func (s *Study) Ports() []Port {
 
 // Port is one of them; it is not ok where none of that name sends.
 func (s *Study) Port(id string) (p Port, ok bool) {
-	list := s.Ports()
-	i := slices.IndexFunc(list, func(p Port) bool { return p.ID == id })
-	if i < 0 {
-		return Port{}, false
+	for lead, d := range s.Scheme.Data {
+		if d.From.Kind == scheme.PortRef && d.From.String() == id {
+			return s.port(id, lead), true
+		}
 	}
-	return list[i], true
+	return Port{}, false
 }
 
 func (s *Study) port(id, lead string) Port {

@@ -106,8 +106,8 @@ func (s *Study) subjects(scope Scope) []string {
 		return scheme.IDs(sch.Data)
 	case Senders:
 		var ids []string
-		for _, p := range s.Ports() {
-			ids = append(ids, p.ID)
+		for _, lead := range sch.Senders() {
+			ids = append(ids, sch.Data[lead].From.String())
 		}
 		return ids
 	case Runs:

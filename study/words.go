@@ -61,3 +61,11 @@ func Several(ids []string) string {
 	}
 	return strings.Join(ids[:len(ids)-1], ", ") + " and " + ids[len(ids)-1]
 }
+
+// Capital is a text as it begins a sentence.
+func Capital(text string) string {
+	if text == "" {
+		return ""
+	}
+	return strings.ToUpper(text[:1]) + text[1:]
+}

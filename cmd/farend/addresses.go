@@ -47,11 +47,7 @@ func (c *addressesCommand) Run(ctx context.Context, s streams) error {
 		return s.pixels(plan)
 	}
 	p := s.page()
-	title := sch.Title
-	if title == "" {
-		title = sch.File
-	}
-	p.heading(title)
+	p.heading(nameOf(sch))
 	printAddresses(p, plan)
 	return nil
 }
@@ -73,7 +69,7 @@ func printAddresses(p *page, plan addressing.Plan) {
 		if r.To > r.From {
 			universes += " to " + strconv.Itoa(r.To)
 		}
-		t.row(r.Board, orDash(r.Host), orDash(r.Address), universes, strconv.Itoa(r.Pixels))
+		t.row(r.Board, dash(r.Host), dash(r.Address), universes, strconv.Itoa(r.Pixels))
 	}
 	t.print()
 	asked := "as often as a full universe may be sent (ANSI E1.11, from memory), for the scheme asks for no frame rate"
@@ -90,13 +86,6 @@ const wired = 100e6
 
 // pixelAt is a pixel in a table.
 func pixelAt(p addressing.Pixel) string { return fmt.Sprintf("%s@px%d", p.Run, p.Pixel) }
-
-func orDash(text string) string {
-	if text == "" {
-		return "–"
-	}
-	return text
-}
 
 // bitsText is a number of bits, in the prefix that suits.
 func bitsText(bits float64) string {
@@ -127,10 +116,7 @@ func (s streams) pixels(plan addressing.Plan) error {
 		}
 		lines = append(lines, []string{a.Run, strconv.Itoa(a.Pixel.Pixel), a.Port, strconv.Itoa(a.Universe), strconv.Itoa(a.Slot), strconv.Itoa(a.Slots), x, y})
 	}
-	if err := w.WriteAll(lines); err != nil {
-		return err
-	}
-	return w.Error()
+	return w.WriteAll(lines)
 }
 
 // The JSON of addresses.

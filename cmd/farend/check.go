@@ -102,12 +102,9 @@ func (c *checked) print(p *page) {
 }
 
 // name is the title of the scheme, or its file where it has none.
-func (c *checked) name() string {
-	if c.Scheme.Title == "" {
-		return c.Scheme.File
-	}
-	return c.Scheme.Title
-}
+func (c *checked) name() string { return nameOf(c.Scheme) }
+
+func nameOf(s *scheme.Scheme) string { return cmp.Or(s.Title, s.File) }
 
 // verdictText counts the findings by grade and names them, worst first.
 func (c *checked) verdictText() string {

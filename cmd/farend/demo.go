@@ -39,18 +39,17 @@ func (c *demoCommand) Run(ctx context.Context, s streams) error {
 	if err != nil {
 		return err
 	}
-	var documents []document
+	var sources, documents []document
 	for _, name := range names {
 		source, err := examples.Files.ReadFile(name)
 		if err != nil {
 			return err
 		}
-		documents = append(documents, document{name, source})
+		sources = append(sources, document{name, source})
 	}
-	if err := vacant(c.Dir, documents); err != nil { // said before anything is solved
+	if err := vacant(c.Dir, sources); err != nil { // said before anything is solved
 		return err
 	}
-	documents = nil
 	results := make([]*checked, len(names))
 	for i, name := range names {
 		result, files, err := s.demonstrate(ctx, name)
