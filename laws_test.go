@@ -26,7 +26,7 @@ var laws = map[string][]string{
 	"parts":               {"unit", "finding", "internal/document"},
 	"scheme":              {"unit", "finding", "parts", "internal/document"},
 	"network":             {"unit", "finding", "circuit", "conductor", "fuse", "supply", "pixel", "parts", "scheme"},
-	"study":               {"unit", "finding", "circuit", "conductor", "fuse", "parts", "scheme", "network", "internal/sums"},
+	"study":               {"unit", "finding", "circuit", "line", "conductor", "fuse", "parts", "scheme", "network", "internal/sums"},
 	"remedy":              {"unit", "finding", "conductor", "parts", "scheme", "network", "study"},
 	"protection":          judge,
 	"board":               judge,

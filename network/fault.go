@@ -178,7 +178,7 @@ func (n *Network) Homes(place string) (ids []string) {
 }
 
 // driver is where a positive leads that meets the data core at data-in of a run: the common bar of the board whose port drives it, and
-// over how many ohms, of the driver, the resistor in series and the core. It is not ok where no port drives it.
+// over how many ohms, of the driver, the resistors in series and the core. It is not ok where no port drives it.
 func (n *Network) driver(at string) (bar int, ohms unit.Ohm, ok bool) {
 	run, end, _ := strings.Cut(at, "@")
 	for _, d := range n.leads {
@@ -188,7 +188,7 @@ func (n *Network) driver(at string) (bar int, ohms unit.Ohm, ok bool) {
 			continue
 		}
 		cable, _ := parts.Get[parts.Cable](n.Scheme.Library, lead.Part)
-		return d.sender, port.Driver.Is + port.Series.Is + unit.Ohm(float64(cable.R20.Is)*float64(*lead.Length)), true
+		return d.sender, port.Driver.Is + port.Series.Is + lead.Series + unit.Ohm(float64(cable.R20.Is)*float64(*lead.Length)), true
 	}
 	return 0, 0, false
 }

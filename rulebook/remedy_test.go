@@ -40,8 +40,7 @@ func without() map[string]string {
 		"light/typical-tape":             "the remedy is to measure",
 		"protection/nuisance":            "a slower fuse, less capacitance or another supply: which is meant only people know",
 		"signal/frame-rate":              "which pixels go to which port is asked of all ports together, and that is to come (docs/signal.md)",
-		"signal/levels":                  "whether a buffer, a resistor or a better return is what is missing is asked with edges, and that is to come (docs/signal.md)",
-		"signal/levels-at-cuts":          "likewise",
+		"signal/levels-at-cuts":          "what the piece before a cut lacks is voltage: feeds, of which other rules ask",
 		"signal/refresh":                 "whether it is filmed only people know",
 		"signal/no-data":                 "where its data comes from only people know",
 		"protection/touch-voltage":       "another voltage is another installation: tape, supplies and boards",
@@ -61,6 +60,7 @@ func stuck() map[string]string {
 	return map[string]string{
 		"examples/library-atrium-altered protection/supply-load:T1": "no supply of the catalogue gives more at 24.5 V",
 		"protection/bundle protection/cable-current:W3":             "its cable is the scheme's own, and has one size",
+		"signal/levels signal/levels:D3":                            "the run that is driven too high sags by what it draws",
 		"protection/cap-failed":                                     "no junction of the catalogue takes cores as thick as W1 needs",
 		"protection/limits":                                         "the catalogue has no supplies of 10 V",
 		"protection/no-world":                                       "numbers of no world",

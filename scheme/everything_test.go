@@ -34,8 +34,11 @@ func TestEveryKeyIsRead(t *testing.T) {
 	if got := s.Enclosures["B1"]; !slices.Equal(got.Holds, []string{"T1", "A1", "Q1"}) || !got.Sun || s.Enclosures["B2"].Sun {
 		t.Errorf("B1 is %+v", got)
 	}
-	if got := *s.Data["D1"].Buffer; got != (scheme.LeadBuffer{Part: "buffer/ahct-5v", At: "from"}) || s.Data["D2"].Buffer != nil {
+	if got := *s.Data["D1"].Buffer; got != (scheme.LeadBuffer{Part: "buffer/ahct-5v", At: scheme.FromEnd}) || s.Data["D2"].Buffer != nil {
 		t.Errorf("the buffer of D1 is %+v", got)
+	}
+	if got := s.Data["D1"].Series; got != 33 {
+		t.Errorf("the resistor in D1 is %v", got)
 	}
 	if a := s.Boards["A1"]; a.Host != "yard controller" || a.Address != "192.168.1.20" || s.Boards["A2"].Address != "gable-board.local" {
 		t.Errorf("A1 is %+v", a)
@@ -113,7 +116,6 @@ func TestWhatNoRuleJudgesIsNoted(t *testing.T) {
 		got[note.Subject] = note.Text
 	}
 	want := map[string]string{
-		"D1":    "no rule judges the buffers of D1 yet: neither levels nor edges",
 		"Q1":    "no rule judges Q1 in full yet: neither the inrush that its contacts make, nor their resistance, which is not in the solved network",
 		"C1":    "no rule judges C1 and C2 in full yet: not what ripple warms them",
 		"B1":    "how warm it gets inside B1 and B2 is not worked out yet, so ambient must be that of the air in the box",

@@ -164,7 +164,12 @@ type Ends struct {
 // End names one end of a cable.
 type End string
 
-func (End) Words() []string { return []string{"from", "to"} }
+const (
+	FromEnd End = "from"
+	ToEnd   End = "to"
+)
+
+func (End) Words() []string { return []string{string(FromEnd), string(ToEnd)} }
 
 // Method is how a cable is installed: IEC 60364-5-52 reference methods B2, C and E.
 type Method string
@@ -187,6 +192,7 @@ type Lead struct {
 	Suits  Exposure    `key:"suits" doc:"the wettest place that its sheath is made for, where its part does not say"`
 	Power  bool        `key:"power" doc:"whether its further cores carry the supply, past the fuses; no where not given"`
 	Buffer *LeadBuffer `key:"buffer" doc:"a buffer in it, which lifts data to another level"`
+	Series unit.Ohm    `key:"series" like:"33 Ω" doc:"a resistor in series with its data core where it begins, besides that of the port; behind a buffer at that end"`
 	Label  string      `key:"label" like:"west data" doc:"what drawings and labels call it, in one line"`
 }
 

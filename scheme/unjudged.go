@@ -9,13 +9,6 @@ import (
 // unjudged notes what is read, checked and carried, and what no rule looks at yet: silence would look like a pass. There is one
 // note for each kind of thing, about the first of it; whoever adds the rule takes its line out.
 func (r *reading) unjudged() {
-	var buffered []string
-	for _, id := range IDs(r.Data) {
-		if r.Data[id].Buffer != nil {
-			buffered = append(buffered, id)
-		}
-	}
-	r.notJudged("data", buffered, "no rule judges the buffers of ", " yet: neither levels nor edges")
 	r.notJudged("contactors", IDs(r.Contactors), "no rule judges ", " in full yet: neither the inrush that its contacts make, nor their resistance, which is not in the solved network")
 	r.notJudged("capacitors", IDs(r.Capacitors), "no rule judges ", " in full yet: not what ripple warms them")
 	r.notJudged("enclosures", IDs(r.Enclosures), "how warm it gets inside ", " is not worked out yet, so ambient must be that of the air in the box")

@@ -8,14 +8,12 @@ import (
 
 	"farend/finding"
 	"farend/parts"
+	"farend/remedy"
 	"farend/study"
 	"farend/unit"
 )
 
-// near is the margin below which a level is near what it has to keep.
-const near unit.Volt = 0.1
-
-// nearing says whence it is.
+// nearing says whence study.NearLevel is.
 var nearing = study.Source{Title: "common practice, no source", Basis: parts.Practice, Says: "a tenth of a volt for what couples between cores and rings on edges"}
 
 // levelDoc is what the rules of levels share.
@@ -64,7 +62,9 @@ var leadLevels = study.Rule{
 		Value: "−400 mV", Limit: "0 V", Grade: finding.Fails,
 		Says: "It may work on the bench. A buffer with TTL thresholds beside the first pixel, on its supply, lifts the level.",
 	}),
-	Judge: func(s *study.Study, id string) []study.Assessment { return levels(s, s.LeadMargins(id)) },
+	Judge: func(s *study.Study, id string) []study.Assessment {
+		return study.FixedAll(levels(s, s.LeadMargins(id)), func() []finding.Edit { return remedy.Lifted(s, id) })
+	},
 }
 
 var cutLevels = study.Rule{
@@ -117,7 +117,7 @@ func level(s *study.Study, m study.Margins, k kind) study.Assessment {
 	switch {
 	case value < 0:
 		a.Grade = finding.Fails
-	case k.margin.Volts < near:
+	case k.margin.Volts < study.NearLevel:
 		a.Grade = finding.Tight
 	}
 	e := ends(s, m)
@@ -290,6 +290,6 @@ func worked(w *study.Working, m study.Margins, k kind, e ended) {
 	w.Taken("m_0", "the least that may be left", study.Of(unit.Volt(0)), study.Source{Title: "what a limit is", Basis: parts.Derived})
 	w.Compare(k.sign, "m_0")
 	w.When(finding.Fails, k.sign+" < m_0")
-	w.Taken("U_n", "what is near", study.Of(near), nearing)
+	w.Taken("U_n", "what is near", study.Of(study.NearLevel), nearing)
 	w.When(finding.Tight, k.sign+" < U_n")
 }

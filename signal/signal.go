@@ -1,5 +1,5 @@
-// Package signal judges whether the data arrives: that there is any, that a receiver has the same reference as its sender, and in time. Levels and edges
-// come with their own rules (docs/signal.md).
+// Package signal judges whether the data arrives: that there is any, that a receiver has the same reference as its sender, and in time, at a level
+// that is understood, in shape (docs/signal.md).
 package signal
 
 import (
@@ -14,7 +14,7 @@ import (
 
 // Rules lists the rules of this room.
 func Rules() []study.Rule {
-	return []study.Rule{noData, commonReturn, frameRate, refresh, leadLevels, cutLevels}
+	return []study.Rule{noData, commonReturn, frameRate, refresh, leadLevels, cutLevels, edges}
 }
 
 var commonReturn = study.Rule{
@@ -26,8 +26,7 @@ var commonReturn = study.Rule{
 		Symbols: []study.Symbol{{Sign: "N_g", Unit: "1", Means: "ways by copper from the sender's ground to the run's return"}},
 		Sources: []study.Source{{Title: "a voltage has two ends", Basis: parts.Derived, Says: "needs no other source"}},
 		Limits: []string{
-			"It asks for a way, not for a good one: how far the run's return stands above the sender's ground is in the results, and is not judged.",
-			"Levels, edges, length of the lead and frame time are not judged.",
+			"It asks for a way, not for a good one: how far the run's return stands above the sender's ground is asked by signal/levels.",
 			"Senders that are isolated on purpose, such as differential links, are not in a scheme.",
 		},
 		Grades: []study.Graded{

@@ -4,6 +4,7 @@ import (
 	"context"
 	"slices"
 	"strings"
+	"sync"
 
 	"farend/circuit"
 	"farend/fuse"
@@ -119,7 +120,7 @@ func (s *Study) recut(run string, cuts []scheme.Cut) (*Study, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Study{Scheme: n.Scheme, Network: n}, nil
+	return &Study{Scheme: n.Scheme, Network: n, edges: new(sync.Map)}, nil
 }
 
 // instead is the band of one fuse for all that feed a run whose positive is whole.

@@ -3,6 +3,7 @@ package study
 import (
 	"farend/network"
 	"farend/parts"
+	"farend/scheme"
 	"farend/unit"
 )
 
@@ -81,29 +82,36 @@ func Least(list []Margins) (least Margin, ok bool) {
 
 func (s *Study) marginsOf(links []network.Link) (list []Margins) {
 	for _, l := range links {
-		list = append(list, s.margins(l)...)
+		list = append(list, s.margins(l, s.Scheme.Data[l.Lead].Buffer)...)
 	}
 	return list
 }
 
-func (s *Study) margins(l network.Link) []Margins {
+// MarginsWith are those of a data lead with another buffer, or with none.
+func (s *Study) MarginsWith(lead string, buffer *scheme.LeadBuffer) (list []Margins) {
+	for _, l := range s.Network.LeadLinks(lead) {
+		list = append(list, s.margins(l, buffer)...)
+	}
+	return list
+}
+
+func (s *Study) margins(l network.Link, buffered *scheme.LeadBuffer) []Margins {
 	sends, why := s.sender(l)
 	tape := s.Scheme.Tape(l.Run)
-	lead, isLead := s.Scheme.Data[l.Lead]
 	if tape == nil || !tape.Logic.Given() {
 		why = "the tape of " + l.Run + " does not say what its data input asks for"
 	}
 	if why != "" {
 		return []Margins{{Link: l, Unknown: why}}
 	}
-	if !isLead || lead.Buffer == nil {
+	if buffered == nil {
 		return []Margins{s.worst(Margins{Link: l, Sent: sends, Takes: tape.Logic}, true)}
 	}
-	buffer, ok := parts.Get[parts.Buffer](s.Scheme.Library, lead.Buffer.Part)
+	buffer, ok := parts.Get[parts.Buffer](s.Scheme.Library, buffered.Part)
 	if !ok || !buffer.Logic.Given() || !buffer.High.Given || !buffer.Low.Given {
 		return []Margins{{Link: l, Unknown: "the buffer of " + l.Lead + " is not chosen yet, or does not say what its levels are"}}
 	}
-	atSender := lead.Buffer.At == "from"
+	atSender := buffered.At == scheme.FromEnd
 	return []Margins{
 		s.worst(Margins{Link: l, Buffer: ToBuffer, Sent: sends, Takes: buffer.Logic}, !atSender),
 		s.worst(Margins{Link: l, Buffer: FromBuffer, Sent: Sent{High: buffer.High, Low: buffer.Low}, Takes: tape.Logic}, atSender),

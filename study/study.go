@@ -30,6 +30,7 @@ type Study struct {
 	silent    []Silent // of every place, likewise
 	joints    []Joint  // nil where they were not sought
 	divided   []Division
+	edges     *sync.Map // by lead: what Edge found, which is asked for by rule, table and JSON
 }
 
 // Options steer a study; nil means the defaults.
@@ -59,7 +60,7 @@ func New(ctx context.Context, s *scheme.Scheme, options ...*Options) (*Study, er
 
 // study solves the cases of the first tier of a network, each by solve, and reads them.
 func study(ctx context.Context, n *network.Network, solve func(w *circuit.Worker, i int, c network.Case) *network.Solution, o Options) (*Study, error) {
-	st := &Study{Scheme: n.Scheme, Network: n, cases: n.States(), solutions: map[string]*network.Solution{}, results: map[string]*network.Result{}, open: open(n.Scheme), striking: o.Striking, mending: o.Mending}
+	st := &Study{Scheme: n.Scheme, Network: n, cases: n.States(), solutions: map[string]*network.Solution{}, results: map[string]*network.Result{}, open: open(n.Scheme), striking: o.Striking, mending: o.Mending, edges: &sync.Map{}}
 	solutions := make([]*network.Solution, len(st.cases))
 	results := make([]*network.Result, len(st.cases))
 	count := counter(len(st.cases), o.Progress)

@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"farend/finding"
 	"farend/study"
 )
 
@@ -14,7 +15,7 @@ func (c *checked) printPorts(p *page) {
 	if len(list) == 0 {
 		return
 	}
-	t := p.table("Data (what each port sends to, and how long a frame takes)", "port", "runs", "pixels", "protocol", "frame ms", "Hz", "spare", "lead m", "levels mV")
+	t := p.table("Data (what each port sends to, and how long a frame takes)", "port", "runs", "pixels", "protocol", "frame ms", "Hz", "spare", "lead m", "levels mV", "edges")
 	for _, port := range list {
 		frame, rate, spare, lead, margin := "–", "–", "–", "–", "–"
 		if port.Known {
@@ -29,18 +30,22 @@ func (c *checked) printPorts(p *page) {
 		if least, ok := study.Least(c.LeadMargins(port.Lead)); ok {
 			margin = figures(least.Volts, 1000)
 		}
+		edge := "–"
+		if e, ok := c.Edge(port.Lead); ok && e.Asked() {
+			edge = e.Grade().String()
+		}
 		protocol := short(port.Protocol)
 		if port.Mixed != nil {
 			protocol = "several"
 		}
-		t.row(port.ID, few(port.Runs), strconv.Itoa(port.Pixels), protocol, frame, rate, spare, lead, margin)
+		t.row(port.ID, few(port.Runs), strconv.Itoa(port.Pixels), protocol, frame, rate, spare, lead, margin, edge)
 	}
 	t.print()
 	text := "What the line allows: a controller that works frames out between sending them makes fewer"
 	if c.Scheme.Aims.FrameRate > 0 {
 		text += "; spare are pixels more that each could send to at " + c.Scheme.Aims.FrameRate.String()
 	}
-	p.wrap(text + ". Levels are what the least margin of the first lead is, in every state and its peak; --json has all links.")
+	p.wrap(text + ". Levels are the least margin of the first lead, in every state and its peak, and edges how what becomes of its pulses is judged; --json has all links, and --wave a picture.")
 	p.blank()
 }
 
@@ -62,15 +67,25 @@ type passageJSON struct {
 }
 
 type portJSON struct {
-	ID       string   `json:"id"`
-	Runs     []string `json:"runs"`
-	Pixels   int      `json:"pixels"`
-	Protocol *string  `json:"protocol"`
-	Frame    *float64 `json:"frame_s"`
-	Rate     *float64 `json:"hertz"`
-	Spare    *int     `json:"spare_pixels"`
-	Lead     *float64 `json:"lead_m"`
-	Margin   *float64 `json:"level_margin_volts"`
+	ID       string    `json:"id"`
+	Runs     []string  `json:"runs"`
+	Pixels   int       `json:"pixels"`
+	Protocol *string   `json:"protocol"`
+	Frame    *float64  `json:"frame_s"`
+	Rate     *float64  `json:"hertz"`
+	Spare    *int      `json:"spare_pixels"`
+	Lead     *float64  `json:"lead_m"`
+	Margin   *float64  `json:"level_margin_volts"`
+	Edge     *edgeJSON `json:"edge"`
+}
+
+// edgeJSON is what becomes of the pulses of the first lead; null where it is not known, or another rule says what is wrong.
+type edgeJSON struct {
+	Over  *float64 `json:"overshoot_volts"`
+	Delay *float64 `json:"delay_s"`
+	Error *float64 `json:"width_error_s"`
+	Back  *float64 `json:"ringback_volts"`
+	OK    bool     `json:"ok"`
 }
 
 // passagesJSON is the margins of every link; in is the case in which the least of them is.
@@ -121,6 +136,9 @@ func portsJSON(s *study.Study) signalJSON {
 		}
 		if least, ok := study.Least(s.LeadMargins(p.Lead)); ok {
 			line.Margin = number(least.Volts)
+		}
+		if e, ok := s.Edge(p.Lead); ok && e.Asked() {
+			line.Edge = &edgeJSON{number(e.Over.Volts), number(e.Delay), number(e.Error), number(e.Back), e.Grade() < finding.Unknown}
 		}
 		out.Ports = append(out.Ports, line)
 	}
