@@ -1,19 +1,12 @@
 package remedy
 
 import (
-	"cmp"
-	"math"
-	"slices"
-
 	"farend/finding"
 	"farend/parts"
 	"farend/scheme"
 	"farend/study"
 	"farend/unit"
 )
-
-// resistors are the steps of the E12 series (IEC 60063) from 10 to 470 Ω, and none: below they change nothing of an edge, above they drown it.
-var resistors = []unit.Ohm{0, 10, 12, 15, 18, 22, 27, 33, 39, 47, 56, 68, 82, 100, 120, 150, 180, 220, 270, 330, 390, 470}
 
 // triedOhms is how many of them are tried with each driver, those that match best first.
 const triedOhms = 4
@@ -26,26 +19,26 @@ func Edged(s *study.Study, lead string) []finding.Edit {
 	if !ok || !was.Asked() {
 		return nil
 	}
-	left, best := was.Grade(), now
+	left, then := was.Grade(), now
 	for _, w := range rewirings(s, lead, now) {
 		if left == finding.Pass {
 			break
 		}
 		if e, ok := s.EdgeWith(lead, w); ok && e.Asked() && e.Grade() < left {
-			left, best = e.Grade(), w
+			left, then = e.Grade(), w
 		}
 	}
 	if w := now; left == finding.Fails {
-		if w.Length = Longest(s, lead, now); w.Length > 0 {
-			best = w
+		if w.Length = s.LongestLead(lead, now); w.Length > 0 {
+			then = w
 		}
 	}
-	return rewired(lead, now, best)
+	return rewired(lead, now, then)
 }
 
 // rewirings are the resistors that match a lead with what drives it now, then those with each buffer at the end that sends, where there is none yet.
 func rewirings(s *study.Study, lead string, now study.Wiring) (list []study.Wiring) {
-	for _, ohms := range matching(s, lead, now) {
+	for _, ohms := range best(s, lead, now) {
 		w := now
 		w.Series = ohms
 		list = append(list, w)
@@ -55,7 +48,7 @@ func rewirings(s *study.Study, lead string, now study.Wiring) (list []study.Wiri
 	}
 	for _, name := range s.Scheme.Library.Names("buffer") {
 		w := study.Wiring{Length: now.Length, Buffer: &scheme.LeadBuffer{Part: name, At: scheme.FromEnd}}
-		for _, ohms := range matching(s, lead, w) {
+		for _, ohms := range best(s, lead, w) {
 			w.Series = ohms
 			list = append(list, w)
 		}
@@ -63,19 +56,10 @@ func rewirings(s *study.Study, lead string, now study.Wiring) (list []study.Wiri
 	return list
 }
 
-// matching is which resistors bring what drives a lead nearest to its wave impedance, the nearest first.
-func matching(s *study.Study, lead string, w study.Wiring) []unit.Ohm {
-	cable, ok := parts.Get[parts.Cable](s.Scheme.Library, s.Scheme.Data[lead].Part)
-	e, sends := s.DriveWith(lead, w)
-	if !ok || !sends {
-		return nil
-	}
-	own := e.Driver.Is + e.Inside.Is
-	list := slices.Clone(resistors)
-	slices.SortStableFunc(list, func(a, b unit.Ohm) int {
-		return cmp.Compare(math.Abs(float64(own+a-cable.Z0.Is)), math.Abs(float64(own+b-cable.Z0.Is)))
-	})
-	return list[:triedOhms]
+// best are the resistors that are tried with what drives a lead.
+func best(s *study.Study, lead string, w study.Wiring) []unit.Ohm {
+	list := s.Matching(lead, w)
+	return list[:min(triedOhms, len(list))]
 }
 
 // rewired are the edits that make one wiring of a lead another.
@@ -94,20 +78,6 @@ func rewired(lead string, now, then study.Wiring) (edits []finding.Edit) {
 		edits = append(edits, edit(plain(float64(then.Length))+" m", "data", lead, "length"))
 	}
 	return edits
-}
-
-// Longest is how long a data lead may be, in steps of 0.1 m, so that it fails at none of the lengths up to that that were tried, each a tenth longer than the
-// one before; 0 where it fails at any. It goes up to where leads are better a differential pair.
-func Longest(s *study.Study, lead string, w study.Wiring) (longest unit.Metre) {
-	const pair = 10 // m
-	for tried := 0.1; tried <= pair; tried *= 1.1 {
-		w.Length = unit.Metre(tried)
-		if e, ok := s.EdgeWith(lead, w); !ok || !e.Asked() || e.Grade() >= finding.Fails {
-			break
-		}
-		longest = unit.Metre(math.Floor(tried*10+1e-9) / 10)
-	}
-	return longest
 }
 
 // Lifted brings the levels of a data lead where they have to be: by a buffer with the thresholds of TTL, beside the first pixel where its supply suits the
@@ -156,7 +126,7 @@ func buffered(s *study.Study, lead, name string, tape *parts.Tape) (study.Wiring
 	}
 	tries := []unit.Ohm{w.Series}
 	if w.Buffer.At == scheme.FromEnd {
-		tries = matching(s, lead, w)
+		tries = best(s, lead, w)
 	}
 	for _, w.Series = range tries {
 		if e, ok := s.EdgeWith(lead, w); !ok || e.Grade() < finding.Unknown {

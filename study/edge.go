@@ -146,10 +146,16 @@ func (s *Study) EdgeWith(lead string, w Wiring) (e Edge, ok bool) {
 	if !ok || l.asks == nil {
 		return l.edge, ok
 	}
+	return l.followed(), true
+}
+
+// followed is what becomes of the pulses.
+func (l *launch) followed() Edge {
+	e := l.edge
 	for _, c := range l.corners() {
-		l.edge.take(&l, c, l.run(c))
+		e.take(l, c, l.run(c))
 	}
-	return l.edge, true
+	return e
 }
 
 // DriveWith is what drives a lead that is wired in another way; it is not ok where that is not known, or a pixel does.

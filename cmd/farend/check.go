@@ -26,7 +26,7 @@ type checkCommand struct {
 }
 
 func (c *checkCommand) Help() string {
-	return "Examples:\n  farend check footbridge.scheme.yaml\n  farend check --json footbridge.scheme.yaml\n  farend check - < footbridge.scheme.yaml\n  farend check --chart A1.2 footbridge.scheme.yaml\n  farend check --power E1@end footbridge.scheme.yaml\n  farend check --why cable-current:W3 footbridge.scheme.yaml\n  farend check --fix footbridge.scheme.yaml\n  farend check --protection footbridge.scheme.yaml\n  farend check --json --case fault/poles/E1@end/dark footbridge.scheme.yaml\n\n" +
+	return "Examples:\n  farend check footbridge.scheme.yaml\n  farend check --json footbridge.scheme.yaml\n  farend check - < footbridge.scheme.yaml\n  farend check --chart A1.2 footbridge.scheme.yaml\n  farend check --power E1@end footbridge.scheme.yaml\n  farend check --wave D1 footbridge.scheme.yaml\n  farend check --why cable-current:W3 footbridge.scheme.yaml\n  farend check --fix footbridge.scheme.yaml\n  farend check --protection footbridge.scheme.yaml\n  farend check --json --case fault/poles/E1@end/dark footbridge.scheme.yaml\n\n" +
 		"Exit code 0: nothing worse than tight. 1: a danger, something that fails, or a safety rule that could not be assessed. 2: the call or the file is wrong. " +
 		"3: a fault of ours. 130: interrupted."
 }
@@ -35,8 +35,11 @@ func (c *checkCommand) Run(ctx context.Context, s streams, code *outcome) error 
 	if c.Pixels && !c.JSON {
 		return usage("--pixels needs --json", "farend check --json --pixels FILE")
 	}
-	if err := cmp.Or(c.pictured.wrong(c.Scheme, c.JSON), c.reasoned.wrong("--pixels", c.Pixels), c.reasoned.wrong("--chart", c.Chart != ""), c.reasoned.wrong("--power", c.Power != ""),
-		c.widened.wrong(c.JSON), c.mending.wrong("--pixels", c.Pixels), c.mending.wrong("--chart", c.Chart != ""), c.mending.wrong("--power", c.Power != ""), c.mending.wrong("--why", c.Why != "")); err != nil {
+	if c.Pixels && c.Wave != "" {
+		return usage("--pixels and --wave are two answers", "call farend check once for each")
+	}
+	if err := cmp.Or(c.pictured.wrong(c.Scheme, c.JSON), c.reasoned.wrong("--pixels", c.Pixels), c.reasoned.wrong("--chart", c.Chart != ""), c.reasoned.wrong("--power", c.Power != ""), c.reasoned.wrong("--wave", c.Wave != ""),
+		c.widened.wrong(c.JSON), c.mending.wrong("--pixels", c.Pixels), c.mending.wrong("--chart", c.Chart != ""), c.mending.wrong("--power", c.Power != ""), c.mending.wrong("--wave", c.Wave != ""), c.mending.wrong("--why", c.Why != "")); err != nil {
 		return err
 	}
 	sch, source, err := s.open(ctx, c.Scheme)
@@ -58,6 +61,9 @@ func (c *checkCommand) Run(ctx context.Context, s streams, code *outcome) error 
 	*code = result.exit()
 	if c.Fix {
 		return s.mend(ctx, &c.mending, c.Scheme, result, source, code, c.JSON)
+	}
+	if c.Wave != "" && c.JSON {
+		return s.waves(result, c.Wave)
 	}
 	if c.asked() {
 		return s.picture(ctx, &c.pictured, result)

@@ -58,7 +58,7 @@ func keysOf(of reflect.Type, path string) []string {
 
 func TestEveryKeyOfTheJSONIsDocumentedAndNoOther(t *testing.T) {
 	said := documented(t)
-	for command, object := range map[string]any{"check": checkJSON{}, "check --why": whyJSON{}, "check --fix": fixJSON{}, "addresses": addressesObject{}, "demo": demoJSON{}, "new": newJSON{}, "parts": partsJSON{}, "explain": rulesJSON{}, "version": versionJSON{}} {
+	for command, object := range map[string]any{"check": checkJSON{}, "check --why": whyJSON{}, "check --fix": fixJSON{}, "check --wave": wavesJSON{}, "addresses": addressesObject{}, "demo": demoJSON{}, "new": newJSON{}, "parts": partsJSON{}, "explain": rulesJSON{}, "version": versionJSON{}} {
 		keys := keysOf(reflect.TypeOf(object), "")
 		for _, key := range keys {
 			if said[command][key] == "" {
@@ -262,6 +262,15 @@ func TestTheJSONOfTheOtherCommandsIsAsDocumented(t *testing.T) {
 	} {
 		v := object(t, exitFine, append([]string{c.command, "--json"}, c.args...)...)
 		hold(t, v, "", documented(t)[c.command], c.wanted)
+	}
+}
+
+func TestTheJSONOfAWaveIsAsDocumented(t *testing.T) {
+	v := object(t, exitFine, "check", "--json", "--wave", "D1", "../../examples/footbridge.scheme.yaml")
+	hold(t, v, "", documented(t)["check --wave"], func(string) bool { return true })
+	near, far := at(t, v, "waves", 0, "near_volts").([]any), at(t, v, "waves", 0, "far_volts").([]any)
+	if len(near) != len(far) || len(near) < 1000 {
+		t.Errorf("%d points where it begins, %d where it ends", len(near), len(far))
 	}
 }
 

@@ -17,44 +17,61 @@ import (
 	drawing "farend/sheet"
 )
 
-// pictured is what check writes with --chart or --power.
+// pictured is what check writes with --chart, --power or --wave.
 type pictured struct {
 	Chart string `placeholder:"WAY" help:"Write when the fuse of a way, or of a cable, opens, with its load and what its cables stand: a page as SVG."`
 	Power string `placeholder:"PLACE" help:"Write what a fault at a place may burn with over its resistance, and which fuses open: a page as SVG."`
-	Out   string `short:"o" placeholder:"FILE" help:"With --chart or --power: the file to write, or - for standard output. SCHEME.WAY.time-current.svg or SCHEME.PLACE.power.svg here where not given."`
+	Wave  string `placeholder:"LEAD" help:"Write what becomes of the pulses of a data lead that a port or a buffer drives: a page as SVG; with --json, its points."`
+	Out   string `short:"o" placeholder:"FILE" help:"With --chart, --power or --wave: the file to write, or - for standard output. SCHEME.WAY.time-current.svg, SCHEME.PLACE.power.svg or SCHEME.LEAD.wave.svg here where not given."`
 }
 
 // wrong says what is wrong with the call; nil where nothing is.
 func (c *pictured) wrong(scheme string, json bool) error {
-	name := "--chart"
-	if c.Power != "" {
-		name = "--power"
-	}
+	names := c.names()
 	switch {
 	case !c.asked() && c.Out != "":
-		return usage("-o needs --chart or --power", "farend check --chart A1.1 -o FILE SCHEME")
-	case c.Chart != "" && c.Power != "":
-		return usage("--chart and --power are two pages", "call farend check once for each")
-	case c.asked() && json:
-		return usage(name+" and --json are two answers", "call farend check once for each")
-	case c.asked() && scheme == "-" && c.Out == "":
+		return usage("-o needs --chart, --power or --wave", "farend check --chart A1.1 -o FILE SCHEME")
+	case len(names) > 1:
+		return usage(names[0]+" and "+names[1]+" are two pages", "call farend check once for each")
+	case c.Wave != "" && json && c.Out != "":
+		return usage("--json writes points to standard output, and no file", "leave -o or --json out")
+	case c.asked() && json && c.Wave == "":
+		return usage(names[0]+" and --json are two answers", "call farend check once for each")
+	case c.asked() && scheme == "-" && c.Out == "" && !json:
 		return usage("a picture of standard input has no name of its own", "name its file with -o, or write -o - for standard output")
 	}
 	return nil
 }
 
+// names are the options that ask for a page.
+func (c *pictured) names() (names []string) {
+	for _, option := range []struct{ name, value string }{{"--chart", c.Chart}, {"--power", c.Power}, {"--wave", c.Wave}} {
+		if option.value != "" {
+			names = append(names, option.name)
+		}
+	}
+	return names
+}
+
 // asked reports whether a page is to be written.
-func (c *pictured) asked() bool { return c.Chart != "" || c.Power != "" }
+func (c *pictured) asked() bool { return len(c.names()) > 0 }
 
 // scene draws the page.
 func (c *pictured) scene(ctx context.Context, result *checked) (draw.Scene, error) {
-	if c.Power == "" {
+	switch {
+	case c.Chart != "":
 		scene, err := drawing.TimeCurrent(result.Study, c.Chart, result.assessed)
 		var why *drawing.Error
 		if errors.As(err, &why) {
 			err = usage(why.Text, why.Hint)
 		}
 		return scene, err
+	case c.Wave != "":
+		scene, ok := drawing.Wave(result.Study, c.Wave)
+		if !ok {
+			return scene, unwaved(result, c.Wave)
+		}
+		return scene, nil
 	}
 	place, text, hint := result.Scheme.Landed(c.Power)
 	if text != "" {
@@ -123,9 +140,12 @@ func (s streams) picture(ctx context.Context, c *pictured, result *checked) erro
 	p.heading(result.name())
 	p.wrap(result.verdictText())
 	p.blank()
-	if c.Power != "" {
+	switch {
+	case c.Power != "":
 		p.line("%s: what a fault at %s may burn with, and which fuses open", path, c.Power)
-	} else {
+	case c.Wave != "":
+		p.line("%s: what becomes of the pulses of %s", path, c.Wave)
+	default:
 		p.line("%s: when the fuse of %s opens, its load, and what its cables stand", path, c.Chart)
 	}
 	return nil
@@ -137,8 +157,11 @@ func pictureName(scheme string, c *pictured) string {
 	for _, end := range []string{".yaml", ".yml", ".scheme"} {
 		base = strings.TrimSuffix(base, end)
 	}
-	if c.Power != "" {
+	switch {
+	case c.Power != "":
 		return base + "." + c.Power + ".power.svg"
+	case c.Wave != "":
+		return base + "." + c.Wave + ".wave.svg"
 	}
 	return base + "." + c.Chart + ".time-current.svg"
 }

@@ -1,0 +1,329 @@
+package sheet
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"farend/draw"
+	"farend/finding"
+	"farend/parts"
+	"farend/study"
+	"farend/unit"
+)
+
+// Wave draws what becomes of the pulses of a data lead: a 0, a 1 and a 0 at its end, and below them the first edge by itself. It is not ok where
+// there is nothing to draw.
+func Wave(st *study.Study, lead string) (draw.Scene, bool) {
+	e, ok := st.Edge(lead)
+	list := st.Waveforms(lead)
+	if !ok || !e.Asked() || len(list) == 0 {
+		return draw.Scene{}, false
+	}
+	p := wavePicture{st: st, edge: e, lines: draw.Layer{Name: "lines"}, labels: draw.Layer{Name: "labels"}}
+	for _, w := range list { // of the slice in which a high level has least to spare
+		if w.In == list[0].In && w.Supply == list[0].Supply {
+			p.shown = append(p.shown, w)
+		}
+	}
+	last := p.shown[0]
+	p.whole = p.paper(wholePlot, float64(len(last.Wave.Far))*last.Wave.Step)
+	p.first = p.paper(firstPlot, min(10*p.along()+40e-9, 280e-9))
+	for _, paper := range []linear{p.whole, p.first} {
+		p.thresholds(paper)
+		for _, kind := range []waveKind{diodeWave, weakWave, strongWave} {
+			p.courses(paper, kind)
+		}
+	}
+	title := fmt.Sprintf("%s: what becomes of its pulses", lead)
+	return draw.Scene{
+		Title: title, Desc: p.described(),
+		Width: pageWidth, Height: pageHeight,
+		Layers: []draw.Layer{
+			p.whole.grid("grid"), p.first.grid("grid-first"), p.lines, p.whole.scales("axes", "time"), p.first.scales("axes-first", "time, from when the sender begins to move"), p.labels,
+			heading(title, p.verdict(), titled(st.Scheme)), p.key(), block(p.cells(), waveRests),
+		},
+	}, true
+}
+
+// The two plots of the page, and on what it rests.
+var (
+	wholePlot = draw.Box{Min: draw.Point{X: 30, Y: 34}, Max: draw.Point{X: 172, Y: 104}}
+	firstPlot = draw.Box{Min: draw.Point{X: 30, Y: 122}, Max: draw.Point{X: 172, Y: 186}}
+)
+
+const waveRests = "Travelling waves on one even pair, after Bergeron and Dommel; modelled, not measured. Strong: driver, resistor and rise at the lower ends of their spreads, an input without capacitance. " +
+	"Weak: at the upper ends, an input that is all capacitance. Each with the wave impedance at both ends of its spread. Diodes of the input: 0.7 V and 25 Ω, from memory."
+
+// A waveKind is which of the corners a line is of.
+type waveKind int
+
+const (
+	weakWave waveKind = iota
+	strongWave
+	diodeWave
+)
+
+func kindOf(w study.Waveform) waveKind {
+	switch {
+	case w.Clamped:
+		return diodeWave
+	case w.Strong:
+		return strongWave
+	}
+	return weakWave
+}
+
+// pen is with what it is drawn.
+func (k waveKind) pen() draw.Pen {
+	return [...]draw.Pen{
+		{Tone: draw.Ink, Width: draw.Thin},
+		{Tone: draw.Copper, Width: draw.Thick},
+		{Tone: draw.Graphite, Width: draw.Thin, Dash: []float64{1.6, 1}},
+	}[k]
+}
+
+// A wavePicture is such a page being drawn.
+type wavePicture struct {
+	st            *study.Study
+	edge          study.Edge
+	shown         []study.Waveform
+	whole, first  linear
+	lines, labels draw.Layer
+}
+
+// along is how long a wave takes along the lead, in seconds.
+func (p *wavePicture) along() float64 {
+	return float64(p.edge.Drive.Length) * float64(p.cable().Delay.Upper())
+}
+
+func (p *wavePicture) cable() *parts.Cable {
+	cable, _ := parts.Get[parts.Cable](p.st.Scheme.Library, p.st.Scheme.Data[p.edge.Lead].Part)
+	return cable
+}
+
+// paper is the paper of a plot over a time: whole volts from the lowest of what is drawn to the highest.
+func (p *wavePicture) paper(plot draw.Box, until float64) linear {
+	low, high := 0.0, float64(p.shown[0].Supply)
+	for _, w := range p.shown {
+		for k, v := range w.Wave.Far {
+			if float64(k)*w.Wave.Step > until {
+				break
+			}
+			low, high = min(low, v), max(high, v)
+		}
+	}
+	return linear{plot, until, math.Floor(low), math.Ceil(high)}
+}
+
+// thresholds are what the input asks for, and its supply, with their names to the right of the plot.
+func (p *wavePicture) thresholds(a linear) {
+	w := p.shown[0]
+	type level struct {
+		volts unit.Volt
+		words string
+	}
+	list := []level{{w.Supply, "supply "}, {w.High, "surely high "}, {w.Low, "surely low "}}
+	slices.SortStableFunc(list, func(a, b level) int { return cmp.Compare(b.volts, a.volts) })
+	lowest := math.Inf(-1)
+	for _, l := range list {
+		y := a.y(float64(l.volts))
+		p.lines.Paths = append(p.lines.Paths, draw.Line(classPen, draw.Point{X: a.plot.Min.X, Y: y}, draw.Point{X: a.plot.Max.X, Y: y}))
+		const apart = 3.4 // mm, from one name to the next
+		lowest = max(y+0.9, lowest+apart)
+		p.labels.Texts = append(p.labels.Texts, draw.Text{Words: l.words + quantity(l.volts), Size: draw.Smallest, Tone: draw.Graphite, At: draw.Point{X: a.plot.Max.X + 1.2, Y: lowest}})
+	}
+}
+
+// courses draws all waves of a kind.
+func (p *wavePicture) courses(a linear, kind waveKind) {
+	for _, w := range p.shown {
+		if kindOf(w) != kind {
+			continue
+		}
+		var points []draw.Point
+		for k, v := range w.Wave.Far {
+			if at := float64(k) * w.Wave.Step; at <= a.until {
+				points = append(points, draw.Point{X: a.x(at), Y: a.y(v)})
+			}
+		}
+		const fine = 0.03 // mm: less than half of the thinnest line
+		p.lines.Paths = append(p.lines.Paths, draw.Line(kind.pen(), simplified(points, fine)...))
+	}
+}
+
+// simplified leaves out the points of a line that lie within a distance of the straight line between those that stay (Douglas and Peucker, 1973).
+func simplified(points []draw.Point, within float64) []draw.Point {
+	if len(points) < 3 {
+		return points
+	}
+	a, b := points[0], points[len(points)-1]
+	length := math.Hypot(b.X-a.X, b.Y-a.Y)
+	far, at := 0.0, 0
+	for i, p := range points[1 : len(points)-1] {
+		d := math.Hypot(p.X-a.X, p.Y-a.Y)
+		if length > 0 {
+			d = math.Abs((b.X-a.X)*(a.Y-p.Y)-(a.X-p.X)*(b.Y-a.Y)) / length
+		}
+		if d > far {
+			far, at = d, i+1
+		}
+	}
+	if far <= within {
+		return []draw.Point{a, b}
+	}
+	return append(simplified(points[:at+1], within), simplified(points[at:], within)[1:]...)
+}
+
+// verdict says whether the data arrives.
+func (p *wavePicture) verdict() string {
+	switch p.edge.Grade() {
+	case finding.Pass, finding.Note:
+		return "Every pulse arrives as " + p.edge.To + " asks for it"
+	case finding.Tight:
+		return "Pulses arrive at " + p.edge.To + ", with little to spare"
+	}
+	return "Pulses do not arrive at " + p.edge.To + " as it asks for them"
+}
+
+// key says what the lines are, and what was found.
+func (p *wavePicture) key() draw.Layer {
+	const top, column = 203, 91
+	layer := draw.Layer{Name: "key"}
+	key(&layer, draw.Point{X: margin + padding, Y: top}, keyWidth, 7.5, []entry{
+		{stroke(strongWave.pen()), "At " + p.edge.To + ", driven as hard and fast as it may be."},
+		{stroke(weakWave.pen()), "The same, as weakly and slowly as it may be."},
+		{stroke(diodeWave.pen()), "Driven hard, with the clamp diodes of the input."},
+		{stroke(classPen), "What the input asks for, in " + study.CaseWords(p.shown[0].In) + "."},
+	})
+	var notes []entry
+	for _, text := range p.told() {
+		notes = append(notes, entry{nil, text})
+	}
+	key(&layer, draw.Point{X: margin + padding + column + 2, Y: top}, keyWidth, 7.5, notes)
+	return layer
+}
+
+// told is what was found, in sentences.
+func (p *wavePicture) told() (list []string) {
+	e := p.edge
+	for _, q := range e.Pulses {
+		what := "A " + q.Bit + " is " + q.Level
+		switch {
+		case q.Pause:
+			continue
+		case !q.Arrives():
+			list = append(list, fmt.Sprintf("%s for %s, and does not arrive whole.", what, quantity(q.Sent)))
+			continue
+		}
+		list = append(list, fmt.Sprintf("%s for %s, and arrives as %s to %s.", what, quantity(q.Sent), quantity(q.Shortest), quantity(q.Longest)))
+	}
+	list = append(list, fmt.Sprintf("A high level comes back to %s after its first peak, a low one to %s; diodes take %s at most.", quantity(e.High.Volts), quantity(e.Low.Volts), quantity(max(e.Over.Amps(), e.Under.Amps()))))
+	now := p.st.Wired(e.Lead)
+	longest := p.st.LongestLead(e.Lead, now)
+	switch {
+	case longest >= study.PairFrom:
+		list = append(list, fmt.Sprintf("Driven so, no length up to %s fails; longer ones want a differential pair.", nominal(longest)))
+	case longest > 0:
+		list = append(list, fmt.Sprintf("Driven so, it may be %s long.", quantity(longest)))
+	default:
+		list = append(list, "Driven so, no length is sound.")
+	}
+	if match := p.st.Matching(e.Lead, now); len(match) > 0 {
+		own := e.Drive.Driver.Is + e.Drive.Inside.Is
+		switch {
+		case own > p.cable().Z0.Upper():
+			list = append(list, fmt.Sprintf("What drives it, %s, is more than its wave impedance of %s: it comes in stairs.", nominal(own), nominal(p.cable().Z0.Is)))
+		case match[0] == 0:
+			list = append(list, fmt.Sprintf("What drives it, %s, matches it best without a resistor in the lead.", nominal(own)))
+		default:
+			list = append(list, fmt.Sprintf("With what drives it, %s, a resistor of %s in the lead matches it best.", nominal(own), nominal(match[0])))
+		}
+	}
+	return list
+}
+
+// cells are the fields of the title block.
+func (p *wavePicture) cells() [2][]cell {
+	s, e := p.st.Scheme, p.edge
+	drive := nominal(e.Drive.Driver.Is+e.Drive.Inside.Is+e.Drive.Added) + " in " + nominal(e.Drive.Rise.Is)
+	return [2][]cell{
+		{
+			{from: margin, to: 112, caption: "Scheme", says: titled(s)},
+			{from: 112, to: 178, caption: "File", says: filepath.Base(s.File), face: draw.Mono, name: true},
+			{from: 178, to: frameRight, caption: "Sheet", says: "1 of 1"},
+		},
+		{
+			{from: margin, to: 62, caption: "Data lead", says: e.Lead + ", " + nominal(e.Drive.Length), name: true},
+			{from: 62, to: 124, caption: "Cable", says: s.Data[e.Lead].Part, name: true},
+			{from: 124, to: frameRight, caption: "Driven by", says: s.Data[e.Lead].From.String() + ", " + drive, name: true},
+		},
+	}
+}
+
+// described is the page in sentences.
+func (p *wavePicture) described() string {
+	return strings.ReplaceAll(fmt.Sprintf("Voltage at %s over time, of a 0, a 1 and a 0 that %s sends. %s. %s", p.edge.To, p.edge.Lead, p.verdict(), strings.Join(p.told(), " ")), thin, " ")
+}
+
+// linear is the paper of a voltage over time.
+type linear struct {
+	plot      draw.Box
+	until     float64 // s
+	low, high float64 // V, whole
+}
+
+func (a linear) x(seconds float64) float64 { return a.plot.Min.X + a.plot.Width()*seconds/a.until }
+func (a linear) y(volts float64) float64 {
+	return a.plot.Max.Y - a.plot.Height()*(volts-a.low)/(a.high-a.low)
+}
+
+// step is from one number of the time to the next: 1, 2 or 5 of a power of ten, no more than eight of them.
+func (a linear) step() float64 {
+	const most = 8
+	for power := math.Pow10(int(math.Floor(math.Log10(a.until / most)))); ; power *= 10 {
+		for _, n := range []float64{1, 2, 5} {
+			if n*power*most >= a.until {
+				return n * power
+			}
+		}
+	}
+}
+
+// grid is the lines at every number.
+func (a linear) grid(name string) draw.Layer {
+	layer := draw.Layer{Name: name}
+	pen := draw.Pen{Tone: draw.Rule, Width: draw.Thin}
+	for t := a.step(); t < a.until; t += a.step() {
+		layer.Paths = append(layer.Paths, draw.Line(pen, draw.Point{X: a.x(t), Y: a.plot.Min.Y}, draw.Point{X: a.x(t), Y: a.plot.Max.Y}))
+	}
+	for v := a.low + 1; v < a.high; v++ {
+		layer.Paths = append(layer.Paths, draw.Line(pen, draw.Point{X: a.plot.Min.X, Y: a.y(v)}, draw.Point{X: a.plot.Max.X, Y: a.y(v)}))
+	}
+	return layer
+}
+
+// scales are the frame, the numbers, and what they count.
+func (a linear) scales(name, across string) draw.Layer {
+	layer := draw.Layer{Name: name, Paths: []draw.Path{draw.Area(draw.None, draw.Pen{Tone: draw.Ink, Width: draw.Thin}, a.plot.Corners()...)}}
+	number := draw.Text{Size: 8, Tone: draw.Ink, Anchor: draw.Middle}
+	for k := 0; float64(k)*a.step() < a.until*0.99; k++ {
+		t := float64(k) * a.step()
+		number.At, number.Words = draw.Point{X: a.x(t), Y: a.plot.Max.Y + 4.4}, nominal(unit.Second(t))
+		layer.Texts = append(layer.Texts, number)
+	}
+	number.Anchor = draw.End
+	for v := a.low; v <= a.high; v++ {
+		number.At, number.Words = draw.Point{X: a.plot.Min.X - 1.6, Y: a.y(v) + 1}, nominal(unit.Volt(v))
+		layer.Texts = append(layer.Texts, number)
+	}
+	words := draw.Text{Size: 8, Tone: draw.Graphite, Anchor: draw.Middle, Words: across, At: draw.Point{X: (a.plot.Min.X + a.plot.Max.X) / 2, Y: a.plot.Max.Y + 8.8}}
+	layer.Texts = append(layer.Texts, words)
+	words.Words, words.Turn = "voltage at the input", 90
+	words.At = draw.Point{X: a.plot.Min.X - 13.6, Y: (a.plot.Min.Y + a.plot.Max.Y) / 2}
+	layer.Texts = append(layer.Texts, words)
+	return layer
+}

@@ -1,0 +1,86 @@
+package sheet_test
+
+import (
+	"bytes"
+	"math"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"farend/draw"
+	"farend/internal/schemetest"
+	"farend/scheme"
+	"farend/sheet"
+)
+
+// Pages of all leads of the examples, and of leads on which pulses do not arrive, have no text over another, are well-formed and the same when drawn again.
+func TestPagesOfWavesAreClean(t *testing.T) {
+	pages := 0
+	for _, path := range append(schemetest.Paths(t, "../examples/*.scheme.yaml"), schemetest.Paths(t, "../signal/testdata/*.scheme.yaml")...) {
+		st := unstruck(t, path)
+		for i, lead := range scheme.IDs(st.Scheme.Data) {
+			if i >= 3 {
+				break // the others of a scheme are like them
+			}
+			scene, ok := sheet.Wave(st, lead)
+			if e, known := st.Edge(lead); ok != (known && e.Asked()) {
+				t.Errorf("%s, %s: drawn %v", path, lead, ok)
+			}
+			if !ok {
+				continue
+			}
+			pages++
+			for _, complaint := range complaints(scene) {
+				t.Errorf("%s, %s: %s", filepath.Base(path), lead, complaint)
+			}
+			again, _ := sheet.Wave(st, lead)
+			one, err := draw.SVG(&scene)
+			two, _ := draw.SVG(&again)
+			if err != nil || !bytes.Equal(one, two) {
+				t.Errorf("%s, %s: drawn twice it differs (%v)", filepath.Base(path), lead, err)
+			}
+			if pages%8 == 0 {
+				lint(t, one)
+			}
+			if len(one) > 400_000 {
+				t.Errorf("%s, %s: %d bytes", filepath.Base(path), lead, len(one))
+			}
+		}
+	}
+	if pages < 12 {
+		t.Errorf("only %d pages", pages)
+	}
+}
+
+// What is drawn of a wave, lies on the page within a tenth of a millimetre of what was followed: the peak of a driver of 10 Ω into 100 Ω,
+// 0.1 V + 4.8 V · 2 · 100/110.
+func TestAWaveLiesWhereItWasFollowed(t *testing.T) {
+	st := unstruck(t, "../signal/testdata/edges.scheme.yaml")
+	scene, ok := sheet.Wave(st, "D1")
+	if !ok {
+		t.Fatal("nothing is drawn")
+	}
+	highest := math.Inf(1)
+	for _, l := range scene.Layers {
+		if l.Name != "lines" {
+			continue
+		}
+		for _, line := range l.Paths {
+			if line.Pen.Tone == draw.Copper {
+				for _, at := range line.Steps {
+					if at.To.Y > 122-1 { // the lower plot
+						highest = min(highest, at.To.Y)
+					}
+				}
+			}
+		}
+	}
+	// The lower plot is from 0 V at 186 mm up to 10 V at 122 mm.
+	volts := (186 - highest) / (186 - 122) * 10
+	if want := 0.1 + 4.8*2*100/110; math.Abs(volts-want) > 0.02 {
+		t.Errorf("the highest point is at %.3f V, want %.3f V", volts, want)
+	}
+	if !strings.Contains(scene.Desc, "does not arrive whole") {
+		t.Errorf("it says %q", scene.Desc)
+	}
+}

@@ -1,0 +1,54 @@
+package study
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"farend/finding"
+	"farend/parts"
+	"farend/unit"
+)
+
+// resistors are the steps of the E12 series (IEC 60063) from 10 to 470 Ω, and none: below they change nothing of an edge, above they drown it.
+var resistors = []unit.Ohm{0, 10, 12, 15, 18, 22, 27, 33, 39, 47, 56, 68, 82, 100, 120, 150, 180, 220, 270, 330, 390, 470}
+
+// Matching is which resistors bring what drives a lead nearest to its wave impedance, the nearest first; none where that is not known.
+func (s *Study) Matching(lead string, w Wiring) []unit.Ohm {
+	cable, ok := parts.Get[parts.Cable](s.Scheme.Library, s.Scheme.Data[lead].Part)
+	drive, sends := s.DriveWith(lead, w)
+	if !ok || !sends {
+		return nil
+	}
+	own := drive.Driver.Is + drive.Inside.Is
+	list := slices.Clone(resistors)
+	slices.SortStableFunc(list, func(a, b unit.Ohm) int {
+		return cmp.Compare(math.Abs(float64(own+a-cable.Z0.Is)), math.Abs(float64(own+b-cable.Z0.Is)))
+	})
+	return list
+}
+
+// PairFrom is the length from which on a differential pair is better than any lead: common practice, no source.
+const PairFrom unit.Metre = 10
+
+// LongestLead is how long a data lead may be, to 0.1 m, so that it fails at none of the lengths up to that that are tried, each a tenth longer than the one
+// before; 0 where it fails at any. It is sought no farther than PairFrom.
+func (s *Study) LongestLead(lead string, w Wiring) (longest unit.Metre) {
+	w.Length = 1 // any, for what is at its ends is the same
+	l, ok := s.launch(lead, w)
+	if !ok || !l.edge.Asked() {
+		return 0
+	}
+	fails := func(length float64) bool {
+		l.edge.Drive.Length = unit.Metre(length)
+		return l.followed().Grade() >= finding.Fails
+	}
+	tried := 0.1
+	for ; tried < float64(PairFrom) && !fails(tried); tried *= 1.1 {
+		longest = unit.Metre(math.Floor(tried*10+1e-9) / 10)
+	}
+	if tried >= float64(PairFrom) && !fails(float64(PairFrom)) {
+		return PairFrom
+	}
+	return longest
+}
