@@ -67,20 +67,16 @@ func (c Circuit) Run(rest float64, edges []Edge, until, step float64) Wave {
 	charge := memory{volts: far}
 	z := c.Z0 + c.Line.Ohms/4
 	h := (c.Z0 - c.Line.Ohms/4) / z
-	before := func(list []float64, k int, rest float64) float64 {
-		if k < 0 {
-			return rest
-		}
-		return list[k]
-	}
+	sending := source{edges: edges, rise: c.Rise, from: rest}
+	e, i, f, j := near, through, far, -through // at both ends one delay ago
 	for k := range n {
-		past := k - steps
-		e, i := before(w.Near, past, near), before(w.NearAmps, past, through)
-		f, j := before(w.Far, past, far), before(w.FarAmps, past, -through)
+		if past := k - steps; past >= 0 {
+			e, i, f, j = w.Near[past], w.NearAmps[past], w.Far[past], w.FarAmps[past]
+		}
 		// What comes out of each end by what was at both one delay ago (Dommel 1969, equation 9).
 		one := (1+h)/2*(-f/z-h*j) + (1-h)/2*(-e/z-h*i)
 		other := (1+h)/2*(-e/z-h*i) + (1-h)/2*(-f/z-h*j)
-		w.Near[k] = c.Sender.ends(c.sends(rest, edges, float64(k)*dt), z, one)
+		w.Near[k] = c.Sender.ends(sending.at(float64(k)*dt), z, one)
 		w.NearAmps[k] = w.Near[k]/z + one
 		w.Far[k] = c.Receiver.ends(z, other, dt, &charge)
 		w.FarAmps[k] = w.Far[k]/z + other
@@ -94,19 +90,25 @@ func (c Circuit) resting(volts float64) (near, far float64) {
 	return volts - c.flowing(far)*c.Sender.Ohms, far
 }
 
-// sends is the voltage behind the sender's resistance at a time.
-func (c Circuit) sends(rest float64, edges []Edge, at float64) float64 {
-	volts := rest
-	for _, e := range edges {
+// A source is the voltage behind the sender's resistance, asked for at times that only grow.
+type source struct {
+	edges []Edge // those that are still to come, the one under way among them
+	rise  float64
+	from  float64 // where the first of them begins
+}
+
+func (s *source) at(now float64) float64 {
+	for len(s.edges) > 0 {
+		e := s.edges[0]
 		switch {
-		case at < e.At:
-			return volts
-		case c.Rise > 0 && at < e.At+c.Rise:
-			return volts + (e.Volts-volts)*(at-e.At)/c.Rise
+		case now < e.At:
+			return s.from
+		case now < e.At+s.rise && (len(s.edges) == 1 || now < s.edges[1].At):
+			return s.from + (e.Volts-s.from)*(now-e.At)/s.rise
 		}
-		volts = e.Volts
+		s.from, s.edges = e.Volts, s.edges[1:]
 	}
-	return volts
+	return s.from
 }
 
 // ends is the voltage at the near end of a line of impedance z that pushes a current out of it.

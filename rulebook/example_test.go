@@ -38,6 +38,8 @@ func instances() map[string]instance {
 		"protection/bridged-volts":       {"faults/volts", "E1", "fault/bridge/E3@start+E1@start/cap-failed"},
 		"protection/discrimination":      {"faults/leads", "W6", "fault/poles/E5@end/dark"},
 		"signal/levels":                  {"low", "D1", "state/full"},
+		"signal/ground-current":          {"current", "D1", "state/full"},
+		"signal/buffer":                  {"buffers", "D1", ""},
 		"signal/edges":                   {"edges", "D1", "state/full"},
 		"signal/levels-at-cuts":          {"low", "E3", "state/full"},
 		"signal/frame-rate":              {"frames", "A1.P1", ""},

@@ -40,6 +40,7 @@ func without() map[string]string {
 		"light/typical-tape":             "the remedy is to measure",
 		"protection/nuisance":            "a slower fuse, less capacitance or another supply: which is meant only people know",
 		"signal/frame-rate":              "which pixels go to which port is asked of all ports together, and that is to come (docs/signal.md)",
+		"signal/buffer":                  "whether it moves or another is bought only people know",
 		"signal/levels-at-cuts":          "what the piece before a cut lacks is voltage: feeds, of which other rules ask",
 		"signal/refresh":                 "whether it is filmed only people know",
 		"signal/no-data":                 "where its data comes from only people know",

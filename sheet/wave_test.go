@@ -19,7 +19,7 @@ func TestPagesOfWavesAreClean(t *testing.T) {
 	for _, path := range append(schemetest.Paths(t, "../examples/*.scheme.yaml"), schemetest.Paths(t, "../signal/testdata/*.scheme.yaml")...) {
 		st := unstruck(t, path)
 		for i, lead := range scheme.IDs(st.Scheme.Data) {
-			if i >= 3 {
+			if i >= 2 {
 				break // the others of a scheme are like them
 			}
 			scene, ok := sheet.Wave(st, lead)
@@ -33,13 +33,15 @@ func TestPagesOfWavesAreClean(t *testing.T) {
 			for _, complaint := range complaints(scene) {
 				t.Errorf("%s, %s: %s", filepath.Base(path), lead, complaint)
 			}
-			again, _ := sheet.Wave(st, lead)
 			one, err := draw.SVG(&scene)
-			two, _ := draw.SVG(&again)
-			if err != nil || !bytes.Equal(one, two) {
-				t.Errorf("%s, %s: drawn twice it differs (%v)", filepath.Base(path), lead, err)
+			if err != nil {
+				t.Errorf("%s, %s: %v", filepath.Base(path), lead, err)
 			}
 			if pages%8 == 0 {
+				again, _ := sheet.Wave(st, lead)
+				if two, _ := draw.SVG(&again); !bytes.Equal(one, two) {
+					t.Errorf("%s, %s: drawn twice it differs", filepath.Base(path), lead)
+				}
 				lint(t, one)
 			}
 			if len(one) > 400_000 {

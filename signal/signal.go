@@ -14,7 +14,7 @@ import (
 
 // Rules lists the rules of this room.
 func Rules() []study.Rule {
-	return []study.Rule{noData, commonReturn, frameRate, refresh, leadLevels, cutLevels, edges}
+	return []study.Rule{noData, commonReturn, frameRate, refresh, leadLevels, cutLevels, groundCurrent, edges, bufferSupply}
 }
 
 var commonReturn = study.Rule{
