@@ -14,7 +14,7 @@ import (
 
 // Rules lists the rules of this room.
 func Rules() []study.Rule {
-	return []study.Rule{noData, commonReturn, frameRate, refresh, leadLevels, cutLevels}
+	return []study.Rule{noData, commonReturn, leadGround, mixedChain, frameRate, refresh, waking, leadLevels, cutLevels, reach, backupLine, unpoweredInput}
 }
 
 var commonReturn = study.Rule{
@@ -27,7 +27,6 @@ var commonReturn = study.Rule{
 		Sources: []study.Source{{Title: "a voltage has two ends", Basis: parts.Derived, Says: "needs no other source"}},
 		Limits: []string{
 			"It asks for a way, not for a good one: how far the run's return stands above the sender's ground is in the results, and is not judged.",
-			"Levels, edges, length of the lead and frame time are not judged.",
 			"Senders that are isolated on purpose, such as differential links, are not in a scheme.",
 		},
 		Grades: []study.Graded{
