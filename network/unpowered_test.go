@@ -55,6 +55,9 @@ func TestAFirstPixelHasNoPowerWhereNoPlusReachesIt(t *testing.T) {
 		if got := n.Unpowered(c.lead, c.out...); got != c.want {
 			t.Errorf("%s with %v out is unpowered: %v, want %v", c.lead, c.out, got, c.want)
 		}
+		if c.want && !n.Sends(c.lead, c.out...) {
+			t.Errorf("%s sends to nothing that is unpowered with %v out, for it has no power itself", c.lead, c.out)
+		}
 	}
 	other := laid(t, strings.Replace(unpowered, "from: E1, to: E4", "from: A2.P1, to: E4", 1))
 	if other.Unpowered("D4") {

@@ -91,20 +91,16 @@ func unpowered(s *study.Study, lead string) (when string, grade finding.Grade) {
 	if s.Network.Unpowered(lead) {
 		return "while nothing feeds it", finding.Tight
 	}
-	open := func(contactors []string) bool {
-		var cables []string
-		for _, q := range contactors {
-			cables = append(cables, s.Scheme.Contactors[q].In)
-		}
-		return s.Network.Unpowered(lead, cables...)
-	}
-	all := scheme.IDs(s.Scheme.Contactors)
-	for _, q := range all {
-		if open([]string{q}) {
+	var all []string // contactors that may be open together while the sender has power
+	for _, q := range scheme.IDs(s.Scheme.Contactors) {
+		if s.Network.Unpowered(lead, s.Scheme.Contactors[q].In) {
 			return "while " + q + " is open", finding.Tight
 		}
+		if with := append(slices.Clone(all), q); s.Network.Sends(lead, switched(s, with)...) {
+			all = with
+		}
 	}
-	if few := fewest(all, open); few != nil {
+	if few := fewest(all, func(open []string) bool { return s.Network.Unpowered(lead, switched(s, open)...) }); few != nil {
 		return "while " + study.Several(few) + " are open", finding.Tight
 	}
 	for _, t := range scheme.IDs(s.Scheme.Supplies) {
@@ -113,6 +109,14 @@ func unpowered(s *study.Study, lead string) (when string, grade finding.Grade) {
 		}
 	}
 	return "", finding.Pass
+}
+
+// switched are the cables that contactors are in.
+func switched(s *study.Study, contactors []string) (cables []string) {
+	for _, q := range contactors {
+		cables = append(cables, s.Scheme.Contactors[q].In)
+	}
+	return cables
 }
 
 // fewest leaves out of some contactors what need not be open; nil where all of them do not do.
