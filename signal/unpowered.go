@@ -103,10 +103,9 @@ func unpowered(s *study.Study, lead string) (when string, grade finding.Grade) {
 	if few := fewest(all, func(open []string) bool { return s.Network.Unpowered(lead, switched(s, open)...) }); few != nil {
 		return "while " + study.Several(few) + " are open", finding.Tight
 	}
-	for _, t := range scheme.IDs(s.Scheme.Supplies) {
-		if s.Network.Unpowered(lead, t) {
-			return "while " + t + " is off and " + s.Scheme.Data[lead].From.Element + " has power", finding.Note
-		}
+	feeds := s.Network.Feeds(s.Scheme.Data[lead].To.Element)
+	if len(feeds) > 0 && len(feeds[0].Plus) == 1 && s.Network.Unpowered(lead, feeds[0].Plus[0]) { // of several, one goes on when another is off
+		return "while " + feeds[0].Plus[0] + " is off and " + s.Scheme.Data[lead].From.Element + " has power", finding.Note
 	}
 	return "", finding.Pass
 }
