@@ -35,7 +35,42 @@ type Protocol struct {
 	Delay       Value[unit.Second] `key:"delay" doc:"of one pixel, at most"`
 	DelayClocks float64            `key:"delay_clocks" doc:"of one pixel, in periods of the clock"`
 	Reach       Value[unit.Metre]  `key:"reach" like:"5 m" doc:"from pixel to pixel with nothing between"`
+	WithoutData WithoutData        `key:"without_data" doc:"what a pixel shows while nothing tells it anything"`
 	Origin
+}
+
+// WithoutData is what a pixel shows while nothing tells it anything.
+type WithoutData struct {
+	Wakes Waking  `key:"wakes" like:"dark" doc:"from when it is switched on to the first frame"`
+	Stops Stopped `key:"stops" like:"holds" doc:"when no more frames come"`
+	Origin
+}
+
+// Waking is what a pixel shows before its first frame; empty means unsaid. A pattern is one of its own, that moves or changes colour.
+type Waking string
+
+const (
+	WakesDark    Waking = "dark"
+	WakesLit     Waking = "lit"
+	WakesPattern Waking = "pattern"
+)
+
+func (Waking) Words() []string {
+	return []string{string(WakesDark), string(WakesLit), string(WakesPattern)}
+}
+
+// Stopped is what a pixel shows when no more frames come: it holds the last one, or does one of the others; empty means unsaid.
+type Stopped string
+
+const (
+	StopsHolding Stopped = "holds"
+	StopsDark    Stopped = "dark"
+	StopsLit     Stopped = "lit"
+	StopsPattern Stopped = "pattern"
+)
+
+func (Stopped) Words() []string {
+	return []string{string(StopsHolding), string(StopsDark), string(StopsLit), string(StopsPattern)}
 }
 
 // A Pulse is how a bit looks on a single wire: first high, then low. On an inverted one, first low, then high.

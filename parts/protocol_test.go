@@ -346,3 +346,33 @@ func TestProtocolsAreAsWellKnownAsTheirRows(t *testing.T) {
 		}
 	})
 }
+
+// What chips show without data is said of few: rows and sheets say it of three, and what people see of the WS2812 generation is practice.
+func TestWhatPixelsShowWithoutDataIsWhatWasRead(t *testing.T) {
+	want := map[string]parts.WithoutData{
+		"protocol/single-wire-800k-24-rgb-backup-300us": {Wakes: parts.WakesPattern, Stops: parts.StopsPattern},
+		"protocol/single-wire-800k-64":                  {Wakes: parts.WakesLit},
+		"protocol/single-wire-800k-80":                  {Wakes: parts.WakesDark},
+	}
+	for name, p := range each[parts.Protocol](t, "protocol") {
+		got := p.WithoutData
+		if got.Stops == parts.StopsHolding && got.Wakes == "" {
+			if got.Basis != parts.Practice || !strings.Contains(got.Source, "WS2812 generation") || !strings.Contains(p.Source, "WS28") {
+				t.Errorf("%s: that it holds the last frame rests on %s, %s", name, got.Basis, got.Source)
+			}
+			continue
+		}
+		if got.Wakes != want[name].Wakes || got.Stops != want[name].Stops || got != (parts.WithoutData{}) && (got.Basis == "" || got.Source == "") {
+			t.Errorf("%s shows %+v without data, want %+v", name, got, want[name])
+		}
+	}
+	for _, c := range []struct{ file, column, id, words string }{
+		{"protocols.csv", "reset_note", "gs8208", "shows built-in pattern when no data"},
+		{"chips.csv", "i_set_note", "ucs8904", "blue lights at power-up"},
+		{"chips.csv", "i_set_note", "sm16825e", "outputs off at power-on"},
+	} {
+		if r := row(t, reference.Rows(t, c.file), "id", c.id); !strings.Contains(r[c.column], c.words) {
+			t.Errorf("the row %s of %s no longer says %q", c.id, c.file, c.words)
+		}
+	}
+}

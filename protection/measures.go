@@ -35,8 +35,8 @@ var protectiveMeasures = study.Rule{
 			{Title: "NFPA 70 (NEC)", Edition: "2023", Clause: "411.6(B)", Basis: parts.Standard, Says: "at least 3 m from pools and fountains", Read: "the same transcription"},
 			{Title: "NFPA 70 (NEC)", Edition: "2023", Clause: "411.7(A) and 411.7(B)", Basis: parts.Standard, Says: "the secondary is not grounded, but for a Class 2 source listed for it, and is insulated from the branch circuit by an isolating transformer", Read: "the same transcription"},
 			{Title: "NFPA 70 (NEC)", Edition: "2023", Clause: "411.8", Basis: parts.Standard, Says: "the branch circuit has at most 20 A", Read: "the same transcription"},
-			{Title: "IEC 60364-5-52", Clause: "528", Basis: parts.Standard, Says: "extra-low voltage and mains share an enclosure only where every cable is insulated for the highest voltage, or they are parted by a partition, a conduit or an earthed metal screen", Read: "a page that was not named, on that and BS 7671"},
-			{Title: "EN 50174-2", Basis: parts.Standard, Says: "an unscreened data cable keeps 200 mm from power cables where nothing parts them", Read: "a page that was not named"},
+			segregation,
+			apart,
 			{Title: "common practice, no source", Basis: parts.Practice, Says: "outdoors surges reach long cables: whether the supply needs a surge protective device, and metalwork within reach bonding, is the electrician's question"},
 		},
 		Limits: []string{

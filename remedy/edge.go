@@ -135,3 +135,14 @@ func buffered(s *study.Study, lead, name string, tape *parts.Tape) (study.Wiring
 	}
 	return w, false
 }
+
+// Resisted puts a resistor into a data lead where it begins; none where its pulses would then be near what its sheet asks for, or past that.
+func Resisted(s *study.Study, lead string, ohms unit.Ohm) []finding.Edit {
+	now := s.Wired(lead)
+	then := now
+	then.Series = ohms
+	if e, ok := s.EdgeWith(lead, then); ok && e.Asked() && e.Grade() >= finding.Tight {
+		return nil
+	}
+	return rewired(lead, now, then)
+}

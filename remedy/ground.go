@@ -30,6 +30,28 @@ func Ground(s *study.Study, lead string, share float64) []finding.Edit {
 	return edits
 }
 
+// BetterReturn brings down what the ground core of a data lead takes of the current of its run to a share of what it takes now, which is a share itself: a
+// feed without its own return gets it; else the cables that bring the current home become as much thicker as that asks for; where none is so thick,
+// one more feed is laid where the data comes in.
+func BetterReturn(s *study.Study, lead string, taken, share float64) []finding.Edit {
+	run := s.Scheme.Data[lead].To.Element
+	for _, l := range landings(s, run) {
+		if !s.Scheme.Cables[l.cable].Pole.Has(scheme.Return) {
+			return Return(s, run, 0)
+		}
+	}
+	then := taken * share
+	ratio := share * (1 - taken) / (1 - then) // of the power return's resistance, for two returns side by side
+	var edits []finding.Edit
+	for _, l := range landed(s, run, scheme.Return) {
+		edits = append(edits, Larger(s, l.cable, ratio)...)
+	}
+	if edits == nil {
+		return Return(s, run, 0)
+	}
+	return edits
+}
+
 // Joined closes the ground core of a data lead that was left open.
 func Joined(s *study.Study, lead string) []finding.Edit {
 	if s.Scheme.Data[lead].Ground != scheme.OpenGround {

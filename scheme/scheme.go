@@ -152,6 +152,7 @@ type Cable struct {
 	Suits        Exposure      `key:"suits" doc:"the wettest place that its sheath is made for, where its part does not say"`
 	Bundle       int           `key:"bundle" like:"3" doc:"loaded circuits that lie together, itself counted; 1 where not given"`
 	Ambient      *unit.Celsius `key:"ambient" doc:"the hottest air around it, where it is not that of the site"`
+	Beside       Beside        `key:"beside" doc:"the worst that lies in one conduit, bundle or box with it"`
 	Label        string        `key:"label" like:"west feed" doc:"what drawings and labels call it, in one line"`
 }
 
@@ -193,6 +194,7 @@ type Lead struct {
 	Power  bool        `key:"power" doc:"whether its further cores carry the supply, past the fuses; no where not given"`
 	Buffer *LeadBuffer `key:"buffer" doc:"a buffer in it, which lifts data to another level"`
 	Series unit.Ohm    `key:"series" like:"33 Ω" doc:"a resistor in series with its data core where it begins, besides that of the port; behind a buffer at that end"`
+	Beside Beside      `key:"beside" doc:"the worst that lies in one conduit, bundle or box with it"`
 	Label  string      `key:"label" like:"west data" doc:"what drawings and labels call it, in one line"`
 }
 
@@ -208,6 +210,22 @@ type Ground string
 const OpenGround Ground = "open"
 
 func (Ground) Words() []string { return []string{"joined", "open"} }
+
+// Beside is the worst that lies in one conduit, bundle or box with a cable or data lead: power of the installation, mains, or mains that is segregated
+// from it as IEC 60364-5-52 clause 528 asks. Empty means that nobody says.
+type Beside string
+
+const (
+	BesideNothing    Beside = "nothing"
+	BesidePower      Beside = "power"
+	BesideMains      Beside = "mains"
+	BesideSegregated Beside = "segregated-mains"
+)
+
+// Words lists what may lie beside a line.
+func (Beside) Words() []string {
+	return []string{string(BesideNothing), string(BesidePower), string(BesideMains), string(BesideSegregated)}
+}
 
 // A Junction is a splice, terminal block or tee for both poles.
 type Junction struct {

@@ -72,17 +72,13 @@ var groundCurrent = study.Rule{
 					w.Taken("I_o", "current that is no matter", study.Of(littleGround), poorReturn)
 					w.Step("What is no matter", "I_l = max(k_p · I_E, I_o)")
 					w.Upper("I_g", "I_l", 0, finding.Tight)
-				}))
+				}).Fixed(func() []finding.Edit {
+				return remedy.BetterReturn(s, id, float64(amps/drawn), float64(limit/amps))
+			}))
 		}
 		if len(all) == 0 {
 			return study.Passes("There is no state in which anything flows.")
 		}
-		worst := 1.0
-		for _, a := range all {
-			if a.Margin != nil {
-				worst = min(worst, 1+*a.Margin)
-			}
-		}
-		return study.FixedAll(all, func() []finding.Edit { return remedy.Ground(s, id, worst) })
+		return all
 	},
 }

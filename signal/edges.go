@@ -41,7 +41,8 @@ var edges = study.Rule{
 			{Title: "L. Bergeron, Du coup de bélier en hydraulique au coup de foudre en électricité", Edition: "1949", Basis: parts.Handbook, Says: "waves by characteristics; not read, by way of the next"},
 			{Title: "H. W. Dommel, Digital computer solution of electromagnetic transients, IEEE Transactions PAS-88", Edition: "1969", Basis: parts.Handbook, Says: "each end sees a resistance and what was at the other end one delay ago; loss lumped at the ends and in the middle; equations from memory, held to ngspice's line by tests"},
 			{Title: "the sheets of chip, driver and cable", Basis: parts.Datasheet, Says: "windows of pulses, thresholds, capacitance; which sheets the parts say"},
-			diodes,
+			pausing,
+			clamping,
 			nearing,
 		},
 		Limits: []string{
@@ -57,7 +58,7 @@ var edges = study.Rule{
 		Grades: []study.Graded{
 			{Grade: finding.Fails, When: "a pulse is shorter or longer than its window, or a level comes back across its threshold, or never gets there"},
 			{Grade: finding.Unknown, When: "port, cable or tape do not say what it takes"},
-			{Grade: finding.Tight, When: "within 2 % of a window, within 0.1 V of a threshold, a pause longer than its window, or more than 20 mA into a diode"},
+			{Grade: finding.Tight, When: "within 2 % of a window, within 0.1 V of a threshold, a pause out of its window of which half is left, or more than 20 mA into a diode"},
 		},
 		Example: study.Example{
 			Given: []string{"A driver of 10 Ω without a resistor sends 4.9 V into 5 m of lead with 100 Ω. The input is sure of a high level from 70 % of 4.99 V on."},
@@ -84,9 +85,6 @@ var edges = study.Rule{
 		return study.FixedAll(w.all(), func() []finding.Edit { return remedy.Edged(s, id) })
 	},
 }
-
-// diodes says whence the current of input diodes is.
-var diodes = study.Source{Title: "input diodes of logic families", Basis: parts.Memory, Says: "20 mA at most; no sheet of a pixel states a current, and the sheets of the families were not read for it"}
 
 // edging is the edges of one lead being judged.
 type edging struct {
@@ -119,19 +117,12 @@ func (w edging) pulse(p study.Pulse) study.Assessment {
 		return study.Passes("Its sheet does not say how long " + what + " must last.")[0]
 	}
 	name, end := "no shorter than", "shortest"
-	over := finding.Fails
+	a := study.Lower(float64(length), float64(limit.Is), study.NearPulse, finding.Fails)
 	if most {
 		name, end = "no longer than", "longest"
-		if p.Pause {
-			over = finding.Tight
-		}
+		a = study.Upper(float64(length), float64(limit.Is), study.NearPulse, finding.Fails)
 	}
-	var a study.Assessment
-	if most {
-		a = study.Upper(float64(length), float64(limit.Is), study.NearPulse, over)
-	} else {
-		a = study.Lower(float64(length), float64(limit.Is), study.NearPulse, finding.Fails)
-	}
+	a.Grade = p.Grade()
 	got, wanted := unit.Apart(length, limit.Is)
 	text := fmt.Sprintf("At %s %s lasts %s at its %s, of %v that %s sends, and should last %s %s: in %s.", w.edge.To, what, got, end, p.Sent, w.edge.Lead, name, wanted, study.CaseWords(p.In))
 	a = a.Fill(p.In.Name, "s", limit.Basis, limit.Source)
@@ -139,17 +130,28 @@ func (w edging) pulse(p study.Pulse) study.Assessment {
 	return w.said(a, text).Worked(func(t *study.Working) {
 		w.driven(t)
 		from := study.Source{Title: w.protocol() + ", " + limit.Source, Basis: limit.Basis}
+		out := finding.Fails
+		if p.Pause {
+			out = finding.Tight
+		}
 		if most {
 			t.Solved("t_l", "how long "+what+" may be seen at most, along the lead", study.Of(length), p.In)
 			t.Taken("t_max", "how long it may last", study.Of(limit.Is), from)
-			t.Upper("t_l", "t_max", study.NearPulse, over)
+			t.Upper("t_l", "t_max", study.NearPulse, out)
 			return
 		}
 		t.Solved("t_s", "how long "+what+" is surely seen, along the lead", study.Of(length), p.In)
 		t.Taken("t_min", "how long it must last", study.Of(limit.Is), from)
-		t.Lower("t_s", "t_min", study.NearPulse, finding.Fails)
+		if p.Pause {
+			t.Taken("k_z", "share of that which must be left of a pause", study.Plain(study.PauseShare), pausing)
+			t.When(finding.Fails, "t_s < k_z · t_min")
+		}
+		t.Lower("t_s", "t_min", study.NearPulse, out)
 	})
 }
+
+// pausing says whence study.PauseShare is.
+var pausing = study.Source{Title: "common practice, no source", Basis: parts.Practice, Says: "a chip tells a 0 from a 1 by the pulse, and asks of the pause hardly more than that there is one: sheets of chips that are exchanged for one another print pauses that exclude each other"}
 
 // protocol is that of the run at the end.
 func (w edging) protocol() string { return w.s.Scheme.Tape(w.lead.To.Element).Protocol }
@@ -205,14 +207,14 @@ func (w edging) diode(over bool) study.Assessment {
 		peak, where = w.edge.Under, "below its ground"
 	}
 	amps := peak.Amps()
-	a := study.Upper(float64(amps), float64(study.DiodeAmps), 0, finding.Tight).Fill(peak.In.Name, "A", diodes.Basis, diodes.String())
+	a := study.Upper(float64(amps), float64(study.DiodeAmps), 0, finding.Tight).Fill(peak.In.Name, "A", clamping.Basis, clamping.String())
 	a.At = w.edge.To
 	got, wanted := unit.Apart(amps, study.DiodeAmps)
 	text := fmt.Sprintf("Edges on %s drive %s %v %s: its clamp diode takes %s for a moment, of %s that such diodes are made for, in %s.", w.edge.Lead, w.edge.To, peak.Volts, where, got, wanted, study.CaseWords(peak.In))
 	return w.said(a, text).Worked(func(t *study.Working) {
 		w.driven(t)
 		t.Solved("I_d", "what a clamp diode takes, along the lead", study.Of(amps), peak.In)
-		t.Taken("I_m", "what it is made for", study.Of(study.DiodeAmps), diodes)
+		t.Taken("I_m", "what it is made for", study.Of(study.DiodeAmps), clamping)
 		t.Upper("I_d", "I_m", 0, finding.Tight)
 	})
 }

@@ -38,7 +38,7 @@ type Light struct {
 type Draft struct {
 	Text     []byte
 	Study    *study.Study
-	Findings []finding.Finding // notes only
+	Findings []finding.Finding // notes, and data leads that are longer than one wire should be
 	Rounds   int               // how often it was solved
 }
 
@@ -148,11 +148,15 @@ func solved(ctx context.Context, text []byte, library *parts.Library, striking s
 // notFollowed is the rule that says so.
 const notFollowed = "protection/faults"
 
-// worse are the findings that are no mere notes.
+// tooFar is the rule of the length of data leads. Where a light ends farther from its port than one wire should go, a pair with a driver and a receiver
+// is what it takes, or a place nearer by for the board; neither is a draft's to choose.
+const tooFar = "signal/reach"
+
+// worse are the findings that are no mere notes, and that a draft can do something about.
 func worse(findings []finding.Finding) []finding.Finding {
 	var some []finding.Finding
 	for _, f := range findings {
-		if f.Grade > finding.Note {
+		if f.Grade > finding.Note && !(f.Rule == tooFar && f.Grade == finding.Tight) {
 			some = append(some, f)
 		}
 	}

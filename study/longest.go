@@ -10,8 +10,19 @@ import (
 	"farend/unit"
 )
 
-// resistors are the steps of the E12 series (IEC 60063) from 10 to 470 Ω, and none: below they change nothing of an edge, above they drown it.
-var resistors = []unit.Ohm{0, 10, 12, 15, 18, 22, 27, 33, 39, 47, 56, 68, 82, 100, 120, 150, 180, 220, 270, 330, 390, 470}
+// resistors are the steps of a decade of the E12 series (IEC 60063).
+var resistors = []unit.Ohm{10, 12, 15, 18, 22, 27, 33, 39, 47, 56, 68, 82}
+
+// Resistor is the smallest of the E12 series from 10 Ω on that is no less than a resistance.
+func Resistor(least unit.Ohm) unit.Ohm {
+	for decade := unit.Ohm(1); ; decade *= 10 {
+		for _, r := range resistors {
+			if r*decade >= least*(1-1e-9) || !(least < 1e9) {
+				return r * decade
+			}
+		}
+	}
+}
 
 // Matching is which resistors bring what drives a lead nearest to its wave impedance, the nearest first; none where that is not known.
 func (s *Study) Matching(lead string, w Wiring) []unit.Ohm {
@@ -21,7 +32,11 @@ func (s *Study) Matching(lead string, w Wiring) []unit.Ohm {
 		return nil
 	}
 	own := drive.Driver.Is + drive.Inside.Is
-	list := slices.Clone(resistors)
+	list := []unit.Ohm{0} // and up to 470 Ω: more drowns an edge
+	list = append(list, resistors...)
+	for _, r := range resistors[:9] {
+		list = append(list, 10*r)
+	}
 	slices.SortStableFunc(list, func(a, b unit.Ohm) int {
 		return cmp.Compare(math.Abs(float64(own+a-cable.Z0.Is)), math.Abs(float64(own+b-cable.Z0.Is)))
 	})

@@ -32,6 +32,7 @@ const (
 	Ways      Scope = "ways"
 	Cables    Scope = "cables"
 	Leads     Scope = "data"
+	Lines     Scope = "cables and data"
 	Senders   Scope = "ports" // those at which data leads begin
 	Runs      Scope = "runs"
 	Junctions Scope = "junctions"
@@ -104,6 +105,8 @@ func (s *Study) subjects(scope Scope) []string {
 		return scheme.IDs(sch.Cables)
 	case Leads:
 		return scheme.IDs(sch.Data)
+	case Lines:
+		return slices.Concat(scheme.IDs(sch.Cables), scheme.IDs(sch.Data))
 	case Senders:
 		var ids []string
 		for _, lead := range sch.Senders() {
@@ -290,7 +293,7 @@ func named(numbers []Number) string {
 // place is where a subject stands in the scheme.
 func (s *Study) place(scope Scope, id string) finding.Pos {
 	switch scope {
-	case Ways, Fuses, Fittings, Copper:
+	case Ways, Fuses, Fittings, Lines, Copper:
 		return s.thing(id)
 	case Tapes:
 		for _, run := range scheme.IDs(s.Scheme.Runs) {

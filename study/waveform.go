@@ -251,19 +251,24 @@ func (p Pulse) Bound() (length unit.Second, limit parts.Value[unit.Second], most
 	return 0, limit, false, false
 }
 
-// Grade is how a pulse is to be judged. One that is too long between pulses is only near: what ends a frame is far longer, and chips take it (common
-// practice, no source).
+// PauseShare is the share of its least that must be left of a pause: a chip tells a 0 from a 1 by the pulse, and asks of the pause hardly more than that there
+// is one. Common practice, no source: sheets of chips that are exchanged for one another print pauses that exclude each other.
+const PauseShare = 0.5
+
+// Grade is how a pulse is to be judged; of a pause that is out of its window, it is only near.
 func (p Pulse) Grade() finding.Grade {
 	length, limit, most, ok := p.Bound()
+	out := finding.Fails
+	if p.Pause && (most || length >= PauseShare*limit.Is) {
+		out = finding.Tight
+	}
 	switch {
 	case !p.Arrives():
 		return finding.Fails
 	case !ok:
 		return finding.Pass
-	case most && length > limit.Is && p.Pause:
-		return finding.Tight
 	case most && length > limit.Is, !most && length < limit.Is:
-		return finding.Fails
+		return out
 	case most && length > limit.Is*(1-NearPulse), !most && length < limit.Is*(1+NearPulse):
 		return finding.Tight
 	}
