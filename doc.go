@@ -7,6 +7,7 @@
 //	        finding      what the user may be told: findings, mistakes, edits
 //	        circuit      the operating point of a nonlinear DC network
 //	        draw         pen and paper: a page as plain data, written as SVG
+//	        split        runs of pixels over data ports: which port sends to what
 //	THINGS  conductor    copper: resistance, temperature, ampacity
 //	        fuse         fuse links: resistance
 //	        supply       power supplies: set point and limit
