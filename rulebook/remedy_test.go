@@ -39,7 +39,6 @@ func without() map[string]string {
 		"protection/operating-point":     "it is a fault of ours, or numbers of no world",
 		"light/typical-tape":             "the remedy is to measure",
 		"protection/nuisance":            "a slower fuse, less capacitance or another supply: which is meant only people know",
-		"signal/frame-rate":              "which pixels go to which port is asked of all ports together, and that is to come (docs/signal.md)",
 		"signal/levels":                  "whether a buffer, a resistor or a better return is what is missing is asked with edges, and that is to come (docs/signal.md)",
 		"signal/levels-at-cuts":          "likewise",
 		"signal/refresh":                 "whether it is filmed only people know",
@@ -60,6 +59,7 @@ func without() map[string]string {
 func stuck() map[string]string {
 	return map[string]string{
 		"examples/library-atrium-altered protection/supply-load:T1": "no supply of the catalogue gives more at 24.5 V",
+		"signal/lacking signal/frame-rate:A1.P1":                    "its board has one port",
 		"protection/bundle protection/cable-current:W3":             "its cable is the scheme's own, and has one size",
 		"protection/cap-failed":                                     "no junction of the catalogue takes cores as thick as W1 needs",
 		"protection/limits":                                         "the catalogue has no supplies of 10 V",

@@ -16,7 +16,7 @@ import (
 
 // cut is the best division with runs cut, and whether it is better than the best of whole runs: it meets the aim, or comes nearer to it.
 func (p *Problem) cut(whole Division) (Division, bool) {
-	if p.alike() && within(len(p.Runs), p.Ports) {
+	if within(len(p.Runs), p.Ports) && p.alike() {
 		return p.counted(whole)
 	}
 	return p.repaired(whole)
@@ -69,28 +69,28 @@ func (p *Problem) groups() *groups {
 
 // A parting is what the best ways to part all runs into groups come to.
 type parting struct {
-	ports [][]int // of so many groups and a set: the ports that they fill at least
-	last  [][]int // the last of these groups
-	needs []int   // ports that a set fills
+	ports [][]int        // of so many groups and a set: the ports that they fill at least
+	last  [][]int        // the last of these groups
+	needs []int          // ports that a set fills
+	holds map[string]int // how many pieces of a kind a port sends to at most
 }
 
 // parted parts the runs into groups whose frames are no longer than a limit.
 func (g *groups) parted(limit float64) parting {
 	const tooMany = math.MaxInt32
-	w := parting{needs: make([]int, g.all+1)}
-	holds := map[string]int{} // pieces that a port sends to
+	w := parting{needs: make([]int, g.all+1), holds: map[string]int{}}
 	for set := 1; set <= g.all; set++ {
 		if !g.one[set] {
 			w.needs[set] = tooMany
 			continue
 		}
-		most, known := holds[g.kind[set]]
+		most, known := w.holds[g.kind[set]]
 		if !known {
 			most = g.most(g.kind[set], limit, mostPixels)
 			if most >= 0 {
 				most /= g.every[set]
 			}
-			holds[g.kind[set]] = most
+			w.holds[g.kind[set]] = most
 		}
 		switch {
 		case most < 0 || most == 0 && g.pieces[set] > 0:
@@ -213,7 +213,7 @@ func (g *groups) rows(w parting, many int, whole Division) (parts []Part, start 
 			}
 		}
 		slices.SortStableFunc(runs, func(a, b int) int { return cmp.Compare(place[a], place[b]) })
-		for _, share := range g.row(runs, w.needs[group]) {
+		for _, share := range g.row(runs, w.needs[group], w.holds[g.kind[group]]) {
 			var list []int
 			for _, part := range share {
 				list = append(list, len(parts))
@@ -228,33 +228,53 @@ func (g *groups) rows(w parting, many int, whole Division) (parts []Part, start 
 	return parts, start
 }
 
-// row cuts some runs in a row into so many shares.
-func (g *groups) row(runs []int, shares int) [][]Part {
+// row cuts some runs in a row into so many shares, none of more pieces than a port holds.
+func (g *groups) row(runs []int, shares, holds int) [][]Part {
 	list := make([][]Part, shares)
-	total, at := 0, 0
+	edges := g.edges(runs, shares, holds)
+	share, at := 0, 0
 	for _, r := range runs {
-		total += g.Runs[r].Pixels / g.Runs[r].CutEvery
-	}
-	share := 0
-	for _, r := range runs {
-		every, left := g.Runs[r].CutEvery, g.Runs[r].Pixels/g.Runs[r].CutEvery
-		from := 0
-		for {
-			for share < shares-1 && at >= total*(share+1)/shares {
+		every, left, from := g.Runs[r].CutEvery, g.Runs[r].Pixels/g.Runs[r].CutEvery, 0
+		for first := true; first || left > 0; first = false {
+			for share < shares-1 && at >= edges[share] {
 				share++
 			}
 			take := left
 			if share < shares-1 {
-				take = min(left, total*(share+1)/shares-at)
+				take = min(left, edges[share]-at)
 			}
 			list[share] = append(list[share], Part{r, from, from + take*every})
 			from, at, left = from+take*every, at+take, left-take
-			if left == 0 {
-				break
-			}
 		}
 	}
 	return list
+}
+
+// edges are the pieces of a row at which shares end: near equal ones, at marks where runs are cut in part already where that makes no share too large.
+func (g *groups) edges(runs []int, shares, holds int) (edges []int) {
+	total := 0
+	var better []int
+	for _, r := range runs {
+		for _, mark := range g.Runs[r].Cut {
+			if mark > 0 && mark < g.Runs[r].Pixels && mark%g.Runs[r].CutEvery == 0 {
+				better = append(better, total+mark/g.Runs[r].CutEvery)
+			}
+		}
+		total += g.Runs[r].Pixels / g.Runs[r].CutEvery
+	}
+	last := 0
+	for s := 1; s < shares; s++ {
+		low, high := max(last+1, total-(shares-s)*holds), min(last+holds, total-(shares-s))
+		even := min(max(total*s/shares, low), high)
+		at, far := even, high-low+1
+		for _, mark := range better {
+			if off := max(mark-even, even-mark); mark >= low && mark <= high && off < far {
+				at, far = mark, off
+			}
+		}
+		edges, last = append(edges, at), at
+	}
+	return edges
 }
 
 // repaired cuts what is too much off the ports of the best division of whole runs and gives it to those with room, at ever shorter limits as long as

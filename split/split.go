@@ -14,7 +14,8 @@ import "math"
 type Run struct {
 	Kind     string // how its data is sent: runs of unlike kinds share no port
 	Pixels   int
-	CutEvery int // it may be cut at multiples of so many pixels; 0 where it may not be cut
+	CutEvery int   // it may be cut at multiples of so many pixels; 0 where it may not be cut
+	Cut      []int // marks at which it is cut in part already: it is cut there where that takes nothing from the frame rate
 }
 
 // A Part is a run, or a piece of it: its pixels from From to before To.
@@ -60,7 +61,7 @@ func Divide(p Problem) (d Division, ok bool) {
 func (p *Problem) tidy() {
 	runs := make([]Run, len(p.Runs))
 	for i, r := range p.Runs {
-		runs[i] = Run{r.Kind, min(max(r.Pixels, 0), mostPixels), max(r.CutEvery, 0)}
+		runs[i] = Run{r.Kind, min(max(r.Pixels, 0), mostPixels), max(r.CutEvery, 0), r.Cut}
 	}
 	p.Runs, p.Ports = runs, max(p.Ports, 0)
 	seen := make([]bool, len(runs))

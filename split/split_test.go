@@ -14,6 +14,8 @@ import (
 // wire is a frame on a single wire: 24 bits of 1.25 µs a pixel, and 280 µs of rest.
 func wire(_ string, pixels int) float64 { return float64(pixels)*24*1.25e-6 + 280e-6 }
 
+func tape(pixels, every int, cut ...int) split.Run { return split.Run{"a", pixels, every, cut} }
+
 // free is a problem in which every lead is one metre long.
 func free(aim float64, ports int, runs ...split.Run) split.Problem {
 	return split.Problem{
@@ -32,15 +34,17 @@ func TestAThousandPixelsOverTwoPorts(t *testing.T) {
 		want [][]split.Part
 		ms   float64
 	}{
-		{"two runs on one port", free(0, 1, split.Run{"a", 500, 1}, split.Run{"a", 500, 1}), [][]split.Part{{{0, 0, 500}, {1, 0, 500}}}, 30.28},
-		{"two runs on two", free(0, 2, split.Run{"a", 500, 1}, split.Run{"a", 500, 1}), [][]split.Part{{{0, 0, 500}}, {{1, 0, 500}}}, 15.28},
-		{"one run may not be cut where nothing is asked for", free(0, 2, split.Run{"a", 1000, 1}), [][]split.Part{{{0, 0, 1000}}, nil}, 30.28},
-		{"one run is not cut where it is fast enough", free(1.0/30, 2, split.Run{"a", 1000, 1}), [][]split.Part{{{0, 0, 1000}}, nil}, 30.28},
-		{"one run is cut in the middle", free(1.0/60, 2, split.Run{"a", 1000, 1}), [][]split.Part{{{0, 0, 500}}, {{0, 500, 1000}}}, 15.28},
-		{"at a mark", free(1.0/60, 2, split.Run{"a", 1000, 40}), [][]split.Part{{{0, 0, 480}}, {{0, 480, 1000}}}, 15.88},
-		{"and only once, though there are ports", free(1.0/60, 5, split.Run{"a", 1000, 1}), [][]split.Part{{{0, 0, 500}}, {{0, 500, 1000}}, nil, nil, nil}, 15.28},
-		{"as near as can be where the aim is too high", free(1.0/90, 2, split.Run{"a", 1000, 1}), [][]split.Part{{{0, 0, 500}}, {{0, 500, 1000}}}, 15.28},
-		{"of two runs one", free(1.0/60, 2, split.Run{"a", 700, 1}, split.Run{"a", 300, 1}), [][]split.Part{{{0, 0, 500}}, {{0, 500, 700}, {1, 0, 300}}}, 15.28},
+		{"two runs on one port", free(0, 1, tape(500, 1), tape(500, 1)), [][]split.Part{{{0, 0, 500}, {1, 0, 500}}}, 30.28},
+		{"two runs on two", free(0, 2, tape(500, 1), tape(500, 1)), [][]split.Part{{{0, 0, 500}}, {{1, 0, 500}}}, 15.28},
+		{"one run may not be cut where nothing is asked for", free(0, 2, tape(1000, 1)), [][]split.Part{{{0, 0, 1000}}, nil}, 30.28},
+		{"one run is not cut where it is fast enough", free(1.0/30, 2, tape(1000, 1)), [][]split.Part{{{0, 0, 1000}}, nil}, 30.28},
+		{"one run is cut in the middle", free(1.0/60, 2, tape(1000, 1)), [][]split.Part{{{0, 0, 500}}, {{0, 500, 1000}}}, 15.28},
+		{"at a mark", free(1.0/60, 2, tape(1000, 40)), [][]split.Part{{{0, 0, 480}}, {{0, 480, 1000}}}, 15.88},
+		{"and only once, though there are ports", free(1.0/60, 5, tape(1000, 1)), [][]split.Part{{{0, 0, 500}}, {{0, 500, 1000}}, nil, nil, nil}, 15.28},
+		{"as near as can be where the aim is too high", free(1.0/90, 2, tape(1000, 1)), [][]split.Part{{{0, 0, 500}}, {{0, 500, 1000}}}, 15.28},
+		{"where it is cut in part already, if that is no slower", free(1.0/36, 3, tape(900, 1), tape(1000, 1, 50, 333, 400, 640, 950)), [][]split.Part{{{0, 0, 900}}, {{1, 0, 400}}, {{1, 400, 1000}}}, 27.28},
+		{"and not where that is slower", free(1.0/36, 2, tape(1000, 1, 400)), [][]split.Part{{{0, 0, 500}}, {{0, 500, 1000}}}, 15.28},
+		{"of two runs one", free(1.0/60, 2, tape(700, 1), tape(300, 1)), [][]split.Part{{{0, 0, 500}}, {{0, 500, 700}, {1, 0, 300}}}, 15.28},
 	} {
 		d, ok := split.Divide(c.p)
 		if !ok || !d.Proven || math.Abs(d.Frame*1e3-c.ms) > 1e-9 {
@@ -293,6 +297,7 @@ func TestRunsAreCutAsATrialOfAllCutsSays(t *testing.T) {
 		for k, run := range p.Runs {
 			p.Runs[k].CutEvery = marks[run.Kind]
 			p.Runs[k].Pixels = marks[run.Kind] * (1 + r.Intn(5))
+			p.Runs[k].Cut = []int{r.Intn(16), marks[run.Kind] * r.Intn(6)}
 			total += p.Frame(run.Kind, p.Runs[k].Pixels)
 		}
 		p.Aim = total * (0.2 + 0.6*r.Float64())
