@@ -115,9 +115,13 @@ func (l *leads) ports() (list []string) {
 	return slices.Compact(list)
 }
 
-// may reports whether a run may hang on a port.
+// may reports whether a run may hang on a port: of a board that feeds it or sends to it now, or of the only one there is. Where its lead carries the supply
+// too, that has to come from where it comes from now.
 func (l *leads) may(port, run string) bool {
 	board := network.BoardOf(port)
+	if d := l.s.Scheme.Data[l.to[run]]; d.Power {
+		return d.From.Kind == scheme.PortRef && d.From.Element == board
+	}
 	return len(l.s.Scheme.Boards) == 1 || network.BoardOf(l.from[run]) == board || slices.Contains(l.feeds[run], board)
 }
 
@@ -223,6 +227,9 @@ func (l *leads) chain(from string, end int, to string, mark int) length {
 	joined := d.From.Kind != scheme.PortRef && d.From.Element == from && d.Length != nil
 	if joined && end == count && mark == 0 {
 		return length{float64(*d.Length), "", true}
+	}
+	if d.Power && mark == 0 {
+		return length{metres: math.Inf(1)}
 	}
 	if direct, ok := l.apart(from, end, to, mark); ok {
 		return laid(direct+l.more[""], scheme.DrawnLength)

@@ -120,6 +120,30 @@ cables:
 	}
 }
 
+// A lead that carries the supply is copper too: it stays where it begins, or goes to a port of the same board.
+func TestALeadWithPowerStays(t *testing.T) {
+	text := func(first, second string) string {
+		return ported(`runs: {E1: {tape: tape/faint, pixels: 501}, E2: {tape: tape/faint, pixels: 300}, E3: {tape: tape/faint, pixels: 300}}
+cables:
+`+inlets+`  W3: {part: cable/flex-2x1.5, length: 2 m, from: A1.1, to: E1@start}
+  W4: {part: cable/flex-2x1.5, length: 2 m, from: A1.2, to: E3@start}`, `data:
+  D1: {part: cable/data-3x0.5, length: 2 m, from: A1.P1, to: E1`+first+`}
+  D2: {part: cable/data-3x0.5, length: 1 m, from: E1, to: E2`+second+`}
+  D3: {part: cable/data-3x0.5, length: 1 m, from: E2, to: E3}`)
+	}
+	for _, c := range []struct{ first, second, want string }{
+		{"", "", "A1.P1 E1, A1.P2 E2 E3"},
+		{"", ", power: yes", "A1.P1 E1 E2, A1.P2 E3"},
+		{", power: yes", ", power: yes", "A1.P1 E1 E2, A1.P2 E3"},
+	} {
+		d, ok := Divide(solved(t, text(c.first, c.second)), "A1.P1", 40)
+		got := hung(applied(t, text(c.first, c.second), d.Edits()))
+		if !ok || !strings.HasPrefix(got, c.want) {
+			t.Errorf("%v: it is %s, want %s", c, got, c.want)
+		}
+	}
+}
+
 // rich is a run with everything that can be said of one, and a chain that goes on from its end.
 var rich = ported(`site: {separate: [[E1, E2], [E3, E1]]}
 runs:
