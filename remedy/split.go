@@ -202,17 +202,17 @@ func (d *Ports) Lacks() string {
 		pixels[r.Kind] += r.Pixels
 		every[r.Kind] = max(every[r.Kind], r.CutEvery)
 	}
+	best := fmt.Sprintf("No division over %s makes more than %v", counted(len(d.ports), "port"), d.Rate())
 	need, spare := 0, 0
 	for kind, all := range pixels {
 		protocol, _ := parts.Get[parts.Protocol](d.s.Scheme.Library, kind)
 		holds := study.Most(protocol, unit.Hertz(1/d.problem.Aim)) / every[kind] * every[kind]
-		if holds <= 0 {
-			return ""
+		if holds <= 0 { // not even the pixels up to the first mark are few enough
+			return best
 		}
 		need += (all + holds - 1) / holds
 		spare += all - len(d.ports)*holds
 	}
-	best := fmt.Sprintf("No division over %s makes more than %v", counted(len(d.ports), "port"), d.Rate())
 	switch lack := need - len(d.ports); {
 	case lack <= 0:
 		return best
