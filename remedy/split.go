@@ -217,9 +217,9 @@ func (d *Ports) Lacks() string {
 	case lack <= 0:
 		return best
 	case len(pixels) > 1 || spare <= 0:
-		return fmt.Sprintf("%s: it takes %s more", best, counted(lack, "port"))
+		return fmt.Sprintf("%s: it takes at least %s more", best, counted(lack, "port"))
 	default:
-		return fmt.Sprintf("%s: it takes %s more, or %s less", best, counted(lack, "port"), counted(spare, "pixel"))
+		return fmt.Sprintf("%s: it takes at least %s more, or %s fewer", best, counted(lack, "port"), counted(spare, "pixel"))
 	}
 }
 

@@ -285,8 +285,8 @@ data: {D1: {part: cable/data-3x0.5, length: 2 m, from: A1.P1, to: E1}}`)
 		want   string
 	}{
 		// A port sends to 822 pixels, in threes, at 40 Hz: 822 · 30 µs + 280 µs = 24.94 ms. Two make 900 each: 27.28 ms.
-		{1800, 40, "No division over 2 ports makes more than 36.7 Hz: it takes 1 port more, or 156 pixels less"},
-		{3000, 40, "No division over 2 ports makes more than 22.1 Hz: it takes 2 ports more, or 1356 pixels less"},
+		{1800, 40, "No division over 2 ports makes more than 36.7 Hz: it takes at least 1 port more, or 156 pixels fewer"},
+		{3000, 40, "No division over 2 ports makes more than 22.1 Hz: it takes at least 2 ports more, or 1356 pixels fewer"},
 		{300, 4000, "No division over 2 ports makes more than 209 Hz"},
 	} {
 		d, ok := Divide(solved(t, text(c.pixels)), "A1.P1", c.rate)

@@ -98,10 +98,11 @@ func (s *sets) shortest() float64 {
 		best[set] = math.Inf(1)
 	}
 	for port := range s.on {
+		on := s.on[port]
 		for set := s.all; set > 0; set-- { // larger sets first: the smaller ones are still those of the ports before
 			for part := set; part > 0; part = (part - 1) & set {
-				if s.on[port][part] < never {
-					best[set] = min(best[set], max(s.frame[part], best[set&^part]))
+				if f := max(s.frame[part], best[set&^part]); f < best[set] && on[part] < never {
+					best[set] = f
 				}
 			}
 		}
@@ -118,13 +119,14 @@ func (s *sets) cheapest(limit float64) ([][]int, bool) {
 	takes := make([][]int32, len(s.on)) // of a port and a set: which parts of it the port takes
 	for port := range s.on {
 		takes[port] = make([]int32, s.all+1)
+		on, take := s.on[port], takes[port]
 		for set := s.all; set > 0; set-- {
 			for part := set; part > 0; part = (part - 1) & set {
 				if s.frame[part] > limit {
 					continue
 				}
-				if c := s.on[port][part].plus(least[set&^part]); c < least[set] {
-					least[set], takes[port][set] = c, int32(part)
+				if c := on[part].plus(least[set&^part]); c < least[set] {
+					least[set], take[set] = c, int32(part)
 				}
 			}
 		}
