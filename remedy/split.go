@@ -105,7 +105,7 @@ func (d *Ports) gather(port string) bool {
 	return len(d.runs) > 0
 }
 
-// name names the pieces of runs: E1 and what is cut off it, E1b, or by the next number where a letter is taken or none is left.
+// name names the pieces of runs: E1 and what is cut off it, E1b and E1c, by letters that are not taken; by the next number where none is left.
 func (d *Ports) name() {
 	count := make([]int, len(d.runs))
 	for _, list := range d.division.Ports {
@@ -118,9 +118,13 @@ func (d *Ports) name() {
 	d.names = make([][]string, len(d.runs))
 	for i, run := range d.runs {
 		d.names[i] = []string{run}
+		letter := 'b'
 		for k := 1; k < count[i]; k++ {
-			name := run + string(rune('a'+k))
-			if k > 25 || taken[name] || given[name] {
+			for letter <= 'z' && (taken[run+string(letter)] || given[run+string(letter)]) {
+				letter++
+			}
+			name := run + string(letter)
+			if letter > 'z' {
 				name = following(d.s, scheme.IDs(d.s.Scheme.Runs), "E", given)
 			}
 			given[name] = true

@@ -274,6 +274,31 @@ func TestPolesThatWereWholeStayWhole(t *testing.T) {
 	}
 }
 
+// A run that has its length by the drawing alone; a name that is taken; a cut in three, at marks.
+func TestARunThatIsOnlyDrawnIsCutInThree(t *testing.T) {
+	text := ported("boards: {A1: {part: board/ten-way-six-port}}\nruns: {E1: {tape: tape/faint}, E1b: {tape: tape/faint, pixels: 30}}\ncables:\n"+inlets+`  W3: {part: cable/flex-2x1.5, length: 2 m, from: A1.1, to: E1@start}
+  W4: {part: cable/flex-2x1.5, length: 2 m, from: A1.2, to: E1b@start}`, `data:
+  D1: {part: cable/data-3x0.5, length: 2 m, from: A1.P1, to: E1}
+  D2: {part: cable/data-3x0.5, length: 2 m, from: A1.P3, to: E1b}
+drawing: {E1: [[0, 0], [45, 0]]}`)
+	text = strings.Replace(text, "boards: {A1: {part: board/four-way-two-port}, A2: {part: board/four-way-two-port}}\n", "", 1)
+	text = strings.Replace(text, "  W2: {part: cable/flex-2x6, length: 1 m, from: T1, to: A2.in}\n", "", 1)
+	s := solved(t, text)
+	d, ok := Divide(s, "A1.P1", 40)
+	if !ok || !d.Meets() || d.division.Cuts != 2 {
+		t.Fatalf("2250 pixels, 822 on a port: it is %+v", d.division)
+	}
+	is := applied(t, text, d.Edits())
+	drawAlike(t, s, is, 1e-3)
+	var runs []string
+	for _, id := range scheme.IDs(is.Scheme.Runs) {
+		runs = append(runs, fmt.Sprintf("%s %d %v", id, is.Scheme.Runs[id].Count, is.Scheme.Drawing[id].Points))
+	}
+	if got, want := strings.Join(runs, ", "), "E1 750 [[0 0] [15 0]], E1b 30 [], E1c 750 [[15 0] [30 0]], E1d 750 [[30 0] [45 0]]"; got != want {
+		t.Errorf("it is %s, want %s", got, want)
+	}
+}
+
 func TestWhatIsLackingIsSaid(t *testing.T) {
 	text := func(pixels int) string {
 		return ported(fmt.Sprintf("runs: {E1: {tape: tape/faint, pixels: %d}}\ncables:\n", pixels) + inlets + `  W3: {part: cable/flex-2x1.5, length: 2 m, from: A1.1, to: E1@start}
