@@ -7,6 +7,8 @@
 //	        finding      what the user may be told: findings, mistakes, edits
 //	        circuit      the operating point of a nonlinear DC network
 //	        draw         pen and paper: a page as plain data, written as SVG
+//	        split        runs of pixels over data ports: which port sends to what
+//	        line         a pulse on a pair of conductors, by travelling waves
 //	THINGS  conductor    copper: resistance, temperature, ampacity
 //	        fuse         fuse links: resistance
 //	        supply       power supplies: set point and limit
@@ -21,8 +23,9 @@
 //	        signal       will the data arrive?
 //	        light        what the viewer gets
 //	MAKERS  rulebook     the list of all rules
+//	        addressing   pixels as universes and slots
 //	        sizing       a first scheme for a wish
-//	        sheet        drawings: time and current
+//	        sheet        drawings: time and current, power of a fault, pulses of a data lead
 //	ROOF    cmd/farend   the command
 //
 // Plumbing is in internal/; docs/architecture.md tells the story from the bottom up.

@@ -71,7 +71,7 @@ func portsInUse(s *study.Study, board string) []string {
 // Way relieves a way that carries too much: by one more feed of what it feeds, else by moving its cable to a stronger way that is
 // free, else by a stronger board.
 func Way(s *study.Study, way string) []finding.Edit {
-	if edits := split(s, way); edits != nil {
+	if edits := shared(s, way); edits != nil {
 		return edits
 	}
 	if edits := moved(s, way); edits != nil {
@@ -80,8 +80,8 @@ func Way(s *study.Study, way string) []finding.Edit {
 	return Board(s, network.BoardOf(way))
 }
 
-// split is one more feed of what a way feeds, with a fuse of its own, from the board as it is.
-func split(s *study.Study, way string) []finding.Edit {
+// shared is one more feed of what a way feeds, with a fuse of its own, from the board as it is.
+func shared(s *study.Study, way string) []finding.Edit {
 	for _, run := range fedBy(s, way) {
 		if f, ok := feedFor(s, run, lowest(s, run)); ok && f.draws() {
 			if edits := f.from(f.fromWay, f.fromSupply); edits != nil {

@@ -603,18 +603,23 @@ func (f feed) allowed(from string) unit.Volt {
 	return roomy*left - upstream
 }
 
-// name is an identifier that is not taken: the letters that cables go by here, and the next number.
+// name is an identifier that is not taken for one more cable.
 func (f feed) name() string {
-	letters, last := "W", 0
-	for _, id := range scheme.IDs(f.s.Scheme.Cables) {
+	return following(f.s, scheme.IDs(f.s.Scheme.Cables), "W", f.taken)
+}
+
+// following is an identifier that is not taken: the letters that those of a kind go by here, and the next number.
+func following(s *study.Study, ids []string, letters string, more map[string]bool) string {
+	last := 0
+	for _, id := range ids {
 		head := strings.TrimRight(id, "0123456789")
 		if n, err := strconv.Atoi(id[len(head):]); err == nil && n < 1e6 && n > last {
 			letters, last = head, n
 		}
 	}
-	for taken := f.s.Scheme.Identifiers(); ; {
+	for taken := s.Scheme.Identifiers(); ; {
 		last++
-		if name := letters + strconv.Itoa(last); !taken[name] && !f.taken[name] {
+		if name := letters + strconv.Itoa(last); !taken[name] && !more[name] {
 			return name
 		}
 	}

@@ -200,7 +200,7 @@ func WayLoad(s *study.Study, way string) []finding.Edit {
 	if !ok {
 		return moved(s, way)
 	}
-	if edits := split(s, way); edits != nil {
+	if edits := shared(s, way); edits != nil {
 		return edits
 	}
 	if edits := p.fit(s, bearing(s, way, way+".fuse"), "fuses", way); more == nil && edits != nil {

@@ -124,10 +124,12 @@ func (c change) whole(noun string) string {
 		return id + " is taken out"
 	case c.there || !ok:
 		return fmt.Sprintf("%s: %s instead of %s", id, c.is, c.was)
-	case noun != "cable":
+	case noun == "run":
+		return fmt.Sprintf("a new run %s: %v pixels of %v", id, values["pixels"], values["tape"])
+	case noun != "cable" && noun != "data lead":
 		return fmt.Sprintf("a new %s %s: %v", noun, id, values["part"])
 	}
-	text := fmt.Sprintf("a new cable %s from %v to %v, %v", id, values["from"], values["to"], values["length"])
+	text := fmt.Sprintf("a new "+noun+" %s from %v to %v, %v", id, values["from"], values["to"], values["length"])
 	switch values["label"] {
 	case EstimatedLength:
 		text += " (estimated)"

@@ -47,6 +47,8 @@ data: {D1: {part: cable/data-3x0.5, length: 1 m, from: A1.P1, to: E1, power: yes
 		{"/cables/W8", feed(map[string]any{"label": scheme.EstimatedLength}), "a new cable W8 from A1.4 to E1@px153, 4.2 m (estimated), cable/flex-2x2.5"},
 		{"/cables/W8", feed(map[string]any{"label": scheme.DrawnLength}), "a new cable W8 from A1.4 to E1@px153, 4.2 m (from the drawing), cable/flex-2x2.5"},
 		{"/cables/W8", feed(map[string]any{"fuse": "fuse/inline-5A", "pole": "plus"}), "a new cable W8 from A1.4 to E1@px153, 4.2 m, cable/flex-2x2.5, plus only, with fuse/inline-5A where it begins"},
+		{"/runs/E2", map[string]any{"tape": "tape/5v-rgb-60", "pixels": 90}, "a new run E2: 90 pixels of tape/5v-rgb-60"},
+		{"/data/D2", map[string]any{"part": "cable/data-3x0.5", "length": "2 m", "from": "A1.P2", "to": "E2", "label": scheme.EstimatedLength}, "a new data lead D2 from A1.P2 to E2, 2 m (estimated), cable/data-3x0.5"},
 		{"/junctions/X1", map[string]any{"part": "junction/lever-5"}, "a new junction X1: junction/lever-5"},
 		{"/runs/E1/tape", "tape/5v-rgbw-60", "E1: tape/5v-rgbw-60 instead of tape/5v-rgb-60"},
 		{"/runs/E1/cuts/-", map[string]any{"at": "px50", "pole": "plus"}, "E1: a cut of the plus at px50"},

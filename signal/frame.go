@@ -5,6 +5,7 @@ import (
 
 	"farend/finding"
 	"farend/parts"
+	"farend/remedy"
 	"farend/study"
 	"farend/unit"
 )
@@ -34,6 +35,7 @@ var frameRate = study.Rule{
 			"It is what the line allows. A controller that works out the next frame before it sends, or sends its ports one after the other, makes fewer.",
 			"Clocked pixels are taken at the fastest clock of their sheet: a controller may be slower, and a long lead allows less.",
 			"How often pixels are switched on and off meanwhile is asked by signal/refresh.",
+			"The division over ports that is proposed is the best there is for some twelve runs, and for more the best that a search finds. How long new leads are is by the drawing or estimated: measure them.",
 		},
 		Grades: []study.Graded{
 			{Grade: finding.Fails, When: "fewer frames than the aim"},
@@ -60,7 +62,10 @@ var frameRate = study.Rule{
 		case !p.Aimed:
 			return study.Passes("No frame rate is asked for (aims: frame_rate).")
 		case p.Mixed != nil:
-			return study.Unknown(fmt.Sprintf("Runs of several protocols hang on %s: %s. How long a frame takes is not known.", id, study.Several(p.Mixed)), "Give pixels of each protocol a port of their own.")
+			says, edits := divided(s, id, s.Scheme.Aims.FrameRate, "Give pixels of each protocol a port of their own")
+			mixed := study.Unknown(fmt.Sprintf("Runs of several protocols hang on %s: %s. How long a frame takes is not known.", id, study.Several(p.Mixed)), says)
+			mixed[0] = mixed[0].Fixed(edits)
+			return mixed
 		case !p.Known:
 			return study.Unknown(fmt.Sprintf("How long a frame of %s takes is not known: a tape or its length is not chosen yet.", id), "Choose the tape and its length.")
 		}
@@ -68,18 +73,42 @@ var frameRate = study.Rule{
 		aim := s.Scheme.Aims.FrameRate
 		a := study.Lower(float64(p.Rate), float64(aim), 0.05, finding.Fails).Fill("", "Hz", protocol.Basis, protocol.Source)
 		got, wanted := unit.Apart(p.Rate, aim)
+		says, edits := "", func() []finding.Edit { return nil }
+		switch {
+		case a.Grade == finding.Fails:
+			says, edits = divided(s, id, aim, slower(p))
+		case a.Grade == finding.Tight:
+			says, edits = divided(s, id, aim*roomy, slower(p))
+		}
 		return []study.Assessment{a.On(func() []study.Number { return frameNumbers(p, protocol) }).
-			Say(fmt.Sprintf("%s sends to %d pixels: a frame takes %v, %s. The aim is %s.", id, p.Pixels, p.Frame, got, wanted), slower(p)).
+			Say(fmt.Sprintf("%s sends to %d pixels: a frame takes %v, %s. The aim is %s.", id, p.Pixels, p.Frame, got, wanted), says).Fixed(edits).
 			Worked(func(w *study.Working) { framed(w, s, p, protocol) })}
 	},
 }
 
-// slower says what would do.
+// roomy is how much more than the aim is not tight, and a hair.
+const roomy = 1.05 * (1 + 1e-9)
+
+// divided says how the runs could be divided over ports so that each makes a frame rate, with the edits that do it; where that cannot be, what else would
+// do, and what stands against it.
+func divided(s *study.Study, port string, rate unit.Hertz, otherwise string) (says string, edits func() []finding.Edit) {
+	none := func() []finding.Edit { return nil }
+	d, ok := remedy.Divide(s, port, rate)
+	switch {
+	case !ok || d.Meets() && !d.Changed():
+		return otherwise + ".", none
+	case !d.Meets():
+		return d.Lacks() + ". " + otherwise + ".", none
+	}
+	return d.Says() + ".", d.Edits
+}
+
+// slower says what else would do.
 func slower(p study.Port) string {
 	if p.Spare < 0 {
-		return fmt.Sprintf("Give %d of its pixels another port, or lower the aim.", -p.Spare)
+		return fmt.Sprintf("Give %d of its pixels another port, or lower the aim", -p.Spare)
 	}
-	return "Give some of its pixels another port, or lower the aim."
+	return "Give some of its pixels another port, or lower the aim"
 }
 
 // frameNumbers lists what decides how long a frame takes.

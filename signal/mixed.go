@@ -1,12 +1,14 @@
 package signal
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
 
 	"farend/finding"
 	"farend/parts"
+	"farend/remedy"
 	"farend/study"
 	"farend/unit"
 )
@@ -59,8 +61,18 @@ var mixedChain = study.Rule{
 				all = append(all, mixed(id, a, b)...)
 			}
 		}
-		return all
+		return study.FixedAll(all, func() []finding.Edit { return parted(s, id) })
 	},
+}
+
+// parted gives the runs of each protocol ports of their own, at the frame rate that is asked for, if any is; none where there are too few ports.
+func parted(s *study.Study, port string) []finding.Edit {
+	const anyRate unit.Hertz = 1
+	d, ok := remedy.Divide(s, port, cmp.Or(s.Scheme.Aims.FrameRate, anyRate))
+	if !ok || !d.Meets() || !d.Changed() {
+		return nil
+	}
+	return d.Edits()
 }
 
 // highsDecide is what a low that one of two sheets does not allow is worth.

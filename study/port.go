@@ -69,7 +69,7 @@ func (s *Study) port(id, lead string) Port {
 		p.Rate = unit.Hertz(1 / p.Frame)
 	}
 	if p.Known && p.Aimed {
-		p.Spare = most(protocol, s.Scheme.Aims.FrameRate) - p.Pixels
+		p.Spare = Most(protocol, s.Scheme.Aims.FrameRate) - p.Pixels
 	}
 	return p
 }
@@ -79,8 +79,8 @@ func (s *Study) counted(runs []string) bool {
 	return !slices.ContainsFunc(runs, func(run string) bool { return s.Scheme.Runs[run].Count == 0 })
 }
 
-// most is how many pixels a protocol sends to at a frame rate at most: more pixels never take less time.
-func most(p *parts.Protocol, rate unit.Hertz) int {
+// Most is how many pixels a protocol sends to at a frame rate at most: more pixels never take less time.
+func Most(p *parts.Protocol, rate unit.Hertz) int {
 	const never = 1 << 24
 	return sort.Search(never, func(pixels int) bool {
 		t, ok := p.Frame(pixels + 1)
