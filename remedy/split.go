@@ -299,7 +299,13 @@ func (d *Ports) fresh(part split.Part, like scheme.Lead, from string, long lengt
 	if like.Suits != "" {
 		values["suits"] = string(like.Suits)
 	}
-	if like.Buffer != nil && like.Buffer.At == "from" {
+	if like.Series > 0 {
+		values["series"] = plain(float64(like.Series)) + " Ω"
+	}
+	if like.Beside != "" {
+		values["beside"] = string(like.Beside)
+	}
+	if like.Buffer != nil && like.Buffer.At == scheme.FromEnd {
 		values["buffer"] = map[string]any{"part": like.Buffer.Part, "at": string(like.Buffer.At)}
 	}
 	id := following(d.s, scheme.IDs(d.s.Scheme.Data), "D", taken)

@@ -38,8 +38,8 @@ var edges = study.Rule{
 			{Sign: "R_q", Unit: "Ω", Means: "driver and resistors that send"}, {Sign: "Z_0", Unit: "Ω", Means: "wave impedance of the lead"},
 		},
 		Sources: []study.Source{
-			{Title: "L. Bergeron, Du coup de bélier en hydraulique au coup de foudre en électricité", Edition: "1949", Basis: parts.Handbook, Says: "waves by characteristics; not read, by way of the next"},
-			{Title: "H. W. Dommel, Digital computer solution of electromagnetic transients, IEEE Transactions PAS-88", Edition: "1969", Basis: parts.Handbook, Says: "each end sees a resistance and what was at the other end one delay ago; loss lumped at the ends and in the middle; equations from memory, held to ngspice's line by tests"},
+			{Title: "L. Bergeron, Du coup de bélier en hydraulique au coup de foudre en électricité", Edition: "1949", Basis: parts.Memory, Says: "waves by characteristics; not read, by way of the next"},
+			{Title: "H. W. Dommel, Digital computer solution of electromagnetic transients, IEEE Transactions PAS-88", Edition: "1969", Basis: parts.Memory, Says: "each end sees a resistance and what was at the other end one delay ago; loss lumped at the ends and in the middle; equations from memory, held to ngspice's line by tests"},
 			{Title: "the sheets of chip, driver and cable", Basis: parts.Datasheet, Says: "windows of pulses, thresholds, capacitance; which sheets the parts say"},
 			pausing,
 			clamping,
@@ -223,9 +223,13 @@ func (w edging) diode(over bool) study.Assessment {
 func (w edging) said(a study.Assessment, text string) study.Assessment {
 	d := w.edge.Drive
 	cable, _ := parts.Get[parts.Cable](w.s.Scheme.Library, w.lead.Part)
-	remedy := "Put a resistor into the lead that brings driver and resistors to its wave impedance, make it shorter, or put a buffer at the end that sends."
-	if ohms := d.Driver.Is + d.Inside.Is + d.Added; ohms > cable.Z0.Upper() {
+	remedy := "Make the lead shorter, or put a buffer at the end that sends, with what is left to the wave impedance beside it."
+	now := w.s.Wired(w.edge.Lead)
+	switch match := w.s.Matching(w.edge.Lead, now); {
+	case d.Driver.Is+d.Inside.Is > cable.Z0.Upper():
 		remedy = "What drives it is weak: put a buffer at the end that sends, with what is left to the wave impedance beside it, or make the lead shorter."
+	case len(match) > 0 && match[0] > 0 && match[0] != now.Series:
+		remedy = fmt.Sprintf("Put %g Ω into the lead where it begins: so driver and resistors come nearest to its wave impedance. Or make it shorter, or put a buffer at the end that sends.", float64(match[0]))
 	}
 	return a.On(func() []study.Number {
 		list := []study.Number{

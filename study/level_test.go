@@ -13,6 +13,12 @@ import (
 // levelled is a run of 1 A behind a return of some resistance, with a data lead whose ground is open, and something in the lead.
 func levelled(t *testing.T, ohms float64, logic, lead string) *study.Study {
 	t.Helper()
+	return joinedBy(t, ohms, logic, "length: 1 m, ground: open"+lead)
+}
+
+// joinedBy is that with all that is said of the lead.
+func joinedBy(t *testing.T, ohms float64, logic, lead string) *study.Study {
+	t.Helper()
 	return studied(t, fmt.Sprintf(`site: {coldest: 20 °C, conductors: 20 °C, metalwork: isolated}
 supplies: {T1: {part: supply/ideal}}
 boards: {A1: {part: board/sends}}
@@ -20,7 +26,7 @@ runs: {E1: {tape: tape/sure, pixels: 100}}
 cables:
   W1: {part: cable/back, length: 1 m, from: T1, to: A1.in, fuse: fuse/inline-2A}
   W2: {part: cable/back, length: 1 m, from: T1, to: E1@start}
-data: {D1: {part: cable/data-3x0.5, length: 1 m, from: A1.P1, to: E1, ground: open%s}}
+data: {D1: {part: cable/data-3x0.5, from: A1.P1, to: E1, %s}}
 states: {full: {}}
 parts:
   supply/ideal: {title: ideal, basis: measured, source: invented, volts: 12 V, amps: 20 A, watts: 240 W, source_resistance: 0.001 mΩ, limit: constant-current, limit_at: {low: 25 A, high: 30 A}}
@@ -90,6 +96,27 @@ func TestALongerReturnNeverImprovesTheLevelOfData(t *testing.T) {
 			}
 			high, under = m.High.Volts, m.Under.Volts
 			ohms *= 1 + r.Float64()
+		}
+	}
+}
+
+// A longer data lead has more resistance in its ground core, so more of the current goes home by the power return and lifts the ground of the run: the high
+// level never gets better for it, whatever the two resistances are.
+func TestALongerLeadNeverImprovesTheLevelOfData(t *testing.T) {
+	r := rand.New(rand.NewSource(11))
+	for range 12 {
+		ohms := 0.02 * math.Pow(30, r.Float64())
+		last, lead := math.Inf(1), 0.2+r.Float64()
+		for range 5 {
+			s := joinedBy(t, ohms, "supply: 5 V, high: 70 %, low: 30 %, over: 0.5 V, under: 0.5 V", fmt.Sprintf("length: %.3f m", lead))
+			high := float64(s.LeadMargins("D1")[0].High.Volts)
+			if high > last+1e-9 {
+				t.Errorf("return %.3f Ω, lead %.2f m: a high level has %.6f V to spare, %.6f V with a shorter one", ohms, lead, high, last)
+			}
+			last, lead = high, lead*2
+		}
+		if free := 4.6 - ohms - 3.5; last < free-1e-3 {
+			t.Errorf("return %.3f Ω: %.4f V to spare, and %.4f V with an open ground", ohms, last, free)
 		}
 	}
 }

@@ -33,6 +33,20 @@ func (s *Study) Ports() []Port {
 	return list
 }
 
+// Slowest is the port whose frame takes longest, and with it that of the whole scheme; it is not ok where there is no port, or of one it is not known how
+// long a frame takes.
+func Slowest(list []Port) (slowest Port, ok bool) {
+	for _, p := range list {
+		if !p.Known {
+			return Port{}, false
+		}
+		if p.Frame > slowest.Frame {
+			slowest = p
+		}
+	}
+	return slowest, len(list) > 0
+}
+
 // Port is one of them; it is not ok where none of that name sends.
 func (s *Study) Port(id string) (p Port, ok bool) {
 	for lead, d := range s.Scheme.Data {

@@ -41,7 +41,11 @@ func (c *checked) printPorts(p *page) {
 		t.row(port.ID, few(port.Runs), strconv.Itoa(port.Pixels), protocol, frame, rate, spare, lead, margin, edge)
 	}
 	t.print()
-	text := "What the line allows: a controller that works frames out between sending them makes fewer"
+	text := ""
+	if slowest, ok := study.Slowest(list); ok && len(list) > 1 {
+		text = fmt.Sprintf("The scheme is as slow as its slowest port, %s: %v, %v. ", slowest.ID, slowest.Frame, slowest.Rate)
+	}
+	text += "What the line allows: a controller that works frames out between sending them makes fewer"
 	if c.Scheme.Aims.FrameRate > 0 {
 		text += "; spare are pixels more that each could send to at " + c.Scheme.Aims.FrameRate.String()
 	}
@@ -51,6 +55,8 @@ func (c *checked) printPorts(p *page) {
 
 // The JSON of how data is sent.
 type signalJSON struct {
+	Frame *float64      `json:"frame_s"`
+	Rate  *float64      `json:"hertz"`
 	Ports []portJSON    `json:"ports"`
 	Links []passageJSON `json:"links"`
 }
@@ -120,7 +126,11 @@ func passagesJSON(s *study.Study) []passageJSON {
 
 func portsJSON(s *study.Study) signalJSON {
 	out := signalJSON{Ports: []portJSON{}, Links: passagesJSON(s)}
-	for _, p := range s.Ports() {
+	ports := s.Ports()
+	if slowest, ok := study.Slowest(ports); ok {
+		out.Frame, out.Rate = number(slowest.Frame), number(slowest.Rate)
+	}
+	for _, p := range ports {
 		line := portJSON{ID: p.ID, Runs: p.Runs, Pixels: p.Pixels}
 		if p.Mixed == nil {
 			line.Protocol = text(p.Protocol)

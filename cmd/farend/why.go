@@ -73,6 +73,9 @@ func (c *checked) understood(asked string) (inquiry, error) {
 	if r, ok := ruleMeant(rule); ok {
 		q.rule = r
 		q.subject, q.in, _ = strings.Cut(rest, ":")
+		if of, _ := rulebook.Named(r); of.Scope == study.Whole && q.in == "" && c.isCase(q.subject) { // of the scheme as a whole a case is all there is to name
+			q.subject, q.in = "", q.subject
+		}
 	} else if !named {
 		q.subject = asked
 	} else {
@@ -85,6 +88,11 @@ func (c *checked) understood(asked string) (inquiry, error) {
 		return q, nil
 	}
 	return q, c.notFound(asked, q)
+}
+
+// isCase reports whether anything is judged in a case of a name.
+func (c *checked) isCase(name string) bool {
+	return name != "" && slices.ContainsFunc(c.assessed, func(a study.Assessed) bool { return a.Case == name })
 }
 
 // ruleMeant is the rule with a name, or with one that ends so: cable-current is protection/cable-current.

@@ -85,6 +85,7 @@ func TestWhatIsAskedIsUnderstood(t *testing.T) {
 		"W1":                                    {"", "W1", ""},
 		"light/typical-tape:tape/5v-rgb-60":     {"light/typical-tape", "tape/5v-rgb-60", ""},
 		"not-chosen":                            {"protection/not-chosen", "", ""},
+		"silent-power:fault/poles/W1@from/dark": {"protection/silent-power", "", "fault/poles/W1@from/dark"},
 		"light/pixel-voltage:E1:peak/full":      {"light/pixel-voltage", "E1", "peak/full"},
 		"tape/5v-rgb-60":                        {"", "tape/5v-rgb-60", ""},
 		"protection/operating-point::":          {"protection/operating-point", "", ""},
