@@ -34,7 +34,7 @@ func Wave(st *study.Study, lead string) (draw.Scene, bool) {
 	p.first = p.paper(firstPlot, min(10*p.along()+40e-9, 280e-9))
 	for _, paper := range []linear{p.whole, p.first} {
 		p.thresholds(paper)
-		for _, kind := range []waveKind{diodeWave, weakWave, strongWave} {
+		for _, kind := range []waveKind{diodeWave, strongWave, weakWave} {
 			p.courses(paper, kind)
 		}
 	}
@@ -55,8 +55,8 @@ var (
 	firstPlot = draw.Box{Min: draw.Point{X: 30, Y: 122}, Max: draw.Point{X: 172, Y: 186}}
 )
 
-const waveRests = "Travelling waves on one even pair, after Bergeron and Dommel; modelled, not measured. Strong: driver, resistor and rise at the lower ends of their spreads, an input without capacitance. " +
-	"Weak: at the upper ends, an input that is all capacitance. Each with the wave impedance at both ends of its spread. Diodes of the input: 0.7 V and 25 Ω, from memory."
+const waveRests = "Travelling waves on one even pair, after Bergeron and Dommel; modelled, not measured. Strong: driver, resistor and rise at the lower ends of their spreads, an input without capacitance and one with all of it. " +
+	"Weak: at the upper ends, an input with all of it. Each with the wave impedance at both ends of its spread. Diodes of the input: 0.7 V and 25 Ω, from memory."
 
 // A waveKind is which of the corners a line is of.
 type waveKind int

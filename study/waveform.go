@@ -10,13 +10,14 @@ import (
 	"farend/unit"
 )
 
-// A corner is one choice of what is not known: the ends of spreads, and what the receiver asks for. The strong one drives as hard and as fast as it may an
-// input without capacitance; the weak one the other way round. The diodes of an input take what would swing back, and no sheet says where they begin: so
-// levels and pulses are those without, and what the diodes take is found with them.
+// A corner is one choice of what is not known: the ends of spreads, and what the receiver asks for. The weak one drives as weakly and as slowly as it may, and
+// its input is laden: it has all the capacitance that it may have. Strong ones drive as hard and as fast as they may an input without any, and a laden
+// one, which sends a spike back before the rest. The diodes of an input take what would swing back, and no sheet says where they begin: so levels and
+// pulses are those without, and what the diodes take is found with them.
 type corner struct {
-	strong, clamped bool
-	z0              unit.Ohm
-	asked           asked
+	strong, laden, clamped bool
+	z0                     unit.Ohm
+	asked                  asked
 }
 
 // corners lists those in which a lead is tried.
@@ -27,7 +28,9 @@ func (l *launch) corners() (list []corner) {
 	}
 	for _, a := range l.asks {
 		for _, z0 := range ends {
-			list = append(list, corner{false, false, z0, a}, corner{true, false, z0, a}, corner{true, true, z0, a})
+			list = append(list,
+				corner{laden: true, z0: z0, asked: a}, corner{strong: true, z0: z0, asked: a},
+				corner{strong: true, laden: true, z0: z0, asked: a}, corner{strong: true, clamped: true, z0: z0, asked: a})
 		}
 	}
 	return list
@@ -47,6 +50,8 @@ func (l *launch) circuit(c corner) (is line.Circuit, high, low float64) {
 	} else {
 		is.Sender = line.Sender{Ohms: float64(d.Driver.Upper() + d.Inside.Upper() + d.Added), Rise: float64(d.Rise.Upper())}
 		high, low = float64(l.sent.High.Lower()), float64(l.sent.Low.Upper())
+	}
+	if c.laden {
 		is.Receiver.Farads = float64(l.farads)
 	}
 	if c.clamped {

@@ -45,6 +45,7 @@ type wavesJSON struct {
 
 type waveJSON struct {
 	Drive  string    `json:"drive"`
+	Laden  bool      `json:"laden"`
 	Diodes bool      `json:"diodes"`
 	Z0     *float64  `json:"z0_ohms"`
 	Case   string    `json:"case"`
@@ -70,7 +71,7 @@ func (s streams) waves(result *checked, lead string) error {
 	}
 	for _, w := range result.Waveforms(lead) {
 		line := waveJSON{
-			Drive: "weak", Diodes: w.Clamped, Z0: number(w.Z0), Case: w.In.Name, Supply: number(w.Supply), High: number(w.High), Low: number(w.Low),
+			Drive: "weak", Laden: w.Laden, Diodes: w.Clamped, Z0: number(w.Z0), Case: w.In.Name, Supply: number(w.Supply), High: number(w.High), Low: number(w.Low),
 			Step: &w.Wave.Step, Near: rounded(w.Wave.Near, 1e-6), Far: rounded(w.Wave.Far, 1e-6), Amps: rounded(w.Wave.NearAmps, 1e-9),
 		}
 		if w.Strong {
