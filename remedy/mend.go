@@ -205,11 +205,12 @@ func (w *mending) make(ctx context.Context, list []finding.Finding) (first *Refu
 func (w *mending) apply(ctx context.Context, d draft, list []finding.Finding) (draft, *Refusal, error) {
 	text, steps := d.text, slices.Clone(d.steps)
 	for _, f := range list {
-		_, after, mistakes := scheme.Apply(d.study.Scheme.File, text, f.Edits, parts.Catalogue())
+		edits := scheme.Effective(text, f.Edits)
+		_, after, mistakes := scheme.Apply(d.study.Scheme.File, text, edits, parts.Catalogue())
 		if after == nil {
 			return d, &Refusal{Why: "the file cannot be changed so: " + mistakes[0].Text}, nil
 		}
-		steps = append(steps, Step{f, f.Edits, scheme.Changes(text, f.Edits), text, after})
+		steps = append(steps, Step{f, edits, scheme.Changes(text, edits), text, after})
 		text = after
 	}
 	if bytes.Equal(text, d.text) {

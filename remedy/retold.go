@@ -21,7 +21,8 @@ func (w *mending) retold(ctx context.Context, start draft) (draft, error) {
 		return w.draft, nil
 	}
 	var told []Step
-	for i, edits := range lists {
+	for i, all := range lists {
+		edits := scheme.Effective(text, all)
 		if len(edits) == 0 {
 			continue
 		}

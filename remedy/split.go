@@ -61,14 +61,30 @@ func Divide(s *study.Study, port string, rate unit.Hertz) (d Ports, ok bool) {
 		}
 		return d.leads.entry(d.ports[port], d.runs[to.Run], to.From).metres
 	}
+	near := true // new leads between runs are no longer than a pixel sends
 	d.problem.Chain = func(from, to split.Part) float64 {
-		return d.leads.chain(d.runs[from.Run], from.To, d.runs[to.Run], to.From).metres
+		long := d.leads.chain(d.runs[from.Run], from.To, d.runs[to.Run], to.From)
+		if near && !long.kept && long.metres > float64(reaches(s, tape(from.Run).Protocol)) {
+			return math.Inf(1)
+		}
+		return long.metres
 	}
-	d.division, ok = split.Divide(d.problem)
+	if d.division, ok = split.Divide(d.problem); !ok || !d.division.Meets {
+		near = false // what misses the frame rate is worse
+		d.division, ok = split.Divide(d.problem)
+	}
 	if ok {
 		d.name()
 	}
 	return d, ok
+}
+
+// reaches is how far a pixel of a protocol sends to the next run.
+func reaches(s *study.Study, protocol string) unit.Metre {
+	if p, ok := parts.Get[parts.Protocol](s.Scheme.Library, protocol); ok && p.Reach.Given {
+		return p.Reach.Is
+	}
+	return study.UnsaidReach
 }
 
 // gather lists the ports that can share what hangs on a port, or what hangs on one of these, and so on; and the runs on them.
@@ -274,6 +290,9 @@ func (d *Ports) lead(part split.Part, from string, long length, taken map[string
 	var edits []finding.Edit
 	if was.From.String() != from {
 		edits = append(edits, edit(from, "data", id, "from"))
+		if was.From.Kind != scheme.PortRef && slices.Contains(d.ports, from) && was.Ground == scheme.OpenGround {
+			edits = append(edits, edit(nil, "data", id, "ground")) // it was open between two runs; from a port its ground goes along
+		}
 	}
 	if long.kept {
 		return edits
@@ -293,7 +312,7 @@ func (d *Ports) lead(part split.Part, from string, long length, taken map[string
 // fresh is a lead to what is cut off a run.
 func (d *Ports) fresh(part split.Part, like scheme.Lead, from string, long length, taken map[string]bool) finding.Edit {
 	values := map[string]any{"part": like.Part, "length": metres(unit.Metre(long.metres)), "from": from, "to": d.called(part), "label": long.label}
-	if like.Ground != "" {
+	if like.Ground != "" && !(slices.Contains(d.ports, from) && like.From.Kind != scheme.PortRef) {
 		values["ground"] = string(like.Ground)
 	}
 	if like.Suits != "" {

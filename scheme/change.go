@@ -28,6 +28,17 @@ func Changes(source []byte, edits []finding.Edit) []string {
 	return words
 }
 
+// Effective leaves out the edits that would set what stands in the text already, or take out what does not stand there.
+func Effective(source []byte, edits []finding.Edit) (left []finding.Edit) {
+	look := document.Look(source)
+	for _, e := range edits {
+		if was, there := look(e.Path); there != (e.Value != nil) || there && document.Shown(e.Value) != was {
+			left = append(left, e)
+		}
+	}
+	return left
+}
+
 // A change is an edit with what stood there before.
 type change struct {
 	path    []string

@@ -40,8 +40,8 @@ func (r *reading) lead(id string) (Lead, bool) {
 	if l.Buffer != nil {
 		part[parts.Buffer](r, l.Buffer.Part, "buffer", "data", id, "buffer", "part")
 	}
-	if r.usable("data", id, "series") && !(l.Series > 0 && l.Series <= 100e3) {
-		r.wrong(r.value("data", id, "series"), fmt.Sprintf("a resistor of %s is none that data passes", plain(float64(l.Series), "Ω")), "write a resistance above 0 Ω and up to 100 kΩ, such as 33 Ω")
+	if r.usable("data", id, "series") && !(l.Series >= 1 && l.Series <= 100e3) {
+		r.wrong(r.value("data", id, "series"), fmt.Sprintf("a resistor of %v in a data lead either does nothing or lets nothing through", l.Series), "write a resistance from 1 Ω to 100 kΩ, such as 33 Ω")
 	}
 	if p != nil && r.sound("data", id, "power") && r.sound("data", id, "ground") {
 		r.leadCores(id, l, p.Cores)

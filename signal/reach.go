@@ -10,9 +10,6 @@ import (
 	"farend/unit"
 )
 
-// unsaidReach is how far pixels send whose sheet does not say; how far a port or buffer does on one wire is study.PairFrom.
-const unsaidReach unit.Metre = 3
-
 var (
 	unsaying = study.Source{Title: "the sheets of other chips", Basis: parts.Derived, Says: "3 m is the least of all sheets that name a distance: WS2812-2020, and WS2812B of 2023"}
 	singling = study.Source{Title: "common practice, no source", Basis: parts.Practice, Says: "beyond 10 m data goes as a difference on a pair; up to 3 m a buffer with 33 to 470 Ω behind it does, up to 10 m with 75 to 100 Ω and the ground in the same pair"}
@@ -89,14 +86,14 @@ func fromPixel(s *study.Study, id string, length unit.Metre, measured func(*stud
 	}
 	remedy := fmt.Sprintf("Put a buffer at the end of %s, bring the runs nearer to each other, or give %s a port of its own.", lead.From, lead.To)
 	if !protocol.Reach.Given {
-		a := study.Upper(float64(length), float64(unsaidReach), 0, finding.Tight).Fill("", "m", unsaying.Basis, unsaying.String())
+		a := study.Upper(float64(length), float64(study.UnsaidReach), 0, finding.Tight).Fill("", "m", unsaying.Basis, unsaying.String())
 		return []study.Assessment{a.On(func() []study.Number {
 			return []study.Number{study.Taken("3 m where the sheet says nothing", unsaying)}
 		}).
-			Say(fmt.Sprintf("The last pixel of %s sends along %v to %s. %s does not say how far it reaches; others say %v and more.", lead.From, length, lead.To, name, unsaidReach), remedy).
+			Say(fmt.Sprintf("The last pixel of %s sends along %v to %s. %s does not say how far it reaches; others say %v and more.", lead.From, length, lead.To, name, study.UnsaidReach), remedy).
 			Worked(func(w *study.Working) {
 				measured(w)
-				w.Taken("L_max", "how far a pixel surely reaches whose sheet says nothing", study.Of(unsaidReach), unsaying)
+				w.Taken("L_max", "how far a pixel surely reaches whose sheet says nothing", study.Of(study.UnsaidReach), unsaying)
 				w.Upper("L", "L_max", 0, finding.Tight)
 			})}
 	}

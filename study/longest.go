@@ -43,6 +43,9 @@ func (s *Study) Matching(lead string, w Wiring) []unit.Ohm {
 	return list
 }
 
+// UnsaidReach is how far a pixel sends to the next whose sheet does not say: the least of all sheets that do.
+const UnsaidReach unit.Metre = 3
+
 // PairFrom is the length from which on a differential pair is better than any lead: common practice, no source.
 const PairFrom unit.Metre = 10
 

@@ -138,7 +138,7 @@ var imperial = map[string]string{"feet": "ft", "foot": "ft", "'": "ft", "′": "
 var (
 	voltage     = &Dimension{Name: "voltage", Example: "5 V", SI: "V", read: plain("V", "µ m k"), print: []step{{"kV", 1e3}, {"V", 1}, {"mV", 1e-3}, {"µV", 1e-6}}}
 	current     = &Dimension{Name: "current", Example: "5 A", SI: "A", read: plain("A", "n µ m k"), print: []step{{"kA", 1e3}, {"A", 1}, {"mA", 1e-3}, {"µA", 1e-6}}}
-	resistance  = &Dimension{Name: "resistance", Example: "2 mΩ", SI: "ohm", read: plain("Ω", "µ m k M"), print: []step{{"MΩ", 1e6}, {"kΩ", 1e3}, {"Ω", 1}, {"mΩ", 1e-3}, {"µΩ", 1e-6}}}
+	resistance  = &Dimension{Name: "resistance", Example: "2 mΩ", SI: "ohm", read: plain("Ω", "µ m k M"), meant: map[string]string{"r": "Ω"}, print: []step{{"MΩ", 1e6}, {"kΩ", 1e3}, {"Ω", 1}, {"mΩ", 1e-3}, {"µΩ", 1e-6}}}
 	resistivity = &Dimension{Name: "resistance per length", Example: "100 mΩ/m", SI: "ohm/m",
 		read:  metric(metric(map[string]float64{}, "Ω", "/m", "µ m k", 1), "Ω", "/km", "m", 1e-3),
 		print: []step{{"Ω/m", 1}, {"mΩ/m", 1e-3}}}

@@ -36,8 +36,17 @@ type Quantity interface {
 	Dimension() *Dimension
 }
 
-// An Error says why a text is not a quantity, and what to write instead.
-type Error struct{ Text, Hint string }
+// An Error says why a text is not a quantity, and what to write instead. Unit is the unit with which Hint ends, where that is a guess.
+type Error struct{ Text, Hint, Unit string }
+
+// Like is the hint for where a value looks like another: in the unit of that.
+func (e *Error) Like(example string) string {
+	number, name := split(example)
+	if _, err := strconv.ParseFloat(number, 64); err != nil || e.Unit == "" || name == "" {
+		return e.Hint
+	}
+	return strings.TrimSuffix(e.Hint, e.Unit) + name
+}
 
 func (e *Error) Error() string {
 	if e.Hint == "" {
@@ -77,7 +86,8 @@ func (d *Dimension) Parse(text string) (float64, error) {
 	case strings.HasPrefix(name, ","):
 		return 0, comma(text, name)
 	case name == "":
-		return 0, &Error{quote(text) + " has no unit", d.withUnit(number, v)}
+		hint, guess := d.withUnit(number, v)
+		return 0, &Error{quote(text) + " has no unit", hint, guess}
 	case d == area:
 		if v, ok, err := gauge(number, name); ok {
 			return v, err
@@ -97,10 +107,10 @@ func (d *Dimension) Parse(text string) (float64, error) {
 // unit is the scale of a unit and its spelling in the table.
 func (d *Dimension) unit(number, name string) (float64, string, error) {
 	if digit(name[0]) {
-		return 0, "", &Error{quote(number+" "+name) + " holds two numbers", "write one number and its unit, for example " + d.Example}
+		return 0, "", &Error{Text: quote(number+" "+name) + " holds two numbers", Hint: "write one number and its unit, for example " + d.Example}
 	}
 	if sum, ok := d.sum(number, name); ok {
-		return 0, "", &Error{quote(number+" "+name) + " is two quantities", "write one: " + sum}
+		return 0, "", &Error{Text: quote(number+" "+name) + " is two quantities", Hint: "write one: " + sum}
 	}
 	short := name
 	if d == temperature {
@@ -111,20 +121,23 @@ func (d *Dimension) unit(number, name string) (float64, string, error) {
 			return scale, spelling, nil
 		}
 	}
+	guess := ""
 	meant, ok := d.meant[strings.ToLower(name)]
 	if !ok {
 		meant = d.unitOf(d.Example)
+		guess = meant
 	}
-	return 0, "", &Error{quote(name) + " is not a unit of " + d.Name, "write " + number + " " + meant}
+	return 0, "", &Error{quote(name) + " is not a unit of " + d.Name, "write " + number + " " + meant, guess}
 }
 
 // withUnit is a hint: the bare number with a unit. A percentage of up to one was more likely meant as a fraction, and
 // 0.8 % is a hundredth of 0.8.
-func (d *Dimension) withUnit(number string, v float64) string {
+func (d *Dimension) withUnit(number string, v float64) (hint, guess string) {
 	if d == ratio && v > 0 && v <= 1 {
-		return "write " + strconv.FormatFloat(100*v, 'g', 6, 64) + " %, or " + number + " % if you mean that little"
+		return "write " + strconv.FormatFloat(100*v, 'g', 6, 64) + " %, or " + number + " % if you mean that little", ""
 	}
-	return "write " + number + " " + d.unitOf(d.Example)
+	guess = d.unitOf(d.Example)
+	return "write " + number + " " + guess, guess
 }
 
 // sum is what two quantities written one after the other, such as 6 ft 7 in, are together: exactly in the unit of the second,
@@ -166,7 +179,7 @@ func (d *Dimension) scaleOf(name string) (float64, bool) {
 func digit(c byte) bool { return c >= '0' && c <= '9' }
 
 func (d *Dimension) tooLarge(text string) error {
-	return &Error{quote(text) + " is too large a number", "write " + d.Example}
+	return &Error{Text: quote(text) + " is too large a number", Hint: "write " + d.Example}
 }
 
 // comma is the mistake of a comma in a number, which may part decimals or thousands: name is what follows the whole part.
@@ -174,13 +187,13 @@ func comma(text, name string) error {
 	text = strings.TrimSpace(text)
 	point, none := strings.Replace(text, ",", ".", 1), strings.Replace(text, ",", "", 1)
 	if decimals, _ := split(name[1:]); len(decimals) == 3 && strings.Trim(decimals, "0123456789") == "" {
-		return &Error{quote(text) + " has a comma, for decimals or for thousands", "write " + point + " or " + none}
+		return &Error{Text: quote(text) + " has a comma, for decimals or for thousands", Hint: "write " + point + " or " + none}
 	}
-	return &Error{quote(text) + " has a decimal comma", "write " + point}
+	return &Error{Text: quote(text) + " has a decimal comma", Hint: "write " + point}
 }
 
 func (d *Dimension) wrong(text string) error {
-	return &Error{quote(text) + " is not a " + d.Name, "write a number and its unit, for example " + d.Example}
+	return &Error{Text: quote(text) + " is not a " + d.Name, Hint: "write a number and its unit, for example " + d.Example}
 }
 
 func (d *Dimension) unitOf(example string) string {
@@ -331,14 +344,14 @@ func Number(v float64, figures int) string {
 func gauge(number, name string) (float64, bool, error) {
 	aught := strings.HasPrefix(name, "/0") || len(number) > 1 && strings.Trim(number, "0") == ""
 	if aught && strings.EqualFold(strings.TrimSpace(strings.TrimPrefix(name, "/0")), "awg") {
-		return 0, true, &Error{quote(strings.TrimSuffix(number+name, " ")) + " is larger than Farend's tables", "write the area, for example 70 mm²"}
+		return 0, true, &Error{Text: quote(strings.TrimSuffix(number+name, " ")) + " is larger than Farend's tables", Hint: "write the area, for example 70 mm²"}
 	}
 	if !strings.EqualFold(name, "awg") {
 		return 0, false, nil
 	}
 	n, err := strconv.Atoi(number)
 	if err != nil || n < 0 || n > 40 || strconv.Itoa(n) != number {
-		return 0, true, &Error{quote(number+" "+name) + " is not a wire gauge", "write a whole number from 0 to 40, for example 16 AWG"}
+		return 0, true, &Error{Text: quote(number+" "+name) + " is not a wire gauge", Hint: "write a whole number from 0 to 40, for example 16 AWG"}
 	}
 	return float64(AreaOfGauge(n)), true, nil
 }

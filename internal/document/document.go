@@ -252,7 +252,7 @@ func (r *Reader) text(n Node, v encoding.TextUnmarshaler) {
 	if err := v.UnmarshalText([]byte(n.yaml.Value)); err != nil {
 		var wrong *unit.Error
 		if errors.As(err, &wrong) {
-			r.Mistake(n, wrong.Text, wrong.Hint)
+			r.Mistake(n, wrong.Text, wrong.Like(n.like))
 			return
 		}
 		r.Mistake(n, err.Error(), forExample(n, reflect.TypeOf(v).Elem()))
