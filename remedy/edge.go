@@ -146,3 +146,25 @@ func Resisted(s *study.Study, lead string, ohms unit.Ohm) []finding.Edit {
 	}
 	return rewired(lead, now, then)
 }
+
+// Unbuffered takes the buffer out of a data lead.
+func Unbuffered(lead string) []finding.Edit { return []finding.Edit{edit(nil, "data", lead, "buffer")} }
+
+// BufferedBefore puts the buffer of a data lead at the end that sends, with the resistor that its edges ask for; none where levels or edges are not well then.
+func BufferedBefore(s *study.Study, lead string) []finding.Edit {
+	now := s.Wired(lead)
+	if now.Buffer == nil {
+		return nil
+	}
+	then := now
+	then.Buffer = &scheme.LeadBuffer{Part: now.Buffer.Part, At: scheme.FromEnd}
+	if least, ok := study.Least(s.MarginsWith(lead, then.Buffer)); !ok || least.Volts < 0 {
+		return nil
+	}
+	for _, then.Series = range best(s, lead, then) {
+		if e, ok := s.EdgeWith(lead, then); ok && e.Grade() < finding.Unknown {
+			return rewired(lead, now, then)
+		}
+	}
+	return nil
+}

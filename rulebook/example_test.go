@@ -40,6 +40,7 @@ func instances() map[string]instance {
 		"signal/levels":                  {"low", "D1", "state/full"},
 		"signal/ground-current":          {"current", "D1", "state/full"},
 		"signal/buffer":                  {"buffers", "D1", ""},
+		"signal/clock-core":              {"clocked", "D1", ""},
 		"signal/edges":                   {"edges", "D1", "state/full"},
 		"signal/levels-at-cuts":          {"low", "E3", "state/full"},
 		"signal/frame-rate":              {"frames", "A1.P1", ""},

@@ -39,7 +39,6 @@ func without() map[string]string {
 		"protection/operating-point":     "it is a fault of ours, or numbers of no world",
 		"light/typical-tape":             "the remedy is to measure",
 		"protection/nuisance":            "a slower fuse, less capacitance or another supply: which is meant only people know",
-		"signal/buffer":                  "whether it moves or another is bought only people know",
 		"signal/levels-at-cuts":          "what the piece before a cut lacks is voltage: feeds, of which other rules ask",
 		"signal/refresh":                 "whether it is filmed only people know",
 		"signal/no-data":                 "where its data comes from only people know",

@@ -126,7 +126,7 @@ func (p *wavePicture) thresholds(a linear) {
 		volts unit.Volt
 		words string
 	}
-	list := []level{{w.Supply, "supply "}, {w.High, "surely high "}, {w.Low, "surely low "}}
+	list := []level{{w.Supply, "its logic "}, {w.High, "surely high "}, {w.Low, "surely low "}}
 	slices.SortStableFunc(list, func(a, b level) int { return cmp.Compare(b.volts, a.volts) })
 	lowest := math.Inf(-1)
 	for _, l := range list {
@@ -194,9 +194,9 @@ func (p *wavePicture) key() draw.Layer {
 	const top, column = 203, 91
 	layer := draw.Layer{Name: "key"}
 	key(&layer, draw.Point{X: margin + padding, Y: top}, keyWidth, 7.5, []entry{
-		{stroke(strongWave.pen()), "At " + p.edge.To + ", driven as hard and fast as it may be."},
-		{stroke(weakWave.pen()), "The same, as weakly and slowly as it may be."},
-		{stroke(diodeWave.pen()), "Driven hard, with the clamp diodes of the input."},
+		{stroke(strongWave.pen()), "Strong: at " + p.edge.To + ", driven as hard and fast as it may be."},
+		{stroke(weakWave.pen()), "Weak: driven as weakly and slowly as it may be."},
+		{stroke(diodeWave.pen()), "Strong, with the clamp diodes of the input."},
 		{stroke(classPen), "What the input asks for, in " + study.CaseWords(p.shown[0].In) + "."},
 	})
 	var notes []entry
@@ -210,10 +210,11 @@ func (p *wavePicture) key() draw.Layer {
 // told is what was found, in sentences.
 func (p *wavePicture) told() (list []string) {
 	e := p.edge
+	sound := e.High.Room(true) >= 0 && e.Low.Room(false) >= 0
 	for _, q := range e.Pulses {
 		what := "A " + q.Bit + " is " + q.Level
 		switch {
-		case q.Pause:
+		case q.Pause || !sound:
 			continue
 		case !q.Arrives():
 			list = append(list, fmt.Sprintf("%s for %s, and does not arrive whole.", what, quantity(q.Sent)))
@@ -221,10 +222,15 @@ func (p *wavePicture) told() (list []string) {
 		}
 		list = append(list, fmt.Sprintf("%s for %s, and arrives as %s to %s.", what, quantity(q.Sent), quantity(q.Shortest), quantity(q.Longest)))
 	}
-	list = append(list, fmt.Sprintf("A high level comes back to %s after its first peak, a low one to %s; diodes take %s at most.", quantity(e.High.Volts), quantity(e.Low.Volts), quantity(max(e.Over.Amps(), e.Under.Amps()))))
+	if !sound {
+		list = append(list, "A level crosses its threshold more than once, or never: no pulse arrives whole.")
+	}
+	list = append(list, fmt.Sprintf("A high level %s, a low one %s; diodes take %s at most.", swung(e.High), swung(e.Low), quantity(max(e.Over.Amps(), e.Under.Amps()))))
 	now := p.st.Wired(e.Lead)
 	longest := p.st.LongestLead(e.Lead, now)
 	switch {
+	case longest >= study.PairFrom && e.Drive.Length > study.PairFrom:
+		list = append(list, fmt.Sprintf("Driven so, no length up to %s fails; this one is longer, and wants a differential pair.", nominal(longest)))
 	case longest >= study.PairFrom:
 		list = append(list, fmt.Sprintf("Driven so, no length up to %s fails; longer ones want a differential pair.", nominal(longest)))
 	case longest > 0:
@@ -238,12 +244,22 @@ func (p *wavePicture) told() (list []string) {
 		case own > p.cable().Z0.Upper():
 			list = append(list, fmt.Sprintf("What drives it, %s, is more than its wave impedance of %s: it comes in stairs.", nominal(own), nominal(p.cable().Z0.Is)))
 		case match[0] == 0:
-			list = append(list, fmt.Sprintf("What drives it, %s, matches it best without a resistor in the lead.", nominal(own)))
+			list = append(list, fmt.Sprintf("What drives it, %s without the lead's own resistor, matches it best as it is.", nominal(own)))
+		case match[0] == e.Drive.Added:
+			list = append(list, fmt.Sprintf("With what drives it, %s, the resistor of %s in the lead matches it best.", nominal(own), nominal(match[0])))
 		default:
-			list = append(list, fmt.Sprintf("With what drives it, %s, a resistor of %s in the lead matches it best.", nominal(own), nominal(match[0])))
+			list = append(list, fmt.Sprintf("With what drives it, %s, a resistor of %s in the lead would match it best.", nominal(own), nominal(match[0])))
 		}
 	}
 	return list
+}
+
+// swung is what is left of a level.
+func swung(s study.Swing) string {
+	if s.Fell {
+		return "comes back to " + quantity(s.Volts) + " after its first peak"
+	}
+	return "comes to " + quantity(s.Volts) + " without swinging back"
 }
 
 // cells are the fields of the title block.

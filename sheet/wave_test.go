@@ -90,7 +90,7 @@ func TestAWaveLiesWhereItWasFollowed(t *testing.T) {
 	if math.Abs(volts-want) > 0.02 || want < 0.1+4.8*2*100/110 {
 		t.Errorf("the highest point is at %.3f V, want %.3f V", volts, want)
 	}
-	if !strings.Contains(scene.Desc, "does not arrive whole") {
+	if !strings.Contains(scene.Desc, "no pulse arrives whole") {
 		t.Errorf("it says %q", scene.Desc)
 	}
 }

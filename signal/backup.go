@@ -79,13 +79,7 @@ func backupCores(s *study.Study, id, name string, p *parts.Protocol) []study.Ass
 	if !ok {
 		return study.Unknown(fmt.Sprintf("Whether %s has a core for the backup line is not known: it is not chosen yet.", id), "Choose a lead with three cores.")
 	}
-	grounds, powers := 1, 0
-	if lead.Ground == scheme.OpenGround {
-		grounds = 0
-	}
-	if lead.Power {
-		powers = 1
-	}
+	grounds, powers := besideSignals(lead)
 	need := 2 + grounds + powers
 	a := study.Lower(float64(part.Cores), float64(need), 0, finding.Tight).Fill("", "1", p.Basis, p.Source)
 	return []study.Assessment{a.On(func() []study.Number {
@@ -93,12 +87,5 @@ func backupCores(s *study.Study, id, name string, p *parts.Protocol) []study.Ass
 	}).Say(fmt.Sprintf("%s has %d cores, and %d are needed to bring the backup line of %s on to %s: a dead last pixel of %s takes %s with it.", id, part.Cores, need, lead.From, lead.To, lead.From, lead.To),
 		fmt.Sprintf("Choose a lead with %d cores for data, backup and ground, and join the backup output of %s to the backup input of %s.", need, lead.From, lead.To)).
 		Fixed(func() []finding.Edit { return remedy.MoreCores(s, id, need) }).
-		Worked(func(w *study.Working) {
-			w.Stated("N_c", "cores of the lead", study.Said(lead.Part, "cores", part.Origin).Being(study.Plain(part.Cores)))
-			w.Counted("N_g", "for ground", grounds)
-			w.Counted("N_p", "for the supply", powers)
-			w.Counted("N_d", "for data and for the backup line", 2)
-			w.Step("Cores that are needed", "N_n = N_d + N_g + N_p")
-			w.Lower("N_c", "N_n", 0, finding.Tight)
-		})}
+		Worked(func(w *study.Working) { coresNeeded(w, lead, part, "for data and for the backup line", finding.Tight) })}
 }

@@ -5,6 +5,7 @@ import (
 
 	"farend/finding"
 	"farend/parts"
+	"farend/remedy"
 	"farend/scheme"
 	"farend/study"
 	"farend/unit"
@@ -51,7 +52,12 @@ var bufferSupply = study.Rule{
 		}
 		var all []study.Assessment
 		if d.Buffer.At == scheme.ToEnd {
-			all = append(all, supplied(id, s.Scheme.Runs[d.To.Element].Tape, tape, d.Buffer.Part, buffer)...)
+			all = append(all, study.FixedAll(supplied(id, s.Scheme.Runs[d.To.Element].Tape, tape, d.Buffer.Part, buffer), func() []finding.Edit {
+				if needless(s, id) {
+					return remedy.Unbuffered(id)
+				}
+				return remedy.BufferedBefore(s, id)
+			})...)
 		}
 		if needless(s, id) {
 			all = append(all, study.Assessment{Grade: finding.Note, Source: "levels and edges without it"}.Say(
@@ -74,7 +80,7 @@ func supplied(id, tapeName string, tape *parts.Tape, name string, buffer *parts.
 	say := func(a study.Assessment, bound unit.Volt, most string) study.Assessment {
 		return a.Fill("", "V", buffer.Volts.Basis, buffer.Volts.Source).On(numbers).Say(
 			fmt.Sprintf("The buffer of %s is at the end of the lead, where the tape has %v; it is made for %v at %s.", id, volts, bound, most),
-			"Put it at the end that sends (at: from), or choose one for the voltage of the tape.")
+			"Leave it out where levels and edges are well without it, put it at the end that sends (at: from), or choose one for the voltage of the tape.")
 	}
 	spread := func(w *study.Working, sign, of string, n study.Number) {
 		w.Stated("U_n", "supply of the buffer", study.Stated(name, "volts", buffer.Volts))

@@ -62,8 +62,12 @@ var groundCurrent = study.Rule{
 			limit := max(unit.Ampere(poorShare)*drawn, littleGround)
 			a := study.Upper(float64(amps), float64(limit), 0, finding.Tight).Fill(c.Name, "A", poorReturn.Basis, poorReturn.String())
 			got, wanted := unit.Apart(amps, limit)
+			share := " of"
+			if amps > drawn {
+				share = ", more than"
+			}
 			all = append(all, a.On(func() []study.Number { return s.Draw(c, []string{run}) }).
-				Say(fmt.Sprintf("The ground core of %s brings home %s of the %v that %s draws in %s; %s are no matter. Its power return is poor.", id, got, drawn, run, study.CaseWords(c), wanted),
+				Say(fmt.Sprintf("The ground core of %s brings home %s%s the %v that %s draws in %s; %s are no matter. A power return is poor.", id, got, share, drawn, run, study.CaseWords(c), wanted),
 					"Bring a better power return to the run: thicker or shorter, or one more, at the end that the data comes in.").
 				Worked(func(w *study.Working) {
 					w.Solved("I_g", "current in the ground core", study.Of(amps), c)

@@ -94,9 +94,12 @@ type edging struct {
 }
 
 func (w edging) all() (list []study.Assessment) {
-	list = []study.Assessment{w.swing(true), w.swing(false)} // first, for of a level that swings across its threshold no pulse arrives whole
+	list = []study.Assessment{w.swing(true), w.swing(false)}
+	whole := w.edge.High.Room(true) >= 0 && w.edge.Low.Room(false) >= 0
 	for _, p := range w.edge.Pulses {
-		list = append(list, w.pulse(p))
+		if whole || p.Grade() == finding.Fails { // where one edge is several, a length that passes means nothing
+			list = append(list, w.pulse(p))
+		}
 	}
 	return append(list, w.diode(true), w.diode(false))
 }
@@ -173,10 +176,14 @@ func (w edging) swing(high bool) study.Assessment {
 	basis, source := w.asks()
 	a.Basis, a.Source = basis, source
 	got, wanted := unit.Apart(sw.Volts, sw.Threshold)
-	text := fmt.Sprintf("At %s a %s level that %s sends swings back to %s, and is sure to be %s only at %s: in %s.", w.edge.To, name, w.edge.Lead, got, name, wanted, study.CaseWords(sw.In))
+	how, what := "comes no farther than", "how far a "+name+" level comes"
+	if sw.Fell {
+		how, what = "swings back to", "to what a "+name+" level swings back"
+	}
+	text := fmt.Sprintf("At %s a %s level that %s sends %s %s, and is sure to be %s only at %s: in %s.", w.edge.To, name, w.edge.Lead, how, got, name, wanted, study.CaseWords(sw.In))
 	return w.said(a, text).Worked(func(t *study.Working) {
 		w.driven(t)
-		t.Solved(sign, "to what a "+name+" level swings back, along the lead", study.Of(sw.Volts), sw.In)
+		t.Solved(sign, what+", along the lead", study.Of(sw.Volts), sw.In)
 		t.Taken(other, means, study.Of(sw.Threshold), study.Source{Title: source, Basis: basis})
 		t.Compare(sign, other)
 		t.Taken("U_n", "what is near", study.Of(study.NearLevel), nearing)
@@ -223,14 +230,8 @@ func (w edging) diode(over bool) study.Assessment {
 func (w edging) said(a study.Assessment, text string) study.Assessment {
 	d := w.edge.Drive
 	cable, _ := parts.Get[parts.Cable](w.s.Scheme.Library, w.lead.Part)
-	remedy := "Make the lead shorter, or put a buffer at the end that sends, with what is left to the wave impedance beside it."
 	now := w.s.Wired(w.edge.Lead)
-	switch match := w.s.Matching(w.edge.Lead, now); {
-	case d.Driver.Is+d.Inside.Is > cable.Z0.Upper():
-		remedy = "What drives it is weak: put a buffer at the end that sends, with what is left to the wave impedance beside it, or make the lead shorter."
-	case len(match) > 0 && match[0] > 0 && match[0] != now.Series:
-		remedy = fmt.Sprintf("Put %g Ω into the lead where it begins: so driver and resistors come nearest to its wave impedance. Or make it shorter, or put a buffer at the end that sends.", float64(match[0]))
-	}
+	remedy := advised(d, cable, now, w.s.Matching(w.edge.Lead, now))
 	return a.On(func() []study.Number {
 		list := []study.Number{
 			study.Stated(d.Part, d.Key+"driver", d.Driver), study.Stated(d.Part, d.Key+"rise", d.Rise),
@@ -267,4 +268,23 @@ func (w edging) driven(t *study.Working) {
 	t.Stated("T_d", "delay of the lead", study.Stated(w.lead.Part, "delay", cable.Delay))
 	t.Written("l", "its length", study.Of(d.Length), "data."+w.edge.Lead+".length", w.s.Scheme.Place("data", w.edge.Lead))
 	t.Step("How long a wave takes along it", "T_w = T_d · l")
+}
+
+// advised says what would do: a resistor that matches, a buffer where there is none at the end that sends, a shorter lead.
+func advised(d study.Drive, cable *parts.Cable, now study.Wiring, match []unit.Ohm) string {
+	buffer := "put a buffer at the end that sends, with what is left to the wave impedance beside it"
+	if now.Buffer != nil && now.Buffer.At == scheme.FromEnd {
+		buffer = "choose a buffer that drives the lead better"
+	}
+	switch {
+	case d.Driver.Is+d.Inside.Is > cable.Z0.Upper():
+		return "What drives it is weak: " + buffer + ", or make the lead shorter."
+	case len(match) > 0 && match[0] != now.Series && match[0] == 0:
+		return fmt.Sprintf("Take the %g Ω out of the lead: without them what drives it comes nearest to its wave impedance. Or make it shorter.", float64(now.Series))
+	case len(match) > 0 && match[0] != now.Series && now.Series > 0:
+		return fmt.Sprintf("Put %g Ω into the lead instead of %g Ω: so driver and resistors come nearest to its wave impedance. Or make it shorter.", float64(match[0]), float64(now.Series))
+	case len(match) > 0 && match[0] != now.Series:
+		return fmt.Sprintf("Put %g Ω into the lead where it begins: so driver and resistors come nearest to its wave impedance. Or make it shorter, or %s.", float64(match[0]), buffer)
+	}
+	return "Make the lead shorter, or " + buffer + "."
 }

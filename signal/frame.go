@@ -105,6 +105,9 @@ func divided(s *study.Study, port string, rate unit.Hertz, otherwise string) (sa
 
 // slower says what else would do.
 func slower(p study.Port) string {
+	if p.Spare == -p.Pixels {
+		return "Lower the aim: not even one pixel is so fast, by the rest that ends its frame"
+	}
 	if p.Spare < 0 {
 		return fmt.Sprintf("Give %d of its pixels another port, or lower the aim", -p.Spare)
 	}

@@ -175,17 +175,15 @@ func told(m study.Margins, k kind, e ended) string {
 	case "low":
 		return fmt.Sprintf("A low level that %s has %s: %s.", who, missed, where)
 	case "overdrive":
+		missed = fmt.Sprintf("is only %v less than its input may be driven to", k.margin.Volts)
 		if k.margin.Volts < 0 {
 			missed = fmt.Sprintf("is %v more than its input may be driven to", -k.margin.Volts)
-		} else {
-			missed = "keeps " + missed
 		}
 		return fmt.Sprintf("A high level that %s %s: %s.", who, missed, where)
 	}
+	missed = fmt.Sprintf("is only %v from what its input may be driven to below its ground", k.margin.Volts)
 	if k.margin.Volts < 0 {
 		missed = fmt.Sprintf("is %v farther below its ground than its input may be driven", -k.margin.Volts)
-	} else {
-		missed = "keeps " + missed
 	}
 	return fmt.Sprintf("A low level that %s %s: %s.", who, missed, where)
 }

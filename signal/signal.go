@@ -14,7 +14,7 @@ import (
 
 // Rules lists the rules of this room.
 func Rules() []study.Rule {
-	return []study.Rule{noData, commonReturn, leadGround, groundCurrent, mixedChain, frameRate, refresh, waking, leadLevels, cutLevels, edges, bufferSupply, reach, backupLine, unpoweredInput}
+	return []study.Rule{noData, commonReturn, leadGround, groundCurrent, mixedChain, frameRate, refresh, waking, leadLevels, cutLevels, edges, bufferSupply, reach, clockCore, backupLine, unpoweredInput}
 }
 
 var commonReturn = study.Rule{

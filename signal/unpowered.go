@@ -201,5 +201,9 @@ func (d driver) need() unit.Ohm {
 
 // remedy names it.
 func (d driver) remedy() string {
-	return fmt.Sprintf("Let power and sender go on and off together; or put %v into the lead at the end that sends, which makes edges slower: on leads of some metres they may no longer do.", d.need())
+	instead := ""
+	if d.added > 0 {
+		instead = fmt.Sprintf(" instead of %v", d.added)
+	}
+	return fmt.Sprintf("Let power and sender go on and off together; or put %v%s into the lead at the end that sends, which makes edges slower: on leads of some metres they may no longer do (signal/edges).", d.need(), instead)
 }

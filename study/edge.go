@@ -55,6 +55,7 @@ type Pulse struct {
 // A Swing is a level that should last: the voltage that it comes back to after its first peak, against the threshold that it must not cross.
 type Swing struct {
 	Volts, Threshold unit.Volt
+	Fell             bool // there is a peak; else it only comes so far
 	In               network.Case
 }
 
@@ -281,6 +282,9 @@ func (s *Study) takesIn(l *launch, data scheme.Lead, buffered *scheme.LeadBuffer
 		l.farads = protocol.Capacitance.Upper()
 	}
 	switch {
+	case buffered != nil && buffered.At == scheme.ToEnd && !s.feeds(buffered.Part, tape):
+		l.edge.Moot = "what it has for its buffer is another voltage: signal/buffer says so"
+		return ""
 	case buffered != nil && buffered.At == scheme.ToEnd:
 		side, l.farads, l.edge.To = ToBuffer, gateInput, l.edge.Lead+".buffer"
 	case buffered != nil:
@@ -302,6 +306,12 @@ func (s *Study) takesIn(l *launch, data scheme.Lead, buffered *scheme.LeadBuffer
 		}
 	}
 	return ""
+}
+
+// feeds reports whether a tape has a voltage that a buffer is made for; a buffer that is not chosen is made for any.
+func (s *Study) feeds(buffer string, tape *parts.Tape) bool {
+	b, ok := parts.Get[parts.Buffer](s.Scheme.Library, buffer)
+	return !ok || tape.Volts.Is >= b.Volts.Lower() && tape.Volts.Is <= b.Volts.Upper()
 }
 
 // asksOf is what a receiver asks for in the slices in which its margins are least, each once.

@@ -1,6 +1,9 @@
 package study
 
 import (
+	"math"
+	"slices"
+
 	"farend/network"
 	"farend/parts"
 	"farend/scheme"
@@ -66,6 +69,16 @@ func (s *Study) LeadMargins(id string) []Margins {
 // CutMargins is explained with LeadMargins.
 func (s *Study) CutMargins(run string) []Margins {
 	return s.marginsOf(s.Network.CutLinks(run))
+}
+
+// PortMargins are those of all leads and cuts that the data of a port goes through.
+func (s *Study) PortMargins(p Port) (list []Margins) {
+	for _, l := range s.Network.Links() {
+		if slices.Contains(p.Runs, l.Run) {
+			list = append(list, s.margins(l, s.Scheme.Data[l.Lead].Buffer)...)
+		}
+	}
+	return list
 }
 
 // Least is the smallest of the margins of some links; it is not ok where there are none.
@@ -134,6 +147,9 @@ func (s *Study) sender(l network.Link) (sent Sent, why string) {
 	return Sent{Pixel: tape.Logic}, ""
 }
 
+// nothing is a voltage that no current makes.
+const nothing = 1e-9
+
 // unfed is a voltage below which no chip does anything, in volts.
 const unfed = 0.5
 
@@ -146,6 +162,9 @@ func (s *Study) worst(m Margins, shifted bool) Margins {
 		}
 		for _, level := range s.Network.Levels(s.solutions[c.Name], m.Link) {
 			met = true
+			if math.Abs(level.Shift) < nothing {
+				level.Shift = 0 // what the solver leaves where nothing flows
+			}
 			if level.To < unfed {
 				continue // light/unfed-run says so
 			}

@@ -185,7 +185,7 @@ func (e *Edge) swing(w line.Wave, high bool, sure, arrives, ends float64, c corn
 	e.Back = max(e.Back, unit.Volt(peak-least))
 	volts := unit.Volt(sign * least)
 	if room := unit.Volt(sign) * (volts - threshold); into.In.Name == "" || room < into.Room(high)-1e-9 {
-		*into = Swing{volts, threshold, c.asked.in}
+		*into = Swing{volts, threshold, fell, c.asked.in}
 	}
 }
 

@@ -27,7 +27,7 @@ func (c *checked) printPorts(p *page) {
 		if length := c.Scheme.Data[port.Lead].Length; length != nil {
 			lead = figures(*length, 1)
 		}
-		if least, ok := study.Least(c.LeadMargins(port.Lead)); ok {
+		if least, ok := study.Least(c.PortMargins(port)); ok {
 			margin = figures(least.Volts, 1000)
 		}
 		edge := "–"
@@ -49,7 +49,7 @@ func (c *checked) printPorts(p *page) {
 	if c.Scheme.Aims.FrameRate > 0 {
 		text += "; spare are pixels more that each could send to at " + c.Scheme.Aims.FrameRate.String()
 	}
-	p.wrap(text + ". Levels are the least margin of the first lead, in every state and its peak, and edges how what becomes of its pulses is judged; --json has all links, and --wave a picture.")
+	p.wrap(text + ". Levels are the least margin of all leads and cuts on the way, in every state and its peak; edges is how what becomes of the pulses of the first lead is judged; --json has all links, and --wave a picture.")
 	p.blank()
 }
 
@@ -144,7 +144,7 @@ func portsJSON(s *study.Study) signalJSON {
 		if length := s.Scheme.Data[p.Lead].Length; length != nil {
 			line.Lead = number(*length)
 		}
-		if least, ok := study.Least(s.LeadMargins(p.Lead)); ok {
+		if least, ok := study.Least(s.PortMargins(p)); ok {
 			line.Margin = number(least.Volts)
 		}
 		if e, ok := s.Edge(p.Lead); ok && e.Asked() {

@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"farend/scheme"
-	"farend/study"
 )
 
 // unwaved says why there is no picture of the pulses of a lead, and what was meant.
@@ -20,13 +19,17 @@ func unwaved(result *checked, lead string) error {
 	if _, known := result.Scheme.Data[lead]; !known {
 		return usage(fmt.Sprintf("there is no data lead %s in this scheme", lead), choice(what, lead, leads))
 	}
+	others := "no lead of this scheme can be followed"
+	if len(leads) > 0 {
+		others = "there is " + few(leads)
+	}
 	switch e, ok := result.Edge(lead); {
 	case !ok:
-		return usage(fmt.Sprintf("a pixel drives %s, and no sheet says how strongly", lead), choice(what, "", leads))
+		return usage(fmt.Sprintf("a pixel drives %s, and no sheet says how strongly", lead), others)
 	case e.Unknown != "":
-		return usage(study.Capital(e.Unknown), "choose parts that say it, or measure it")
+		return usage(e.Unknown, "choose parts that say it, or measure it")
 	default:
-		return usage(study.Capital(e.Moot), choice(what, "", leads))
+		return usage(e.Moot, others)
 	}
 }
 
