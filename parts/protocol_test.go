@@ -130,7 +130,11 @@ func nanoseconds(v parts.Value[unit.Second]) float64 { return float64(v.Is) * 1e
 func TestPulsesOfEveryProtocolAreThoseOfItsRow(t *testing.T) {
 	compared := 0
 	rowsOf(t, func(t *testing.T, name string, p *parts.Protocol, r map[string]string) {
-		for column, w := range map[string]parts.Window{"T0H": p.Zero.High, "T0L": p.Zero.Low, "T1H": p.One.High, "T1L": p.One.Low} {
+		windows := map[string]parts.Window{"T0H": p.Zero.High, "T0L": p.Zero.Low, "T1H": p.One.High, "T1L": p.One.Low}
+		if p.Inverted { // the row has the lengths of pulses under H, and says that they are inverted
+			windows = map[string]parts.Window{"T0H": p.Zero.Low, "T0L": p.Zero.High, "T1H": p.One.Low, "T1L": p.One.High}
+		}
+		for column, w := range windows {
 			for suffix, v := range map[string]parts.Value[unit.Second]{"nom": w.Is, "min": w.Min, "max": w.Max} {
 				cell := r[column+"_"+suffix+"_ns"]
 				agree(t, column+" "+suffix, cell, nanoseconds(v), v.Given)

@@ -102,9 +102,13 @@ func Lifted(s *study.Study, lead string) []finding.Edit {
 			return nil // what is driven too high sags, and that is asked for elsewhere
 		}
 	}
+	return ThickerFeeds(s, d.To.Element)
+}
+
+// ThickerFeeds puts cables that lose half as much in the place of the feeds of a run.
+func ThickerFeeds(s *study.Study, run string) (edits []finding.Edit) {
 	const half = 0.5
-	var edits []finding.Edit
-	for _, l := range landings(s, d.To.Element) {
+	for _, l := range landings(s, run) {
 		edits = append(edits, Larger(s, l.cable, half)...)
 	}
 	return edits

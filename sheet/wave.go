@@ -55,8 +55,8 @@ var (
 	firstPlot = draw.Box{Min: draw.Point{X: 30, Y: 122}, Max: draw.Point{X: 172, Y: 186}}
 )
 
-const waveRests = "Travelling waves on one even pair, after Bergeron and Dommel; modelled, not measured. Strong: driver, resistor and rise at the lower ends of their spreads, an input without capacitance and one with all of it. " +
-	"Weak: at the upper ends, an input with all of it. Each with the wave impedance at both ends of its spread. Diodes of the input: 0.7 V and 25 Ω, from memory."
+const waveRests = "Travelling waves on one even pair, after Bergeron and Dommel; modelled, not measured. Strong: driver, resistor and rise at the lower ends of their spreads, an input with all its capacitance. " +
+	"Weak: at the upper ends, likewise. Each with wave impedance and delay at both ends of their spreads. Diodes of the input: 0.7 V and 25 Ω, from memory."
 
 // A waveKind is which of the corners a line is of.
 type waveKind int
@@ -230,13 +230,13 @@ func (p *wavePicture) told() (list []string) {
 	longest := p.st.LongestLead(e.Lead, now)
 	switch {
 	case longest >= study.PairFrom && e.Drive.Length > study.PairFrom:
-		list = append(list, fmt.Sprintf("Driven so, no length up to %s fails; this one is longer, and wants a differential pair.", nominal(longest)))
+		list = append(list, fmt.Sprintf("Driven so, no length that was tried up to %s fails; this one is longer, and wants a differential pair.", nominal(longest)))
 	case longest >= study.PairFrom:
-		list = append(list, fmt.Sprintf("Driven so, no length up to %s fails; longer ones want a differential pair.", nominal(longest)))
+		list = append(list, fmt.Sprintf("Driven so, no length that was tried up to %s fails; longer ones want a differential pair.", nominal(longest)))
 	case longest > 0:
-		list = append(list, fmt.Sprintf("Driven so, it may be %s long.", quantity(longest)))
+		list = append(list, fmt.Sprintf("Driven so, it may be %s long: no shorter one that was tried fails.", quantity(longest)))
 	default:
-		list = append(list, "Driven so, no length is sound.")
+		list = append(list, "Driven so, not even a short one is sound.")
 	}
 	if match := p.st.Matching(e.Lead, now); len(match) > 0 {
 		own := e.Drive.Driver.Is + e.Drive.Inside.Is

@@ -16,21 +16,23 @@ var bufferSupply = study.Rule{
 	Doc: study.Doc{
 		What:    "A buffer at the far end of a data lead against what the run there has to supply it with; and whether a lead with a buffer needs it.",
 		Why:     "A buffer lifts data to the level of its own supply. Beside the first pixel it is fed from the rails there: on a tape of 12 or 24 V that is its end, and on one of 5 V it follows the rails as they sag, as the pixel does.",
-		Formula: []string{"U_b1 ≤ U_t ≤ U_b2"},
+		Formula: []string{"U_b1 ≤ U_t ≤ U_b2", "U_r ≥ U_b1"},
 		Symbols: []study.Symbol{
 			{Sign: "U_t", Unit: "V", Means: "voltage of the tape"},
+			{Sign: "U_r", Unit: "V", Means: "what the first pixel has between its rails, at its least"},
 			{Sign: "U_b1", Unit: "V", Means: "lowest supply of the buffer"},
 			{Sign: "U_b2", Unit: "V", Means: "highest supply of the buffer"},
 		},
 		Sources: []study.Source{{Title: "the sheet of the buffer", Basis: parts.Datasheet, Says: "supplies that it is made for; which sheet the part says"}},
 		Limits: []string{
 			"A buffer at the end that sends is fed by the board, and what that has is not in a scheme.",
-			"Its output is taken as the part states it, at the lowest supply of its sheet: it does not follow the rails in the sums.",
+			"Beside the first pixel its output follows the rails, as far below them as its sheet has it at its lowest supply.",
 			"A transistor with a pull-up lifts levels, too, but not in time: 10 kΩ and 100 pF take a microsecond (from the product of both). No such shifter is in the catalogue.",
 			"Whether it is needed is asked of levels and edges as they are without it; what couples into a long lead is not in that.",
 		},
 		Grades: []study.Graded{
 			{Grade: finding.Fails, When: "the tape has more, or less, than the buffer is made for"},
+			{Grade: finding.Tight, When: "the first pixel has less in some state or its peak than the buffer is made for"},
 			{Grade: finding.Note, When: "levels and edges are well without it"},
 		},
 		Example: study.Example{
@@ -58,6 +60,11 @@ var bufferSupply = study.Rule{
 				}
 				return remedy.BufferedBefore(s, id)
 			})...)
+		}
+		for _, m := range s.LeadMargins(id) {
+			if m.Rail != nil && m.Buffer == study.FromBuffer && d.Buffer.At == scheme.ToEnd {
+				all = append(all, sagging(id, d.Buffer.Part, buffer, *m.Rail).Fixed(func() []finding.Edit { return remedy.ThickerFeeds(s, d.To.Element) }))
+			}
 		}
 		if needless(s, id) {
 			all = append(all, study.Assessment{Grade: finding.Note, Source: "levels and edges without it"}.Say(
@@ -99,6 +106,23 @@ func supplied(id, tapeName string, tape *parts.Tape, name string, buffer *parts.
 			w.Lower("U_t", "U_b1", 0, finding.Fails)
 		}),
 	}
+}
+
+// sagging judges what a buffer beside the first pixel has where that has least.
+func sagging(id, name string, buffer *parts.Buffer, rail study.Margin) study.Assessment {
+	low := buffer.Volts.Lower()
+	a := study.Lower(float64(rail.Volts), float64(low), 0, finding.Tight).Fill(rail.In.Name, "V", buffer.Volts.Basis, buffer.Volts.Source)
+	got, wanted := unit.Apart(rail.Volts, low)
+	return a.On(func() []study.Number { return []study.Number{study.Stated(name, "volts", buffer.Volts)} }).
+		Say(fmt.Sprintf("The buffer of %s has %s between its rails in %s; it is made for %s at least.", id, got, study.CaseWords(rail.In), wanted),
+			"Bring more voltage to the first pixel: a feed at its end, or thicker cables.").
+		Worked(func(w *study.Working) {
+			w.Solved("U_r", "what the buffer has between its rails", study.Of(rail.Volts), rail.In)
+			w.Stated("U_n", "supply of the buffer", study.Stated(name, "volts", buffer.Volts))
+			w.Stated("k_u", "how far it may be below", study.Low(name, "volts", buffer.Volts))
+			w.Step("What the buffer is made for", "U_b1 = U_n · (1 + k_u)")
+			w.Lower("U_r", "U_b1", 0, finding.Tight)
+		})
 }
 
 // needless reports whether levels and edges of a lead are well without its buffer.

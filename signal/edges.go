@@ -113,7 +113,7 @@ func (w edging) pulse(p study.Pulse) study.Assessment {
 	length, limit, most, ok := p.Bound()
 	switch {
 	case !p.Arrives():
-		text := fmt.Sprintf("Of what %s sends, %s does not arrive at %s: it is over before the level is sure, in %s.", w.edge.Lead, what, w.edge.To, study.CaseWords(p.In))
+		text := fmt.Sprintf("Of what %s sends, %s does not arrive whole at %s: it is over before the level is sure, or comes as several, in %s.", w.edge.Lead, what, w.edge.To, study.CaseWords(p.In))
 		return w.said(study.Assessment{Grade: finding.Fails, Case: p.In.Name, At: w.edge.To, Basis: parts.Derived, Source: "travelling waves"}, text).
 			Worked(func(t *study.Working) { w.driven(t); t.Fact(finding.Fails, study.Capital(what)+" does not arrive") })
 	case !ok:

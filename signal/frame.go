@@ -35,7 +35,7 @@ var frameRate = study.Rule{
 			"It is what the line allows. A controller that works out the next frame before it sends, or sends its ports one after the other, makes fewer.",
 			"Clocked pixels are taken at the fastest clock of their sheet: a controller may be slower, and a long lead allows less.",
 			"How often pixels are switched on and off meanwhile is asked by signal/refresh.",
-			"The division over ports that is proposed is the best there is for some twelve runs, and for more the best that a search finds. How long new leads are is by the drawing or estimated: measure them.",
+			"The division of whole runs over ports that is proposed is the best there is for some twelve runs, and for more the best that a search finds; where runs are cut it has the fewest cuts and the shortest frame, and other cuts may take less lead. How long new leads are is by the drawing or estimated: measure them.",
 		},
 		Grades: []study.Graded{
 			{Grade: finding.Fails, When: "fewer frames than the aim"},

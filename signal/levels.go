@@ -29,8 +29,8 @@ var levelDoc = study.Doc{
 	Symbols: []study.Symbol{
 		{Sign: "m_H", Unit: "V", Means: "margin of a high level"}, {Sign: "m_L", Unit: "V", Means: "margin of a low level"},
 		{Sign: "m_O", Unit: "V", Means: "margin of a high level to overdrive"}, {Sign: "m_U", Unit: "V", Means: "margin of a low level to undershoot"},
-		{Sign: "U_H", Unit: "V", Means: "high level of the sender: of a port or buffer the lower end of what is stated, of a pixel the voltage of its logic"},
-		{Sign: "U_L", Unit: "V", Means: "low level of the sender: of a port or buffer the upper end, of a pixel 0 V"},
+		{Sign: "U_H", Unit: "V", Means: "high level of the sender: of a port or buffer the lower end of what is stated, for overdrive the upper; of a buffer beside the receiver what its rails have, less what its sheet leaves; of a pixel the voltage of its logic"},
+		{Sign: "U_L", Unit: "V", Means: "low level of the sender: of a port or buffer the upper end, for undershoot the lower; of a pixel 0 V"},
 		{Sign: "s", Unit: "V", Means: "how far the receiver's ground stands above the sender's"},
 		{Sign: "U_R", Unit: "V", Means: "voltage of the receiver's logic: between its rails, or its own"},
 		{Sign: "U_IH", Unit: "V", Means: "the lowest level that is surely high: a share of U_R, or a voltage"},
@@ -44,6 +44,7 @@ var levelDoc = study.Doc{
 	Limits: []string{
 		"The edges are not in it: ringing, slow rises and what couples between cores.",
 		"A pixel is taken to drive its output to its rails: next to nothing flows into the next input.",
+		"What supplies a buffer beside its port is not in a scheme: for overdrive it is taken to have what it is made for.",
 		"Many chips are sure of less than their sheet says. That is luck, and ends with the next batch, or when it gets cold.",
 		"Within a peak all pixels are on at once; inductive kicks of shared returns are not solved.",
 	},
@@ -235,22 +236,22 @@ func worked(w *study.Working, m study.Margins, k kind, e ended) {
 	l := k.margin.Level
 	w.Solved("s", "how far the receiver's ground stands above the sender's", study.Of(unit.Volt(l.Shift)), k.margin.In)
 	gives := study.Source{Title: e.gives.Title + ", " + e.gives.Says, Basis: e.gives.Basis}
-	high, low := m.Sent.Levels(unit.Volt(l.From))
-	own, sent := m.Sent.ByPixel(), "U_L"
-	if k.name == "high" || k.name == "overdrive" {
+	sent := "U_L"
+	switch k.name {
+	case "high":
 		sent = "U_H"
-		switch {
-		case own && m.Sent.Pixel.Supply == "rail":
-			w.Solved("U_H", "high level of the pixel that sends: what it has between its rails", study.Of(high), k.margin.In)
-		case own:
-			w.Taken("U_H", "high level of the pixel that sends: the voltage of its own logic", study.Of(high), gives)
-		default:
-			w.Taken("U_H", "high level, at the lower end of what is stated", study.Of(high), gives)
-		}
-	} else if own {
-		w.Taken("U_L", "low level of the pixel that sends: its ground", study.Of(low), gives)
-	} else {
-		w.Taken("U_L", "low level, at the upper end of what is stated", study.Of(low), gives)
+		high, _ := m.Sent.Levels(unit.Volt(l.From))
+		highSent(w, m.Sent, gives, high, k, "high level, at the lower end of what is stated")
+	case "overdrive":
+		sent = "U_H"
+		high, _ := m.Sent.Farthest(unit.Volt(l.From))
+		highSent(w, m.Sent, gives, high, k, "high level, at the upper end of what is stated; of a buffer its supply")
+	case "low":
+		_, low := m.Sent.Levels(unit.Volt(l.From))
+		lowSent(w, m.Sent, gives, low, "low level, at the upper end of what is stated")
+	default:
+		_, low := m.Sent.Farthest(unit.Volt(l.From))
+		lowSent(w, m.Sent, gives, low, "low level, at the lower end of what is stated")
 	}
 	asks := study.Source{Title: e.asks.Title + ", " + e.asks.Source, Basis: e.asks.Basis}
 	supply, up, down := m.Takes.At(unit.Volt(l.To))
@@ -290,4 +291,30 @@ func worked(w *study.Working, m study.Margins, k kind, e ended) {
 	w.When(finding.Fails, k.sign+" < m_0")
 	w.Taken("U_n", "what is near", study.Of(study.NearLevel), nearing)
 	w.When(finding.Tight, k.sign+" < U_n")
+}
+
+// highSent takes the high level that is sent.
+func highSent(w *study.Working, sent study.Sent, gives study.Source, high unit.Volt, k kind, otherwise string) {
+	switch {
+	case sent.ByPixel() && sent.Pixel.Supply == "rail":
+		w.Solved("U_H", "high level of the pixel that sends: what it has between its rails", study.Of(high), k.margin.In)
+	case sent.ByPixel():
+		w.Taken("U_H", "high level of the pixel that sends: the voltage of its own logic", study.Of(high), gives)
+	case sent.Beside && k.name == "high":
+		w.Solved("U_r", "what the buffer has between its rails", study.Of(unit.Volt(k.margin.Level.From)), k.margin.In)
+		w.Taken("U_d", "how far under that its high level stays, by its lowest supply", study.Of(sent.Below()), gives)
+		w.Step("High level of the buffer", "U_H = U_r − U_d")
+	case sent.Beside:
+		w.Solved("U_H", "high level of the buffer at most: what it has between its rails", study.Of(high), k.margin.In)
+	default:
+		w.Taken("U_H", otherwise, study.Of(high), gives)
+	}
+}
+
+// lowSent takes the low level that is sent.
+func lowSent(w *study.Working, sent study.Sent, gives study.Source, low unit.Volt, otherwise string) {
+	if sent.ByPixel() {
+		otherwise = "low level of the pixel that sends: its ground"
+	}
+	w.Taken("U_L", otherwise, study.Of(low), gives)
 }

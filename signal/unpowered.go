@@ -43,7 +43,7 @@ var unpoweredInput = study.Rule{
 			"A contactor is taken to switch the plus, and to leave the return joined.",
 			"What the last pixel of a run drives into the next is not judged: sheets do not say what its output gives.",
 			"A buffer at the far end goes off with its run, and drives nothing; its own input may be made for it, or not.",
-			"A controller that stops sending leaves its line low, and then nothing flows.",
+			"A controller that stops sending leaves a line that rests low at that, and then nothing flows; one that rests high goes on driving.",
 		},
 		Grades: []study.Graded{
 			{Grade: finding.Unknown, When: "the sender does not say what it gives, or what lies in series"},

@@ -178,9 +178,9 @@ func sends(data scheme.Lead, w Wiring) bool {
 // A Waveform is the voltages at both ends of a lead in one corner, above the receiver's ground.
 type Waveform struct {
 	Strong    bool // driven as hard as may be, not as weakly
-	Laden     bool // an input with all its capacitance, not without
 	Clamped   bool // with the diodes of the input
 	Z0        unit.Ohm
+	Delay     unit.SecondPerMetre
 	In        network.Case
 	Supply    unit.Volt // of the receiver's logic
 	High, Low unit.Volt // its thresholds
@@ -194,7 +194,7 @@ func (s *Study) Waveforms(lead string) (list []Waveform) {
 		return nil
 	}
 	for _, c := range l.corners() {
-		list = append(list, Waveform{c.strong, c.laden, c.clamped, c.z0, c.asked.in, c.asked.supply, c.asked.high, c.asked.low, l.run(c)})
+		list = append(list, Waveform{c.strong, c.clamped, c.z0, c.delay, c.asked.in, c.asked.supply, c.asked.high, c.asked.low, l.run(c)})
 	}
 	return list
 }

@@ -30,10 +30,14 @@ parts:
   cable/even: {title: even, basis: measured, source: invented, cores: 3, area: 0.5 mm², class: 5, r20: 0.001 Ω/km, insulation: 70 °C, iz: 3 A, z0: 100 Ω, delay: 5 ns/m}
   board/sends: {title: sends, basis: measured, source: invented, inlet: {amps: 40 A, resistance: 0.1 mΩ}, ways: {1: {amps: 20 A, resistance: 0.1 mΩ}}, ports: {P1: {high: 4.9 V, low: 0.1 V, ground: 5 mΩ, %s}}}
   tape/sure: {title: sure, basis: measured, source: invented, volts: 5 V, volts_min: 3 V, volts_max: 6 V, pixels: 50 /m, cut_every: 1, rail: 0.001 mΩ/m, rail_amps: 30 A, phase: free, channels: {white: {set: 0.001 mA, lo: 1 V, hi: 2 V, soft: 0.02 V}}, idle: {set: 0 mA, lo: 1 V, hi: 2 V, soft: 0.02 V}, logic: {supply: 5 V, high: 3.5 V, low: 1.5 V, over: 0.5 V, under: 0.5 V}, protocol: %s}
+  protocol/bare: {title: bare, basis: measured, source: invented, bits: 24, depth: 8, order: GRB, period: 1.25 us, zero: {high: {is: 300 ns, min: 220 ns, max: 380 ns}, low: {min: 580 ns, max: 1000 ns}}, one: {high: {min: 580 ns, max: 1000 ns}, low: {min: 580 ns, max: 1000 ns}}, latch: 280 us, clocked: no, capacitance: 0.001 pF}
 `, lead, port, protocol))
 }
 
-const usual = "protocol/single-wire-800k-24" // a 0 is 300 ns high, 220 to 380 ns
+const (
+	usual = "protocol/single-wire-800k-24" // a 0 is 300 ns high, 220 to 380 ns
+	bare  = "protocol/bare"                // the same at an input without capacitance
+)
 
 func edge(t *testing.T, s *study.Study) study.Edge {
 	t.Helper()
@@ -58,9 +62,9 @@ func pulse(t *testing.T, e study.Edge, bit, level string) study.Pulse {
 // A driver of 50 Ω sends a third of what comes back again, upside down: of a step of 4.8 V a high level comes back to 4.9 V − 4.8 V/9 after its first peak of
 // 4.9 V + 4.8 V/3 (the geometric series of the bounce diagram), at an input without capacitance. One of 15 pF sends a spike back first, and it dips a little deeper.
 func TestSwingsAreThoseOfTheBounceDiagram(t *testing.T) {
-	s := edged(t, "driver: 50 Ω, rise: 2 ns", "length: 5 m", usual)
+	s := edged(t, "driver: 50 Ω, rise: 2 ns", "length: 5 m", bare)
 	for _, w := range s.Waveforms("D1") {
-		if w.Strong && !w.Laden && !w.Clamped {
+		if !w.Clamped {
 			_, peak := line.Extremes(w.Wave.Far, w.Wave.Step, 30e-9, 300e-9)
 			back, _ := line.Extremes(w.Wave.Far, w.Wave.Step, 40e-9, 320e-9)
 			if math.Abs(peak-(4.9+4.8/3)) > 0.01 || math.Abs(back-(4.9-4.8/9)) > 0.01 {
@@ -73,8 +77,13 @@ func TestSwingsAreThoseOfTheBounceDiagram(t *testing.T) {
 		name              string
 		got, want, deeper float64
 	}{{"high", float64(e.High.Volts), 4.9 - 4.8/9, -0.2}, {"low", float64(e.Low.Volts), 0.1 + 4.8/9, 0.2}, {"back", float64(e.Back), 4.8/3 + 4.8/9, 0.5}} {
-		if share := (c.got - c.want) / c.deeper; share < -0.05 || share > 1 {
-			t.Errorf("%s: %.4f V, want %.4f V or a little more", c.name, c.got, c.want)
+		if math.Abs(c.got-c.want) > 0.01 {
+			t.Errorf("%s: %.4f V, want %.4f V", c.name, c.got, c.want)
+		}
+		laden := edge(t, edged(t, "driver: 50 Ω, rise: 2 ns", "length: 5 m", usual))
+		got := map[string]float64{"high": float64(laden.High.Volts), "low": float64(laden.Low.Volts), "back": float64(laden.Back)}[c.name]
+		if share := (got - c.want) / c.deeper; share < 0.01 || share > 1 {
+			t.Errorf("%s: %.4f V at 15 pF, want a little more than %.4f V", c.name, got, c.want)
 		}
 	}
 	// Thevenin: the wave that arrives is 4.8 V · 2/3, an open end has twice that; the diode of 25 Ω at 5.7 V sees it behind the 100 Ω of the line.
@@ -131,7 +140,8 @@ func TestEdgesAgainstSpice(t *testing.T) {
 	trials := []trial{{20, 0.5}, {60, 2}, {120, 3}, {220, 1.5}, {300, 3}, {60, 12}}
 	var sweeps []spice.Sweep
 	for _, c := range trials {
-		for _, farads := range []float64{15e-12, 1e-18} { // the weak corner and the strong one
+		{
+			const farads = 15e-12
 			deck := fmt.Sprintf("* edge\nV1 s 0 PWL(0 0.1 3n 4.9 300n 4.9 303n 0.1 1250n 0.1 1253n 4.9 1875n 4.9 1878n 0.1 2500n 0.1 2503n 4.9 2800n 4.9 2803n 0.1)\nR1 s a %g\nT1 a 0 b 0 Z0=100 TD=%g\nC1 b 0 %g\n.end\n", c.driver, 5e-9*c.metres, farads)
 			sweeps = append(sweeps, spice.Sweep{Deck: deck, Step: 0.2e-9, Until: 3.6e-6, Node: "b"})
 		}
@@ -149,7 +159,7 @@ func TestEdgesAgainstSpice(t *testing.T) {
 	for i, c := range trials {
 		e := edge(t, edged(t, fmt.Sprintf("driver: %g Ω, rise: 3 ns", c.driver), fmt.Sprintf("length: %g m", c.metres), usual))
 		shortest, longest := math.Inf(1), 0.0
-		for _, trace := range traces[2*i : 2*i+2] {
+		for _, trace := range traces[i : i+1] {
 			for _, at := range []float64{0, 2500e-9} {
 				wave := at + 5e-9*c.metres
 				shortest = min(shortest, crossing(trace, 3.5, wave+290e-9, false)-crossing(trace, 3.5, wave, true))

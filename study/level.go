@@ -27,8 +27,9 @@ type Margins struct {
 	Low      *Margin // of a low level under the highest that is surely low
 	Over     *Margin // of a high level under what the input may be driven to; nil where its part does not say
 	Under    *Margin // of a low level over that, likewise
+	Rail     *Margin // the least that the receiver has between its rails
 	Unknown  string  // why there are none
-	Unjoined bool    // the grounds have nothing in common
+	Unjoined bool    // the grounds have nothing in common, or its buffer has no supply of its voltage: other rules say so
 }
 
 // A BufferSide says whether a link is that to the buffer of a lead or that from it; it is "" where there is none.
@@ -43,19 +44,39 @@ const (
 // ground, for next to nothing flows.
 type Sent struct {
 	High, Low parts.Value[unit.Volt]
+	Supply    parts.Value[unit.Volt] // of a buffer: what it is made for
+	Beside    bool                   // it is a buffer beside the receiver, fed by the same rails
 	Pixel     parts.Logic
 }
 
 // ByPixel reports whether a pixel sends.
 func (s Sent) ByPixel() bool { return s.Pixel.Given() }
 
-// Levels are those of a sender with a voltage between its rails, at the worse end of what is stated.
+// Levels are those of a sender with a voltage between its rails, at the end of what is stated that leaves least to be understood. A buffer beside the
+// receiver sends as much less than its rails as its sheet leaves of its lowest supply.
 func (s Sent) Levels(rail unit.Volt) (high, low unit.Volt) {
-	if s.ByPixel() {
+	switch {
+	case s.ByPixel():
 		high, _, _ = s.Pixel.At(rail)
 		return high, 0
+	case s.Beside:
+		return rail - s.Below(), s.Low.Upper()
 	}
 	return s.High.Lower(), s.Low.Upper()
+}
+
+// Below is how far under its supply the high level of a buffer stays, at most.
+func (s Sent) Below() unit.Volt { return max(s.Supply.Lower()-s.High.Lower(), 0) }
+
+// Farthest are its levels at the end that drives an input farthest: the upper end of a high level, of a buffer its supply; the lower end of a low one.
+func (s Sent) Farthest(rail unit.Volt) (high, low unit.Volt) {
+	switch {
+	case s.ByPixel():
+		return s.Levels(rail)
+	case s.Beside:
+		return rail, s.Low.Lower()
+	}
+	return max(s.High.Upper(), s.Supply.Is), s.Low.Lower()
 }
 
 // Margins lists those of every link, in the order of network.Links; of a lead with a buffer those before and behind it.
@@ -125,9 +146,12 @@ func (s *Study) margins(l network.Link, buffered *scheme.LeadBuffer) []Margins {
 		return []Margins{{Link: l, Unknown: "the buffer of " + l.Lead + " is not chosen yet, or does not say what its levels are"}}
 	}
 	atSender := buffered.At == scheme.FromEnd
+	if !atSender && !s.feeds(buffered.Part, tape) {
+		return []Margins{{Link: l, Unjoined: true}}
+	}
 	return []Margins{
 		s.worst(Margins{Link: l, Buffer: ToBuffer, Sent: sends, Takes: buffer.Logic}, !atSender),
-		s.worst(Margins{Link: l, Buffer: FromBuffer, Sent: Sent{High: buffer.High, Low: buffer.Low}, Takes: tape.Logic}, atSender),
+		s.worst(Margins{Link: l, Buffer: FromBuffer, Sent: Sent{High: buffer.High, Low: buffer.Low, Supply: buffer.Volts, Beside: !atSender}, Takes: tape.Logic}, atSender),
 	}
 }
 
@@ -171,7 +195,11 @@ func (s *Study) worst(m Margins, shifted bool) Margins {
 			if !shifted {
 				level.Shift = 0
 			}
+			if m.Sent.Beside {
+				level.From = level.To
+			}
 			high, low := m.Sent.Levels(unit.Volt(level.From))
+			most, least := m.Sent.Farthest(unit.Volt(level.From))
 			shift := unit.Volt(level.Shift)
 			supply, up, down := m.Takes.At(unit.Volt(level.To))
 			take := func(into **Margin, volts unit.Volt) {
@@ -179,13 +207,14 @@ func (s *Study) worst(m Margins, shifted bool) Margins {
 					*into = &Margin{volts, c, level}
 				}
 			}
+			take(&m.Rail, unit.Volt(level.To))
 			take(&m.High, high-shift-up)
 			take(&m.Low, down-(low-shift))
 			if m.Takes.Over.Given {
-				take(&m.Over, supply+m.Takes.Over.Is-(high-shift))
+				take(&m.Over, supply+m.Takes.Over.Is-(most-shift))
 			}
 			if m.Takes.Under.Given {
-				take(&m.Under, low-shift+m.Takes.Under.Is)
+				take(&m.Under, least-shift+m.Takes.Under.Is)
 			}
 		}
 	}

@@ -10,30 +10,37 @@ import (
 	"farend/unit"
 )
 
-// A corner is one choice of what is not known: the ends of spreads, and what the receiver asks for. The weak one drives as weakly and as slowly as it may, and
-// its input is laden: it has all the capacitance that it may have. Strong ones drive as hard and as fast as they may an input without any, and a laden
-// one, which sends a spike back before the rest. The diodes of an input take what would swing back, and no sheet says where they begin: so levels and
-// pulses are those without, and what the diodes take is found with them.
+// A corner is one choice of what is not known: the ends of spreads, and what the receiver asks for. The weak ones drive as weakly and as slowly as they may,
+// the strong ones as hard and as fast; the input has all the capacitance that it may have, which sends a spike back before the rest. The diodes of
+// an input take what would swing back, and no sheet says where they begin: so levels and pulses are those without, and what the diodes take is
+// found with them.
 type corner struct {
-	strong, laden, clamped bool
-	z0                     unit.Ohm
-	asked                  asked
+	strong, clamped bool
+	z0              unit.Ohm
+	delay           unit.SecondPerMetre
+	asked           asked
 }
 
 // corners lists those in which a lead is tried.
 func (l *launch) corners() (list []corner) {
-	ends := []unit.Ohm{l.cable.Z0.Lower()}
-	if l.cable.Z0.Upper() > l.cable.Z0.Lower() {
-		ends = append(ends, l.cable.Z0.Upper())
-	}
+	delays := ends(l.cable.Delay)
 	for _, a := range l.asks {
-		for _, z0 := range ends {
-			list = append(list,
-				corner{laden: true, z0: z0, asked: a}, corner{strong: true, z0: z0, asked: a},
-				corner{strong: true, laden: true, z0: z0, asked: a}, corner{strong: true, clamped: true, z0: z0, asked: a})
+		for _, z0 := range ends(l.cable.Z0) {
+			for _, delay := range delays {
+				list = append(list, corner{false, false, z0, delay, a}, corner{true, false, z0, delay, a})
+			}
+			list = append(list, corner{true, true, z0, delays[len(delays)-1], a})
 		}
 	}
 	return list
+}
+
+// ends are the ends of the spread of a value, one where it has none.
+func ends[T unit.Quantity](v parts.Value[T]) []T {
+	if v.Upper() > v.Lower() {
+		return []T{v.Lower(), v.Upper()}
+	}
+	return []T{v.Is}
 }
 
 // shortest is the least delay of a line, in seconds: what of an edge is faster than that no driver here makes.
@@ -43,17 +50,17 @@ const shortest = 0.2e-9
 func (l *launch) circuit(c corner) (is line.Circuit, high, low float64) {
 	d := l.edge.Drive
 	length := float64(d.Length)
-	is.Line = line.Line{Z0: float64(c.z0), Delay: max(float64(l.cable.Delay.Upper())*length, shortest), Ohms: 2 * float64(l.cable.R20.Is) * length}
+	is.Line = line.Line{Z0: float64(c.z0), Delay: max(float64(c.delay)*length, shortest), Ohms: 2 * float64(l.cable.R20.Is) * length}
 	if c.strong {
 		is.Sender = line.Sender{Ohms: float64(d.Driver.Lower() + d.Inside.Lower() + d.Added), Rise: float64(d.Rise.Lower())}
-		high, low = float64(l.sent.High.Upper()), float64(l.sent.Low.Lower())
+		most, least := l.sent.Farthest(0)
+		high, low = float64(most), float64(least)
 	} else {
 		is.Sender = line.Sender{Ohms: float64(d.Driver.Upper() + d.Inside.Upper() + d.Added), Rise: float64(d.Rise.Upper())}
-		high, low = float64(l.sent.High.Lower()), float64(l.sent.Low.Upper())
+		least, most := l.sent.Levels(0)
+		high, low = float64(least), float64(most)
 	}
-	if c.laden {
-		is.Receiver.Farads = float64(l.farads)
-	}
+	is.Receiver.Farads = float64(l.farads)
 	if c.clamped {
 		is.Receiver.Clamps = []line.Clamp{
 			{Volts: float64(c.asked.supply + clampKnee), Ohms: float64(clampOhms)},

@@ -48,9 +48,9 @@ type wavesJSON struct {
 
 type waveJSON struct {
 	Drive  string    `json:"drive"`
-	Laden  bool      `json:"laden"`
 	Diodes bool      `json:"diodes"`
 	Z0     *float64  `json:"z0_ohms"`
+	Delay  *float64  `json:"delay_s_per_m"`
 	Case   string    `json:"case"`
 	Supply *float64  `json:"supply_volts"`
 	High   *float64  `json:"high_volts"`
@@ -74,7 +74,7 @@ func (s streams) waves(result *checked, lead string) error {
 	}
 	for _, w := range result.Waveforms(lead) {
 		line := waveJSON{
-			Drive: "weak", Laden: w.Laden, Diodes: w.Clamped, Z0: number(w.Z0), Case: w.In.Name, Supply: number(w.Supply), High: number(w.High), Low: number(w.Low),
+			Drive: "weak", Diodes: w.Clamped, Z0: number(w.Z0), Delay: number(w.Delay), Case: w.In.Name, Supply: number(w.Supply), High: number(w.High), Low: number(w.Low),
 			Step: &w.Wave.Step, Near: rounded(w.Wave.Near, 1e-6), Far: rounded(w.Wave.Far, 1e-6), Amps: rounded(w.Wave.NearAmps, 1e-9),
 		}
 		if w.Strong {
