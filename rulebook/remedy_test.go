@@ -65,7 +65,6 @@ func stuck() map[string]string {
 		"signal/unlike":                                            "its board has fewer ports than there are protocols",
 		"signal/lacking signal/frame-rate:A1.P1":                   "its board has one port",
 		"protection/bundle protection/cable-current:W3":            "its cable is the scheme's own, and has one size",
-		"signal/levels signal/levels:D3":                           "the run that is driven too high sags by what it draws",
 		"protection/cap-failed":                                    "no junction of the catalogue takes cores as thick as W1 needs",
 		"protection/limits":                                        "the catalogue has no supplies of 10 V",
 		"protection/no-world":                                      "numbers of no world",
