@@ -44,6 +44,9 @@ func TestMendingTwiceChangesNothingTheSecondTime(t *testing.T) {
 				t.Errorf("after %d rounds, settled: %v: %v", m.Rounds, m.Settled, m.Findings)
 			}
 			exchangedOnce(t, m)
+			if len(m.Steps) == 0 {
+				return // a second time would be this once more
+			}
 			again, err := remedy.Mend(t.Context(), studied(t, m.Text), m.Text, rulebook.All(), func(int) {})
 			if err != nil {
 				t.Fatal(err)
