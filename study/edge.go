@@ -190,7 +190,7 @@ type Waveform struct {
 // Waveforms are those of all corners of a lead; none where there is no Edge.
 func (s *Study) Waveforms(lead string) (list []Waveform) {
 	l, ok := s.launch(lead, s.Wired(lead))
-	if !ok {
+	if !ok || l.asks == nil {
 		return nil
 	}
 	for _, c := range l.corners() {
@@ -201,14 +201,12 @@ func (s *Study) Waveforms(lead string) (list []Waveform) {
 
 // launch is a lead with what drives it and what it ends in.
 type launch struct {
-	edge     Edge
-	cable    *parts.Cable
-	protocol *parts.Protocol
-	sent     Sent
-	takes    parts.Logic
-	farads   unit.Farad
-	asks     []asked
-	code     code
+	edge   Edge
+	cable  *parts.Cable
+	sent   Sent
+	farads unit.Farad
+	asks   []asked // nil where there is nothing to follow
+	code   code
 }
 
 // asked is what the receiver asks for where one of its margins is least.
@@ -277,7 +275,7 @@ func (s *Study) takesIn(l *launch, data scheme.Lead, buffered *scheme.LeadBuffer
 		return "the tape of " + data.To.Element + " does not say its protocol"
 	}
 	side := BufferSide("")
-	l.protocol, l.farads = protocol, pixelInput
+	l.farads = pixelInput
 	if protocol.Capacitance.Given {
 		l.farads = protocol.Capacitance.Upper()
 	}
@@ -302,7 +300,7 @@ func (s *Study) takesIn(l *launch, data scheme.Lead, buffered *scheme.LeadBuffer
 		case m.High.Volts <= 0 || m.Low.Volts <= 0:
 			l.edge.Moot = "its levels are not understood at rest: signal/levels says so"
 		default:
-			l.sent, l.takes, l.asks, l.edge.Moot = m.Sent, m.Takes, asksOf(m), ""
+			l.sent, l.asks, l.edge.Moot = m.Sent, asksOf(m), ""
 		}
 	}
 	return ""

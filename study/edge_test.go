@@ -200,6 +200,18 @@ func TestEdgesThatAreNotKnown(t *testing.T) {
 	if e, ok := s.Edge("D1"); !ok || e.Unknown == "" || e.Asked() || e.Grade() != finding.Unknown || s.Waveforms("D1") != nil {
 		t.Errorf("of a port without a driver: %v, %+v", ok, e)
 	}
+	dull := studied(t, `supplies: {T1: {part: supply/5v-300w}}
+boards: {A1: {part: board/six-way-three-port}}
+runs: {E1: {tape: tape/5v-rgb-60, pixels: 10}}
+cables:
+  W1: {part: cable/flex-2x6, length: 1 m, from: T1, to: A1.in, fuse: fuse/inline-2A}
+  W2: {part: cable/flex-2x1.5, length: 1 m, from: T1, to: E1@start}
+data: {D1: {part: cable/flex-2x1.5, length: 1 m, from: A1.P1, to: E1}}
+states: {full: {}}
+`)
+	if e, ok := dull.Edge("D1"); !ok || e.Unknown == "" || dull.Waveforms("D1") != nil || dull.LongestLead("D1", dull.Wired("D1")) != 0 {
+		t.Errorf("of a cable without an impedance: %v, %+v", ok, e)
+	}
 	if _, ok := s.Edge("D9"); ok {
 		t.Error("there is no D9")
 	}
