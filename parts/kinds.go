@@ -121,3 +121,8 @@ type Buffer struct {
 	Delay  Value[unit.Second] `key:"delay" like:"5 ns" doc:"from its input to its output"`
 	Origin
 }
+
+// Suits reports whether a buffer is made for a supply of a voltage.
+func (b *Buffer) Suits(volts unit.Volt) bool {
+	return volts >= b.Volts.Lower() && volts <= b.Volts.Upper()
+}

@@ -8,7 +8,7 @@ import (
 	"farend/unit"
 )
 
-// triedOhms is how many of them are tried with each driver, those that match best first.
+// triedOhms is how many resistors are tried with each driver, those that match best first.
 const triedOhms = 4
 
 // Edged makes the pulses of a data lead arrive: by a resistor in it that brings what drives it nearest to its wave impedance, by a buffer at the end that
@@ -114,26 +114,32 @@ func ThickerFeeds(s *study.Study, run string) (edits []finding.Edit) {
 	return edits
 }
 
-// buffered is a lead with a buffer, where levels and edges are then well.
+// buffered is a lead with a buffer, where levels and edges are then well: beside the first pixel where its supply suits the buffer.
 func buffered(s *study.Study, lead, name string, tape *parts.Tape) (study.Wiring, bool) {
 	part, ok := parts.Get[parts.Buffer](s.Scheme.Library, name)
 	if !ok {
 		return study.Wiring{}, false
 	}
-	w := s.Wired(lead)
-	w.Buffer = &scheme.LeadBuffer{Part: name, At: scheme.FromEnd}
-	if tape.Volts.Is >= part.Volts.Lower() && tape.Volts.Is <= part.Volts.Upper() {
-		w.Buffer.At = scheme.ToEnd
+	at := scheme.FromEnd
+	if part.Suits(tape.Volts.Is) {
+		at = scheme.ToEnd
 	}
-	if least, ok := study.Least(s.MarginsWith(lead, w.Buffer)); !ok || least.Volts < 0 {
+	return bufferedAt(s, lead, &scheme.LeadBuffer{Part: name, At: at})
+}
+
+// bufferedAt is a lead with a buffer at an end, where it sends with the resistor that its edges ask for; it is not ok where levels or edges are not well.
+func bufferedAt(s *study.Study, lead string, buffer *scheme.LeadBuffer) (w study.Wiring, ok bool) {
+	w = s.Wired(lead)
+	w.Buffer = buffer
+	if least, known := study.Least(s.MarginsWith(lead, buffer)); !known || least.Volts < 0 {
 		return w, false
 	}
 	tries := []unit.Ohm{w.Series}
-	if w.Buffer.At == scheme.FromEnd {
+	if buffer.At == scheme.FromEnd {
 		tries = best(s, lead, w)
 	}
 	for _, w.Series = range tries {
-		if e, ok := s.EdgeWith(lead, w); !ok || e.Grade() < finding.Unknown {
+		if e, sends := s.EdgeWith(lead, w); !sends || e.Grade() < finding.Unknown {
 			return w, true
 		}
 	}
@@ -160,15 +166,8 @@ func BufferedBefore(s *study.Study, lead string) []finding.Edit {
 	if now.Buffer == nil {
 		return nil
 	}
-	then := now
-	then.Buffer = &scheme.LeadBuffer{Part: now.Buffer.Part, At: scheme.FromEnd}
-	if least, ok := study.Least(s.MarginsWith(lead, then.Buffer)); !ok || least.Volts < 0 {
-		return nil
-	}
-	for _, then.Series = range best(s, lead, then) {
-		if e, ok := s.EdgeWith(lead, then); ok && e.Grade() < finding.Unknown {
-			return rewired(lead, now, then)
-		}
+	if then, ok := bufferedAt(s, lead, &scheme.LeadBuffer{Part: now.Buffer.Part, At: scheme.FromEnd}); ok {
+		return rewired(lead, now, then)
 	}
 	return nil
 }

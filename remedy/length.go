@@ -105,17 +105,8 @@ func (f feed) distance(from string, mark int) (float64, bool) {
 
 // along is the point at a share of a line.
 func along(line scheme.Shape, share float64) [2]float64 {
-	left := share * float64(line.Length())
-	for i := 1; i < len(line.Points); i++ {
-		a, b := line.Points[i-1], line.Points[i]
-		piece := math.Hypot(b[0]-a[0], b[1]-a[1])
-		if left <= piece && piece > 0 {
-			t := left / piece
-			return [2]float64{a[0] + t*(b[0]-a[0]), a[1] + t*(b[1]-a[1])}
-		}
-		left -= piece
-	}
-	return line.Points[len(line.Points)-1]
+	x, y, _ := line.Along(share)
+	return [2]float64{x, y}
 }
 
 // metres is a length rounded up to 0.1 m, in text.

@@ -309,7 +309,7 @@ func (s *Study) takesIn(l *launch, data scheme.Lead, buffered *scheme.LeadBuffer
 // feeds reports whether a tape has a voltage that a buffer is made for; a buffer that is not chosen is made for any.
 func (s *Study) feeds(buffer string, tape *parts.Tape) bool {
 	b, ok := parts.Get[parts.Buffer](s.Scheme.Library, buffer)
-	return !ok || tape.Volts.Is >= b.Volts.Lower() && tape.Volts.Is <= b.Volts.Upper()
+	return !ok || b.Suits(tape.Volts.Is)
 }
 
 // asksOf is what a receiver asks for in the slices in which its margins are least, each once.
