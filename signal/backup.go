@@ -5,7 +5,6 @@ import (
 
 	"farend/finding"
 	"farend/parts"
-	"farend/remedy"
 	"farend/scheme"
 	"farend/study"
 )
@@ -53,7 +52,7 @@ var backupLine = study.Rule{
 		backs := func(p *parts.Protocol) bool { return p != nil && p.Backup }
 		switch {
 		case backs(takes) && backs(sends):
-			return backupCores(s, id, to, takes)
+			return secondCore(s, id, to, takes, backupSignal)
 		case backs(takes):
 			return []study.Assessment{backupNote(to, takes, fmt.Sprintf("%s has a second data input for a backup line, and a chain of it begins there: at its first pixel that belongs to ground.", lead.To),
 				fmt.Sprintf("Join the backup input of the first pixel of %s to ground, as the application circuits of such chips have it: left open it may take for data what it picks up.", lead.To))}
@@ -72,20 +71,11 @@ func backupNote(name string, p *parts.Protocol, text, remedy string) study.Asses
 		Say(text, remedy).Worked(func(w *study.Working) { w.Fact(finding.Note, text) })
 }
 
-// backupCores counts the cores of a lead between two runs with a backup line.
-func backupCores(s *study.Study, id, name string, p *parts.Protocol) []study.Assessment {
-	lead := s.Scheme.Data[id]
-	part, ok := parts.Get[parts.Cable](s.Scheme.Library, lead.Part)
-	if !ok {
-		return study.Unknown(fmt.Sprintf("Whether %s has a core for the backup line is not known: it is not chosen yet.", id), "Choose a lead with three cores.")
-	}
-	grounds, powers := besideSignals(lead)
-	need := 2 + grounds + powers
-	a := study.Lower(float64(part.Cores), float64(need), 0, finding.Tight).Fill("", "1", p.Basis, p.Source)
-	return []study.Assessment{a.On(func() []study.Number {
-		return []study.Number{study.Said(name, "backup", p.Origin), study.Said(lead.Part, "cores", part.Origin).Being(study.Plain(part.Cores))}
-	}).Say(fmt.Sprintf("%s has %d cores, and %d are needed to bring the backup line of %s on to %s: a dead last pixel of %s takes %s with it.", id, part.Cores, need, lead.From, lead.To, lead.From, lead.To),
-		fmt.Sprintf("Choose a lead with %d cores for data, backup and ground, and join the backup output of %s to the backup input of %s.", need, lead.From, lead.To)).
-		Fixed(func() []finding.Edit { return remedy.MoreCores(s, id, need) }).
-		Worked(func(w *study.Working) { coresNeeded(w, lead, part, "for data and for the backup line", finding.Tight) })}
+// backupSignal is the backup line as a second signal of a lead.
+var backupSignal = second{
+	key: "backup", what: "the backup line", short: finding.Tight,
+	needs: func(id string, lead scheme.Lead, cores, need int) (text, remedy string) {
+		return fmt.Sprintf("%s has %d cores, and %d are needed to bring the backup line of %s on to %s: a dead last pixel of %s takes %s with it.", id, cores, need, lead.From, lead.To, lead.From, lead.To),
+			fmt.Sprintf("Choose a lead with %d cores for data, backup and ground, and join the backup output of %s to the backup input of %s.", need, lead.From, lead.To)
+	},
 }

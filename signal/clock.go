@@ -5,7 +5,6 @@ import (
 
 	"farend/finding"
 	"farend/parts"
-	"farend/remedy"
 	"farend/scheme"
 	"farend/study"
 )
@@ -43,40 +42,15 @@ var clockCore = study.Rule{
 		if protocol == nil || !protocol.Clocked {
 			return study.Passes("Its pixels are not clocked.")
 		}
-		part, ok := parts.Get[parts.Cable](s.Scheme.Library, lead.Part)
-		if !ok {
-			return study.Unknown(fmt.Sprintf("Whether %s has a core for the clock is not known: it is not chosen yet.", id), "Choose a lead with three cores.")
-		}
-		grounds, powers := besideSignals(lead)
-		need := 2 + grounds + powers
-		a := study.Lower(float64(part.Cores), float64(need), 0, finding.Fails).Fill("", "1", protocol.Basis, protocol.Source)
-		return []study.Assessment{a.On(func() []study.Number {
-			return []study.Number{study.Said(name, "clocked", protocol.Origin), study.Said(lead.Part, "cores", part.Origin).Being(study.Plain(part.Cores))}
-		}).Say(fmt.Sprintf("%s has %d cores, and %d are needed: the pixels of %s are clocked, and no core is left for their clock.", id, part.Cores, need, lead.To),
-			fmt.Sprintf("Choose a lead with %d cores for data, clock and ground.", need)).
-			Fixed(func() []finding.Edit { return remedy.MoreCores(s, id, need) }).
-			Worked(func(w *study.Working) { coresNeeded(w, lead, part, "for data and for the clock", finding.Fails) })}
+		return secondCore(s, id, name, protocol, clockSignal)
 	},
 }
 
-// besideSignals are the cores of a lead besides those for signals: for its ground, and for the supply.
-func besideSignals(lead scheme.Lead) (grounds, powers int) {
-	if lead.Ground != scheme.OpenGround {
-		grounds = 1
-	}
-	if lead.Power {
-		powers = 1
-	}
-	return grounds, powers
-}
-
-// coresNeeded counts the cores of a lead with two signals.
-func coresNeeded(w *study.Working, lead scheme.Lead, part *parts.Cable, signals string, short finding.Grade) {
-	grounds, powers := besideSignals(lead)
-	w.Stated("N_c", "cores of the lead", study.Said(lead.Part, "cores", part.Origin).Being(study.Plain(part.Cores)))
-	w.Counted("N_g", "for ground", grounds)
-	w.Counted("N_p", "for the supply", powers)
-	w.Counted("N_d", signals, 2)
-	w.Step("Cores that are needed", "N_n = N_d + N_g + N_p")
-	w.Lower("N_c", "N_n", 0, short)
+// clockSignal is the clock as a second signal of a lead.
+var clockSignal = second{
+	key: "clocked", what: "the clock", short: finding.Fails,
+	needs: func(id string, lead scheme.Lead, cores, need int) (text, remedy string) {
+		return fmt.Sprintf("%s has %d cores, and %d are needed: the pixels of %s are clocked, and no core is left for their clock.", id, cores, need, lead.To),
+			fmt.Sprintf("Choose a lead with %d cores for data, clock and ground.", need)
+	},
 }
