@@ -6,20 +6,54 @@
 // program; a width is the sum of the advances of the glyphs, without kerning, because not every writer can kern.
 package draw
 
+import (
+	"fmt"
+	"image"
+)
+
 // A Scene is one page.
 type Scene struct {
 	Title  string  // what it shows, in a line
 	Desc   string  // what it shows, in sentences, for those who do not see it
 	Width  float64 // millimetres
 	Height float64
+	Scale  float64 // how many millimetres of the world one of the page is, 50 for 1:50; 0 where it has none
 	Layers []Layer // the first lies at the bottom
+	Links  []Link
 }
 
-// A Layer is what belongs together, with a name of lower-case letters, digits and dashes. Its texts lie on its paths.
+// A Document is pages that belong together.
+type Document struct {
+	Title string
+	Pages []Page
+}
+
+// A Page is a scene among others.
+type Page struct {
+	Name    string // what links call it
+	Outline string // its entry in the table of contents that readers show; none where it is empty
+	Level   int    // of that entry, from 0
+	Scene   *Scene
+}
+
+// A Link is a place on a page that leads to another page of its document, by its name. Files of one page have none.
+type Link struct {
+	Box Box
+	To  string
+}
+
+// A Layer is what belongs together, with a name of lower-case letters, digits and dashes. Its images lie below its paths, its texts on them.
 type Layer struct {
-	Name  string
-	Paths []Path
-	Texts []Text
+	Name   string
+	Images []Image
+	Paths  []Path
+	Texts  []Text
+}
+
+// An Image is a picture made of dots, stretched over a box.
+type Image struct {
+	Box     Box
+	Picture image.Image
 }
 
 // A Point is a place on the page.
@@ -83,7 +117,7 @@ const (
 	End
 )
 
-// A Tone is the role of a colour.
+// A Tone is the role of a colour, or an exact colour where light itself is shown.
 type Tone int
 
 const (
@@ -94,7 +128,23 @@ const (
 	Graphite      // secondary text, dimension lines
 	Ink           // text and outlines
 	Copper        // the one accent
+	Blueprint     // data and signal paths
+	Night         // the ground of a view by night
 )
 
 // tones are the colours of the tones on paper. Shade lies between Paper and Rule.
-var tones = map[Tone]string{Paper: "#FBFAF6", Shade: "#F0EEE7", Rule: "#D9D6CC", Graphite: "#66707A", Ink: "#1B2530", Copper: "#A4572A"}
+var tones = map[Tone]string{Paper: "#FBFAF6", Shade: "#F0EEE7", Rule: "#D9D6CC", Graphite: "#66707A", Ink: "#1B2530", Copper: "#A4572A", Blueprint: "#1F5C8B", Night: "#14181D"}
+
+// Exact is the tone of light of a colour, in sRGB.
+func Exact(r, g, b uint8) Tone { return exact | Tone(r)<<16 | Tone(g)<<8 | Tone(b) }
+
+// exact marks a tone that is a colour.
+const exact Tone = 1 << 24
+
+// colour is a tone as #RRGGBB, "" where there is none.
+func (t Tone) colour() string {
+	if t&exact != 0 {
+		return fmt.Sprintf("#%06X", int(t&^exact))
+	}
+	return tones[t]
+}

@@ -54,7 +54,7 @@ func (w *svg) page(s *Scene) []byte {
 		figure(s.Width), figure(s.Height), figure(s.Width), figure(s.Height))
 	fmt.Fprintf(&out, "<title id=\"Title\">%s</title>\n<desc id=\"Desc\">%s</desc>\n", escaped(s.Title), escaped(s.Desc))
 	fmt.Fprintf(&out, "<defs>\n%s</defs>\n", w.glyphs.Bytes())
-	fmt.Fprintf(&out, `<rect width="%s" height="%s" fill="%s"/>`+"\n", figure(s.Width), figure(s.Height), tones[Paper])
+	fmt.Fprintf(&out, `<rect width="%s" height="%s" fill="%s"/>`+"\n", figure(s.Width), figure(s.Height), Paper.colour())
 	out.Write(w.body.Bytes())
 	out.WriteString("</svg>\n")
 	return out.Bytes()
@@ -79,10 +79,10 @@ func (w *svg) path(p Path) {
 	if p.Fill == None {
 		w.body.WriteString(` fill="none"`)
 	} else {
-		fmt.Fprintf(&w.body, ` fill="%s" fill-rule="evenodd"`, tones[p.Fill])
+		fmt.Fprintf(&w.body, ` fill="%s" fill-rule="evenodd"`, p.Fill.colour())
 	}
 	if p.Pen.Width > 0 {
-		fmt.Fprintf(&w.body, ` stroke="%s" stroke-width="%s"`, tones[p.Pen.Tone], figure(p.Pen.Width))
+		fmt.Fprintf(&w.body, ` stroke="%s" stroke-width="%s"`, p.Pen.Tone.colour(), figure(p.Pen.Width))
 		if p.Pen.Dash != nil {
 			dashes := make([]string, len(p.Pen.Dash))
 			for i, d := range p.Pen.Dash {
@@ -148,7 +148,7 @@ func (w *svg) text(t Text) {
 	}
 	anchor := [...]string{Start: "", Middle: ` text-anchor="middle"`, End: ` text-anchor="end"`}[t.Anchor]
 	fmt.Fprintf(&w.body, `<text x="%s" y="%s"%s font-family="%s"%s font-size="%s" textLength="%s" lengthAdjust="spacingAndGlyphs"%s fill="%s"%s>%s</text>`+"\n",
-		figure(t.At.X), figure(t.At.Y), turn, families[t.Face], weight, figure(t.Size*millimetres), figure(t.Width()), anchor, tones[t.Tone], opacity, escaped(t.Words))
+		figure(t.At.X), figure(t.At.Y), turn, families[t.Face], weight, figure(t.Size*millimetres), figure(t.Width()), anchor, t.Tone.colour(), opacity, escaped(t.Words))
 }
 
 // outlines draws the glyphs of a text, each in its own units of 1/1000 em.
@@ -158,7 +158,7 @@ func (w *svg) outlines(t Text) {
 	if t.Turn != 0 {
 		turn = fmt.Sprintf(" rotate(%s)", figure(-t.Turn))
 	}
-	fmt.Fprintf(&w.body, `<g aria-hidden="true" fill="%s" transform="translate(%s)%s scale(%s)">`, tones[t.Tone], place(t.At), turn, strconv.FormatFloat(scale, 'f', 7, 64))
+	fmt.Fprintf(&w.body, `<g aria-hidden="true" fill="%s" transform="translate(%s)%s scale(%s)">`, t.Tone.colour(), place(t.At), turn, strconv.FormatFloat(scale, 'f', 7, 64))
 	x := -t.Width() / scale * t.Anchor.share()
 	for _, r := range t.Words {
 		index, advance, _ := t.Face.glyph(&w.buffer, r)
@@ -244,14 +244,14 @@ func (p Path) sound() error {
 			return errors.New("a path has a step that leads nowhere")
 		}
 	}
-	if p.Fill < None || p.Fill > Copper || p.Pen.Width != 0 && (tones[p.Pen.Tone] == "" || !(p.Pen.Width > 0) || !finite(append(p.Pen.Dash, p.Pen.Width)...)) {
+	if p.Fill != None && p.Fill.colour() == "" || p.Pen.Width != 0 && (p.Pen.Tone.colour() == "" || !(p.Pen.Width > 0) || !finite(append(p.Pen.Dash, p.Pen.Width)...)) {
 		return errors.New("a path has a fill or a pen that does not exist")
 	}
 	return nil
 }
 
 func (t Text) sound() error {
-	if tones[t.Tone] == "" || families[t.Face] == "" || t.Anchor < Start || t.Anchor > End || !(t.Size >= Smallest) || !finite(t.At.X, t.At.Y, t.Turn, t.Size) {
+	if t.Tone.colour() == "" || families[t.Face] == "" || t.Anchor < Start || t.Anchor > End || !(t.Size >= Smallest) || !finite(t.At.X, t.At.Y, t.Turn, t.Size) {
 		return fmt.Errorf("the text %q is set in a way that does not exist, or below %d pt", t.Words, Smallest)
 	}
 	return nil
