@@ -121,15 +121,15 @@ const (
 type Tone int
 
 const (
-	None     Tone = iota
-	Paper         // the ground
-	Shade         // an area that is told apart from the ground by a tint
-	Rule          // hairlines and the lines of tables
-	Graphite      // secondary text, dimension lines
-	Ink           // text and outlines
-	Copper        // the one accent
-	Blueprint     // data and signal paths
-	Night         // the ground of a view by night
+	None      Tone = iota
+	Paper          // the ground
+	Shade          // an area that is told apart from the ground by a tint
+	Rule           // hairlines and the lines of tables
+	Graphite       // secondary text, dimension lines
+	Ink            // text and outlines
+	Copper         // the one accent
+	Blueprint      // data and signal paths
+	Night          // the ground of a view by night
 )
 
 // tones are the colours of the tones on paper. Shade lies between Paper and Rule.
