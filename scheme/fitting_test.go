@@ -188,7 +188,7 @@ func TestLengthsFromTheDrawing(t *testing.T) {
 		t.Errorf("%d notes of lengths taken from the drawing, want 3", drawn)
 	}
 	without := strings.Replace(everything(t), "  D3: [[0, 3], [-1.5, 3]]\n", "", 1)
-	if _, mistakes := scheme.Read("a", []byte(without), library(t)); told(mistakes) != "37:3: D3 has no length | write length: 2.5 m, or draw it as a line under drawing" {
+	if _, mistakes := scheme.Read("a", []byte(without), library(t)); told(mistakes) != "40:3: D3 has no length | write length: 2.5 m, or draw it as a line under drawing" {
 		t.Errorf("without its line: %s", told(mistakes))
 	}
 }

@@ -139,7 +139,7 @@ func TestKeysAndUnits(t *testing.T) {
 			`18:1: "borads" is not a key here | did you mean boards?`},
 		{"an unknown section hides no other mistake", "title: Weir Lane footbridge",
 			"lamps: {L1: x}",
-			`2:1: "lamps" is not a key here | write one of aims, boards, cables, capacitors, contactors, data, drawing, duty, enclosures, farend, fuses, junctions, parts, runs, site, states, supplies, title`},
+			`2:1: "lamps" is not a key here | write one of aims, boards, cables, capacitors, contactors, data, drawing, duty, enclosures, farend, fuses, junctions, parts, revisions, runs, site, states, supplies, title`},
 		{"a key stands twice", "tape: tape/5v-rgb-60, length: 4.8 m",
 			"tape: tape/5v-rgb-60, length: 4.8 m, length: 4.8 m",
 			`21:45: "length" stands twice; it was first given in line 21 | remove one of the two`},

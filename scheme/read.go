@@ -1,6 +1,7 @@
 package scheme
 
 import (
+	"crypto/sha256"
 	"fmt"
 	"strings"
 	"unicode"
@@ -16,7 +17,7 @@ const form = 1 // of the file, the value of its key "farend"
 // there are no mistakes; otherwise the mistakes are all there are, or the first of very many, in the order of the file. Parts that the scheme
 // brings along go before those of the catalogue.
 func Read(file string, source []byte, catalogue *parts.Library) (*Scheme, finding.Mistakes) {
-	s := &Scheme{File: file}
+	s := &Scheme{File: file, Hash: fmt.Sprintf("%x", sha256.Sum256(source))}
 	result := document.Load(file, source, s)
 	if !result.Whole {
 		return nil, printable(result.Mistakes)

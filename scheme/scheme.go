@@ -33,9 +33,11 @@ type Scheme struct {
 	States     map[string]State      `key:"states" names:"identifier" doc:"lighting states by name; the state dark is always there"`
 	Duty       map[string]unit.Share `key:"duty" names:"identifier" doc:"how long each state is shown; the other hours are dark but energised"`
 	Drawing    map[string]Shape      `key:"drawing" names:"identifier" doc:"where things are, in metres without a unit: the one exception"`
+	Revisions  []Revision            `key:"revisions" doc:"what was issued, the first first; title blocks show the last"`
 	Parts      parts.Set             `key:"parts" doc:"parts of one's own, in the form of the catalogue"`
 
 	File    string                 // the name it was read from
+	Hash    string                 // SHA-256 of its text, 64 hexadecimal digits
 	Library *parts.Library         // the catalogue with the scheme's own parts over it
 	Places  map[string]finding.Pos // where each key stands, by JSON Pointer
 	Notes   []finding.Finding      // what reading changed: a place rounded to a mark, a length taken from the drawing; and what no rule judges

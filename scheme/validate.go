@@ -122,6 +122,7 @@ func (r *reading) check() {
 	r.capacitors()
 	r.enclosures()
 	r.separate()
+	r.revisions()
 	r.states()
 	r.duty()
 	r.drawing()
@@ -245,6 +246,12 @@ func (r *reading) texts() {
 	}
 	for id, e := range r.Enclosures {
 		r.text(e.Label, "enclosures", id, "label")
+	}
+	for i, v := range r.Revisions {
+		n := strconv.Itoa(i)
+		r.text(v.Name, "revisions", n, "name")
+		r.text(v.By, "revisions", n, "by")
+		r.text(v.What, "revisions", n, "what")
 	}
 }
 

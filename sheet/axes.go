@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"farend/draw"
+	"farend/layout"
 	"farend/unit"
 )
 
@@ -56,7 +57,7 @@ func share(v float64, decades [2]int) float64 {
 // straight is the piece of a straight line over the logarithms that lies on the plot; ok is false where none does.
 func (a axes) straight(i1 unit.Ampere, t1 unit.Second, i2 unit.Ampere, t2 unit.Second) (from, to draw.Point, ok bool) {
 	p, q := a.beyond(i1, t1), a.beyond(i2, t2)
-	low, high := inside(p, q, a.plot)
+	low, high := layout.Inside(p, q, a.plot)
 	between := func(u float64) draw.Point { return draw.Point{X: p.X + u*(q.X-p.X), Y: p.Y + u*(q.Y-p.Y)} }
 	return between(low), between(high), low < high
 }
@@ -67,23 +68,6 @@ func (a axes) beyond(amps unit.Ampere, t unit.Second) draw.Point {
 		X: a.plot.Min.X + a.plot.Width()*(math.Log10(float64(amps))-float64(a.across[0]))/float64(a.across[1]-a.across[0]),
 		Y: a.plot.Max.Y - a.plot.Height()*(math.Log10(float64(t))-float64(a.up[0]))/float64(a.up[1]-a.up[0]),
 	}
-}
-
-// inside is the share of a line, from low to high, that lies in a box; none does where low is not less than high (the cutting of Liang
-// and Barsky, 1984).
-func inside(p, q draw.Point, box draw.Box) (low, high float64) {
-	low, high = 0, 1
-	for _, side := range [][2]float64{{p.X - q.X, p.X - box.Min.X}, {q.X - p.X, box.Max.X - p.X}, {p.Y - q.Y, p.Y - box.Min.Y}, {q.Y - p.Y, box.Max.Y - p.Y}} {
-		switch run, room := side[0], side[1]; {
-		case run < 0:
-			low = max(low, room/run)
-		case run > 0:
-			high = min(high, room/run)
-		case room < 0:
-			return 1, 0
-		}
-	}
-	return low, high
 }
 
 // grid is the paper: lines at every number of one figure, heavier at the decades, and the frame.
@@ -139,9 +123,9 @@ func (a axes) scales(across, up scale) draw.Layer {
 // seconds is a power of ten of a second, never in minutes or hours: the axis counts in tens.
 func seconds(power int) string {
 	if power < 0 {
-		return nominal(unit.Second(math.Pow10(power)))
+		return layout.Nominal(unit.Second(math.Pow10(power)))
 	}
-	return quantity(text("1" + strings.Repeat("0", power) + " s"))
+	return layout.Quantity(text("1" + strings.Repeat("0", power) + " s"))
 }
 
 // A text prints as itself.

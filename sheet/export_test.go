@@ -1,20 +1,16 @@
 package sheet
 
-// What the tests reach for beside the pages: words that are cut, flags that are planted, and when a short is over.
+import "farend/layout"
 
-var (
-	Wrap = wrap
-	Fit  = fit
-	Clip = clip
+// What the tests reach for beside the pages: flags that are planted, and when a short is over.
 
-	Ended = ended
-)
+var Ended = ended
 
 // Planted is the faults of flags of so many millimetres at such places, once they are planted between two edges, and their rows.
 func Planted(xs []float64, names []string, left, right float64) (bad int, rows []int) {
 	flags := make([]flag, len(xs))
 	for i, x := range xs {
-		flags[i] = flag{x: x, value: "12.3" + thin + "A", name: names[i]}
+		flags[i] = flag{x: x, value: "12.3" + layout.Thin + "A", name: names[i]}
 	}
 	plant(flags, left, right)
 	for _, f := range flags {

@@ -6,13 +6,14 @@ import (
 
 	"farend/conductor"
 	"farend/draw"
+	"farend/layout"
 )
 
 // name labels the strip, the edges, the estimate, the short and the two sides, the hardest to place first.
 func (p *picture) name() {
 	p.nameStrip()
-	p.nameEdge("slow edge", nominal(p.Cold), visible(p.slowStairs))
-	p.nameEdge("fast edge", nominal(p.Warm), visible(p.fastStairs))
+	p.nameEdge("slow edge", layout.Nominal(p.Cold), p.visible(p.slowStairs))
+	p.nameEdge("fast edge", layout.Nominal(p.Warm), p.visible(p.fastStairs))
 	p.nameEstimate()
 	p.nameShort()
 	p.nameSides()
@@ -24,7 +25,7 @@ func (p *picture) nameEdge(name, air string, points []draw.Point) {
 		return append(p.below(points, draw.Text{Words: words, Size: 8}.Width()), p.above(points)...)
 	}
 	words := name + ", " + air
-	if p.desk.least(draw.Text{Words: name, Size: 8}, along(name)) < p.desk.least(draw.Text{Words: words, Size: 8}, along(words)) {
+	if p.desk.Least(draw.Text{Words: name, Size: 8}, along(name)) < p.desk.Least(draw.Text{Words: words, Size: 8}, along(words)) {
 		words = name
 	}
 	p.label(draw.Ink, words, along(words))
@@ -32,7 +33,7 @@ func (p *picture) nameEdge(name, air string, points []draw.Point) {
 
 // label puts words on the desk, on ground of their own. It says nothing where there is no place to begin with.
 func (p *picture) label(tone draw.Tone, words string, places []draw.Point) {
-	if text, ok := p.desk.put(draw.Text{Words: words, Size: 8, Tone: tone}, places...); ok {
+	if text, ok := p.desk.Put(draw.Text{Words: words, Size: 8, Tone: tone}, places...); ok {
 		box, ground := text.Box().Grow(0.3), draw.Paper
 		if under(p.slowStairs, box) && over(p.fastStairs, box) {
 			ground = draw.Shade
@@ -83,7 +84,7 @@ func (p *picture) nameStrip() {
 	right, left := strip[0].X, strip[1].X
 	size := text.Size * 25.4 / 72
 	var places []draw.Point
-	for y := plot.Min.Y + text.Width() + 6; y < strip[2].Y-1; y += 4 {
+	for y := p.axes.plot.Min.Y + text.Width() + 6; y < strip[2].Y-1; y += 4 {
 		for _, u := range []float64{0.5, 0.25, 0.75} {
 			if x := left + u*(right-left); x-size/2 >= left && x+size/2 <= right {
 				places = append(places, draw.Point{X: x + 0.27*size, Y: y})
@@ -91,9 +92,9 @@ func (p *picture) nameStrip() {
 		}
 	}
 	if places == nil {
-		places = []draw.Point{{X: right + 3 + size, Y: plot.Min.Y + text.Width() + 6}}
+		places = []draw.Point{{X: right + 3 + size, Y: p.axes.plot.Min.Y + text.Width() + 6}}
 	}
-	text, ok := p.desk.put(text, places...)
+	text, ok := p.desk.Put(text, places...)
 	if !ok {
 		return
 	}
@@ -124,12 +125,12 @@ func (p *picture) nameEstimate() {
 			places = append(places, draw.Point{X: x + 1.2, Y: y}, draw.Point{X: x - width - 1.2, Y: y + 2}, draw.Point{X: x + 0.8, Y: y - 2})
 		}
 	}
-	outline := draw.Text{Words: "estimate", Size: 8}.Box().Grow(gap / 2)
+	outline := draw.Text{Words: "estimate", Size: 8}.Box().Grow(layout.Gap / 2)
 	within := slices.DeleteFunc(slices.Clone(places), func(at draw.Point) bool {
 		box := outline.Move(at.X, at.Y)
 		return !under(p.slowStairs, box) || !over(p.fastStairs, box)
 	})
-	if p.desk.least(draw.Text{Words: "estimate", Size: 8}, within) < math.MaxInt {
+	if p.desk.Least(draw.Text{Words: "estimate", Size: 8}, within) < math.MaxInt {
 		places = within
 	}
 	if places != nil {
@@ -167,10 +168,10 @@ func (p *picture) nameSides() {
 		{"surely holds", func(b draw.Box) bool { return under(p.fastStairs, b) }, draw.Point{X: p.axes.x(float64(p.fast.Carries())) - 30, Y: p.axes.y(1)}},
 		{"has surely opened", func(b draw.Box) bool { return over(p.slowStairs, b) }, draw.Point{X: p.axes.x(float64(p.slow.Threshold())) + 20, Y: p.axes.y(300)}},
 	} {
-		outline := draw.Text{Words: side.words, Size: 8}.Box().Grow(gap)
+		outline := draw.Text{Words: side.words, Size: 8}.Box().Grow(layout.Gap)
 		var places []draw.Point
-		for y := plot.Min.Y + 6; y < plot.Max.Y; y += 4 {
-			for x := plot.Min.X + 2; x < plot.Max.X; x += 4 {
+		for y := p.axes.plot.Min.Y + 6; y < p.axes.plot.Max.Y; y += 4 {
+			for x := p.axes.plot.Min.X + 2; x < p.axes.plot.Max.X; x += 4 {
 				if side.in(outline.Move(x, y)) {
 					places = append(places, draw.Point{X: x, Y: y})
 				}

@@ -3,11 +3,11 @@ package sheet
 import (
 	"fmt"
 	"math"
-	"path/filepath"
 	"slices"
 	"strings"
 
 	"farend/draw"
+	"farend/layout"
 	"farend/network"
 	"farend/study"
 	"farend/unit"
@@ -17,29 +17,25 @@ import (
 // fuse opens; past that fuse what is left, until nothing feeds the place.
 //
 // Only the set points and limits at their upper end, the copper at its coldest and the fuses in the coldest air are drawn: the corner in which most lasts.
-func Power(st *study.Study, c study.PowerCurve) draw.Scene {
-	p := powerPicture{st: st, curve: c, lines: draw.Layer{Name: "lines"}, labels: draw.Layer{Name: "labels"}}
-	p.axes = powerAxes(c)
-	p.desk.room = powerPlot.Grow(-1)
+func Power(st *study.Study, c study.PowerCurve, paper layout.Paper) layout.Leaf {
+	p := powerPicture{st: st, curve: c, paper: paper, lines: draw.Layer{Name: "lines"}, labels: draw.Layer{Name: "labels"}}
+	p.axes = powerAxes(c, plotted(paper, 34, 69))
+	p.desk.Room = p.axes.plot.Grow(-1)
 	p.limits()
 	for i := len(c.Stages) - 1; i >= 0; i-- { // what stands with all fuses whole lies on top
 		p.stage(i, c.Stages[i])
 	}
 	p.most()
-	p.label("above 15 W: PS2", draw.Graphite, p.besides(draw.Point{X: powerPlot.Max.X - 2, Y: p.axes.y(15)}, "above 15 W: PS2")...)
-	p.label("above 100 W: PS3", draw.Graphite, p.besides(draw.Point{X: powerPlot.Max.X - 2, Y: p.axes.y(100)}, "above 100 W: PS3")...)
+	p.label("above 15 W: PS2", draw.Graphite, p.besides(draw.Point{X: p.axes.plot.Max.X - 2, Y: p.axes.y(15)}, "above 15 W: PS2")...)
+	p.label("above 100 W: PS3", draw.Graphite, p.besides(draw.Point{X: p.axes.plot.Max.X - 2, Y: p.axes.y(100)}, "above 100 W: PS3")...)
 	for _, stage := range c.Stages {
 		p.opens(stage)
 	}
-	return draw.Scene{
-		Title: c.Fault.At + ": power of a fault",
-		Desc:  p.described(),
-		Width: pageWidth, Height: pageHeight,
-		Layers: []draw.Layer{
-			p.axes.grid(), p.lines, p.axes.scales(resistances, powers), p.labels,
-			heading(c.Fault.At+": what a fault may burn with", fmt.Sprintf("%v for ever, %s", c.Watts, unseen(c)), titled(st.Scheme)),
-			p.key(), block(p.cells(), powerRests),
-		},
+	return layout.Leaf{
+		Name: "power-" + c.Fault.At, Outline: c.Fault.At + ": power of a fault",
+		Title: c.Fault.At + ": what a fault may burn with", Verdict: fmt.Sprintf("%v for ever, %s", c.Watts, unseen(c)), Desc: p.described(),
+		Paper: paper, Cells: p.cells(), Notes: powerRests,
+		Layers: []draw.Layer{p.axes.grid(), p.lines, p.axes.scales(resistances, powers), p.labels, p.key()},
 	}
 }
 
@@ -53,12 +49,9 @@ func unseen(c study.PowerCurve) string {
 
 // The scales of the page.
 var (
-	resistances = scale{"resistance of the fault", func(power int) string { return nominal(unit.Ohm(math.Pow10(power))) }}
-	powers      = scale{"power", func(power int) string { return nominal(unit.Watt(math.Pow10(power))) }}
+	resistances = scale{"resistance of the fault", func(power int) string { return layout.Nominal(unit.Ohm(math.Pow10(power))) }}
+	powers      = scale{"power", func(power int) string { return layout.Nominal(unit.Watt(math.Pow10(power))) }}
 )
-
-// powerPlot is the plot of the page.
-var powerPlot = draw.Box{Min: draw.Point{X: 30, Y: 34}, Max: draw.Point{X: 194, Y: 181}}
 
 // powerRests is on what the page rests.
 const powerRests = "With the most that may flow: set points and limits of supplies at their upper end and held for ever, copper at the lower of 20 °C and the coldest air, fuses cold in the coldest air. " +
@@ -77,19 +70,20 @@ type powerPicture struct {
 	st            *study.Study
 	curve         study.PowerCurve
 	axes          axes
-	desk          desk
+	desk          layout.Desk
+	paper         layout.Paper
 	lines, labels draw.Layer
 }
 
 // powerAxes has whole decades of resistance about what is drawn, and of power from 0.1 W to what is more than all of it, and than 100 W.
-func powerAxes(c study.PowerCurve) axes {
+func powerAxes(c study.PowerCurve, plot draw.Box) axes {
 	low, high, most := math.Inf(1), 0.0, 100.0
 	for _, stage := range c.Stages {
 		for _, s := range stage.Spots {
 			low, high, most = min(low, float64(s.Ohms)), max(high, float64(s.Ohms)), max(most, float64(s.Watts))
 		}
 	}
-	a := axes{plot: powerPlot, up: [2]int{-1, int(math.Floor(math.Log10(most))) + 1}}
+	a := axes{plot: plot, up: [2]int{-1, int(math.Floor(math.Log10(most))) + 1}}
 	a.across = [2]int{int(math.Ceil(math.Log10(low))), int(math.Floor(math.Log10(high)))}
 	return a
 }
@@ -97,7 +91,7 @@ func powerAxes(c study.PowerCurve) axes {
 // limits are the powers above which a source is of the next class.
 func (p *powerPicture) limits() {
 	for _, watts := range []float64{15, 100} {
-		p.line(classPen, draw.Point{X: powerPlot.Min.X, Y: p.axes.y(watts)}, draw.Point{X: powerPlot.Max.X, Y: p.axes.y(watts)})
+		p.line(classPen, draw.Point{X: p.axes.plot.Min.X, Y: p.axes.y(watts)}, draw.Point{X: p.axes.plot.Max.X, Y: p.axes.y(watts)})
 	}
 }
 
@@ -111,7 +105,7 @@ func (p *powerPicture) stage(i int, s study.PowerStage) {
 	p.line(endingPen, p.points(s, false)...)
 	if at, ok := p.edge(s); ok {
 		p.lines.Paths = append(p.lines.Paths, draw.Disc(draw.Ink, at, 0.8))
-		p.desk.taken = append(p.desk.taken, draw.Box{Min: at, Max: at}.Grow(0.8))
+		p.desk.Taken = append(p.desk.Taken, draw.Box{Min: at, Max: at}.Grow(0.8))
 	}
 }
 
@@ -134,7 +128,7 @@ func (p *powerPicture) opens(s study.PowerStage) {
 
 // besides are places for words about a point: to its left, its right, above and under it, nearer ones first.
 func (p *powerPicture) besides(at draw.Point, words string) (places []draw.Point) {
-	width := wide(draw.Text{Size: 8}, words)
+	width := layout.Wide(draw.Text{Size: 8}, words)
 	for _, far := range []float64{1.6, 5, 9, 14, 20} {
 		for _, x := range []float64{at.X - 1.6 - width, at.X - width/2, at.X + 1.6} {
 			places = append(places, draw.Point{X: x, Y: at.Y + far + 2.2}, draw.Point{X: x, Y: at.Y - far})
@@ -158,8 +152,8 @@ func (p *powerPicture) points(s study.PowerStage, lasts bool) (points []draw.Poi
 func (p *powerPicture) most() {
 	at := draw.Point{X: p.axes.x(float64(p.curve.Fault.Ohms)), Y: p.axes.y(float64(p.curve.Watts))}
 	p.lines.Paths = append(p.lines.Paths, draw.Disc(draw.Copper, at, 1.2), draw.Disc(draw.Paper, at, 0.6))
-	p.desk.taken = append(p.desk.taken, draw.Box{Min: at, Max: at}.Grow(1.2))
-	words := quantity(p.curve.Watts) + " over " + quantity(p.curve.Fault.Ohms)
+	p.desk.Taken = append(p.desk.Taken, draw.Box{Min: at, Max: at}.Grow(1.2))
+	words := layout.Quantity(p.curve.Watts) + " over " + layout.Quantity(p.curve.Fault.Ohms)
 	p.label(words, draw.Ink, p.besides(at, words)...)
 }
 
@@ -168,40 +162,41 @@ func (p *powerPicture) line(pen draw.Pen, points ...draw.Point) {
 		return
 	}
 	p.lines.Paths = append(p.lines.Paths, draw.Line(pen, points...))
-	p.desk.under(points...)
+	p.desk.Under(points...)
 }
 
 // label puts words at the best of some places.
 func (p *powerPicture) label(words string, tone draw.Tone, places ...draw.Point) {
-	if text, ok := p.desk.put(draw.Text{Words: words, Size: 8, Tone: tone}, places...); ok {
+	if text, ok := p.desk.Put(draw.Text{Words: words, Size: 8, Tone: tone}, places...); ok {
 		p.labels.Texts = append(p.labels.Texts, text)
 	}
 }
 
 // key says what the lines are, and stage by stage what opens.
 func (p *powerPicture) key() draw.Layer {
-	const top, column = 196, 91
-	entries := []entry{
-		{stroke(lastingPen, draw.Disc(draw.Copper, draw.Point{}, 1.2), draw.Disc(draw.Paper, draw.Point{}, 0.6)), "Power that lasts: no fuse surely opens within an hour. The ring is the most of it, also past fuses that are open."},
+	const column = 91
+	left, top := p.paper.Field().Min.X, p.paper.Block().Min.Y-54
+	entries := []layout.Entry{
+		layout.Shown(layout.Stroke(lastingPen, draw.Disc(draw.Copper, draw.Point{}, 1.2), draw.Disc(draw.Paper, draw.Point{}, 0.6)), "Power that lasts: no fuse surely opens within an hour. The ring is the most of it, also past fuses that are open."),
 	}
 	if slices.ContainsFunc(p.curve.Stages, func(s study.PowerStage) bool { return len(p.points(s, false)) > 1 }) {
-		entries = append(entries, entry{stroke(endingPen), "Power until a fuse has surely opened."})
+		entries = append(entries, layout.Shown(layout.Stroke(endingPen), "Power until a fuse has surely opened."))
 	}
-	entries = append(entries, entry{stroke(classPen), "Power above which IEC 62368-1 calls a source PS2, then PS3."})
+	entries = append(entries, layout.Shown(layout.Stroke(classPen), "Power above which IEC 62368-1 calls a source PS2, then PS3."))
 	if len(p.curve.Stages) > 1 && p.past() {
-		entries = append(entries, entry{stroke(pastPen), "Power that lasts past the fuses that have opened."})
+		entries = append(entries, layout.Shown(layout.Stroke(pastPen), "Power that lasts past the fuses that have opened."))
 	}
-	var notes []entry
+	var notes []layout.Entry
 	for _, s := range p.curve.Stages {
-		notes = append(notes, entry{nil, p.told(s)})
+		notes = append(notes, layout.Noted(p.told(s)))
 	}
 	layer := draw.Layer{Name: "key"}
-	key(&layer, draw.Point{X: margin + padding, Y: top}, keyWidth, 7.5, entries)
+	layout.Key(&layer, draw.Point{X: left, Y: top}, keyWidth, 7.5, entries)
 	const most = 5
 	if len(notes) > most {
-		notes = append(notes[:most-1], entry{nil, fmt.Sprintf("%d more stages are drawn and not told.", len(notes)-most+1)})
+		notes = append(notes[:most-1], layout.Noted(fmt.Sprintf("%d more stages are drawn and not told.", len(notes)-most+1)))
 	}
-	key(&layer, draw.Point{X: margin + padding + column + 2, Y: top}, keyWidth, 7.5, notes)
+	layout.Key(&layer, draw.Point{X: left + column + 2, Y: top}, keyWidth, 7.5, notes)
 	return layer
 }
 
@@ -229,7 +224,7 @@ func (p *powerPicture) told(s study.PowerStage) string {
 	}
 	for k := len(s.Spots) - 1; k >= 0; k-- {
 		if spot := s.Spots[k]; spot.Lasts {
-			return fmt.Sprintf("%s%s surely opens below %s, at %s through the fault and %s in it.", begin, s.Guard, quantity(spot.Ohms), quantity(spot.Amps), quantity(spot.Watts))
+			return fmt.Sprintf("%s%s surely opens below %s, at %s through the fault and %s in it.", begin, s.Guard, layout.Quantity(spot.Ohms), layout.Quantity(spot.Amps), layout.Quantity(spot.Watts))
 		}
 	}
 	return begin + s.Guard + " surely opens over any of these resistances."
@@ -243,23 +238,15 @@ func opened(n int) string {
 }
 
 // cells are the fields of the title block.
-func (p *powerPicture) cells() [2][]cell {
-	s := p.st.Scheme
+func (p *powerPicture) cells() []layout.Cell {
 	between := "between the poles"
 	if p.curve.Fault.Kind == network.ToMetal {
 		between = "from plus to bonded metalwork"
 	}
-	return [2][]cell{
-		{
-			{from: margin, to: 112, caption: "Scheme", says: titled(s)},
-			{from: 112, to: 178, caption: "File", says: filepath.Base(s.File), face: draw.Mono, name: true},
-			{from: 178, to: frameRight, caption: "Sheet", says: "1 of 1"},
-		},
-		{
-			{from: margin, to: 62, caption: "Place", says: p.curve.Fault.At, name: true},
-			{from: 62, to: 124, caption: "Fault", says: between},
-			{from: 124, to: frameRight, caption: "Limited by", says: p.curve.LimitedBy() + ", " + study.ConditionWords(p.curve.Case), name: true},
-		},
+	return []layout.Cell{
+		{Caption: "Place", Says: p.curve.Fault.At, Name: true, Share: 52},
+		{Caption: "Fault", Says: between, Share: 62},
+		{Caption: "Limited by", Says: p.curve.LimitedBy() + ", " + study.ConditionWords(p.curve.Case), Name: true, Share: 76},
 	}
 }
 
@@ -268,7 +255,7 @@ func (p *powerPicture) described() string {
 	c := p.curve
 	say := []string{fmt.Sprintf("Power of a fault at %s over its resistance, %s. At most %v last, over %v: %v across it and %v through it, limited by %s.", c.Fault.At, study.ConditionWords(c.Case), c.Watts, c.Fault.Ohms, c.Volts, c.Amps, c.LimitedBy())}
 	for _, s := range c.Stages {
-		say = append(say, strings.ReplaceAll(p.told(s), thin, " "))
+		say = append(say, strings.ReplaceAll(p.told(s), layout.Thin, " "))
 	}
 	return strings.Join(say, " ")
 }

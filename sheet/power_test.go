@@ -8,7 +8,9 @@ import (
 	"testing"
 
 	"farend/draw"
+	"farend/internal/pagetest"
 	"farend/internal/schemetest"
+	"farend/layout"
 	"farend/parts"
 	"farend/scheme"
 	"farend/sheet"
@@ -29,7 +31,7 @@ func TestPagesOfPowerAreClean(t *testing.T) {
 				t.Fatalf("%s, %s: %v, %v", path, at, ok, err)
 			}
 			pages++
-			scene, again := sheet.Power(st, c), sheet.Power(st, c)
+			scene, again := bound(st, sheet.Power(st, c, layout.A4)), bound(st, sheet.Power(st, c, layout.A4))
 			for _, complaint := range complaints(scene) {
 				t.Errorf("%s, %s: %s", filepath.Base(path), at, complaint)
 			}
@@ -39,7 +41,7 @@ func TestPagesOfPowerAreClean(t *testing.T) {
 				t.Errorf("%s, %s: drawn twice it differs (%v)", filepath.Base(path), at, err)
 			}
 			if pages%6 == 0 {
-				lint(t, one)
+				pagetest.Lint(t, one)
 			}
 		}
 	}
@@ -56,7 +58,7 @@ func TestPowerReadBackFromItsSVG(t *testing.T) {
 	if err != nil || !ok {
 		t.Fatal(ok, err)
 	}
-	scene := sheet.Power(st, c)
+	scene := bound(st, sheet.Power(st, c, layout.A4))
 	p := &paper{t: t, lines: map[string][]path{}}
 	p.read(t, scene, "1\u202fΩ", "10\u202fΩ", "1\u202fW", "10\u202fW")
 	lasts := p.line("lines", copper, "0.5", "")

@@ -9,7 +9,6 @@ import (
 	"math"
 	"math/rand"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -19,7 +18,9 @@ import (
 	"farend/draw"
 	"farend/finding"
 	"farend/fuse"
+	"farend/internal/pagetest"
 	"farend/internal/schemetest"
+	"farend/layout"
 	"farend/network"
 	"farend/parts"
 	"farend/scheme"
@@ -48,60 +49,42 @@ func fused(st *study.Study) []string {
 
 func drawn(t *testing.T, st *study.Study, id string) draw.Scene {
 	t.Helper()
-	scene, err := sheet.TimeCurrent(st, id, st.Assess(nil))
+	leaf, err := sheet.TimeCurrent(st, id, st.Assess(nil), layout.A4)
 	if err != nil {
 		t.Fatalf("%s: %v", id, err)
 	}
-	return scene
+	return bound(st, leaf)
 }
 
-// complaints is what is wrong with the looks of a page: texts that cover each other, leave the frame or run into the title block, lines
-// of flags that go through words above the plot, lines of other widths than those of the house.
+// bound is a leaf by itself, as a page.
+func bound(st *study.Study, leaf layout.Leaf) draw.Scene {
+	return *sheet.Binding(st.Scheme).Bind([]layout.Leaf{leaf})[0].Scene
+}
+
+// complaints is what is wrong with the looks of a page, lines of flags that go through words above the plot too.
 func complaints(s draw.Scene) []string {
-	var list []string
-	frame := draw.Box{Min: draw.Point{X: 10, Y: 10}, Max: draw.Point{X: s.Width - 10, Y: s.Height - 10}}
-	var texts []draw.Text
-	var boxes []draw.Box
+	list := pagetest.Complaints(&s)
 	above := 0.0 // where the plot begins
 	var upright []draw.Path
 	for _, l := range s.Layers {
-		texts = append(texts, l.Texts...)
 		if l.Name == "axes" {
 			above = l.Paths[0].Steps[0].To.Y
-		}
-		for _, text := range l.Texts {
-			if l.Name == "key" && text.Box().Max.Y > 250-0.5 {
-				list = append(list, fmt.Sprintf("%q of the key runs into the title block", text.Words))
-			}
 		}
 		for _, p := range l.Paths {
 			if l.Name == "labels" && len(p.Steps) == 2 && p.Steps[0].To.X == p.Steps[1].To.X {
 				upright = append(upright, p)
 			}
-			if w := p.Pen.Width; w != 0 && w != draw.Hair && w != draw.Thin && w != draw.Thick {
-				list = append(list, fmt.Sprintf("a line of %v mm in %s", w, l.Name))
-			}
 		}
 	}
-	for _, a := range texts {
-		if a.Size < draw.Smallest {
-			list = append(list, fmt.Sprintf("%q has %v pt", a.Words, a.Size))
-		}
-		box := a.Box()
-		for _, p := range upright {
-			if x, top := p.Steps[0].To.X, p.Steps[1].To.Y; box.Max.Y < above && x > box.Min.X && x < box.Max.X && top < box.Max.Y {
-				list = append(list, fmt.Sprintf("a line goes through %q", a.Words))
+	for _, l := range s.Layers {
+		for _, text := range l.Texts {
+			for _, p := range upright {
+				box, x, top := text.Box(), p.Steps[0].To.X, p.Steps[1].To.Y
+				if box.Max.Y < above && x > box.Min.X && x < box.Max.X && top < box.Max.Y {
+					list = append(list, fmt.Sprintf("a line goes through %q", text.Words))
+				}
 			}
 		}
-		if !frame.Holds(box) {
-			list = append(list, fmt.Sprintf("%q leaves the frame: %+v", a.Words, box))
-		}
-		for j, other := range boxes {
-			if box.Meets(other) {
-				list = append(list, fmt.Sprintf("%q covers %q", a.Words, texts[j].Words))
-			}
-		}
-		boxes = append(boxes, box)
 	}
 	return list
 }
@@ -109,10 +92,6 @@ func complaints(s draw.Scene) []string {
 // Every fuse of every example, and of an installation of odd ones, has a page on which no text covers another; it is well-formed, and
 // the same when it is drawn again.
 func TestPagesOfEverySchemeAreClean(t *testing.T) {
-	_, lintErr := exec.LookPath("xmllint")
-	if lintErr != nil && os.Getenv("FAREND_REQUIRE_TOOLS") != "" {
-		t.Error("xmllint is not installed")
-	}
 	pages := 0
 	for _, path := range append(schemetest.Paths(t, "../examples/*.scheme.yaml"), schemetest.Paths(t, "testdata/*.scheme.yaml")...) {
 		st, again := schemetest.Study(t, path), schemetest.Study(t, path)
@@ -131,24 +110,13 @@ func TestPagesOfEverySchemeAreClean(t *testing.T) {
 			if err != nil || !bytes.Equal(one, two) {
 				t.Errorf("%s, %s: drawn twice it differs (%v)", filepath.Base(path), id, err)
 			}
-			if lintErr == nil && pages%5 == 0 { // a process each takes its time
-				lint(t, one)
+			if pages%5 == 0 { // a process each takes its time
+				pagetest.Lint(t, one)
 			}
 		}
 	}
 	if pages < 60 {
 		t.Errorf("only %d pages", pages)
-	}
-}
-
-func lint(t *testing.T, text []byte) {
-	t.Helper()
-	file := filepath.Join(t.TempDir(), "page.svg")
-	if err := os.WriteFile(file, text, 0o644); err != nil {
-		t.Fatal(err)
-	}
-	if said, err := exec.Command("xmllint", "--noout", "--nonet", file).CombinedOutput(); err != nil || len(said) > 0 {
-		t.Errorf("xmllint: %v\n%s", err, said)
 	}
 }
 
@@ -506,11 +474,11 @@ func TestTheHeadSaysTheVerdict(t *testing.T) {
 		"[D] Danger: Fuse and cable, W5\n":  {{Rule: rule, Subject: "W4", Assessment: study.Assessment{Grade: finding.Fails}}, {Rule: rule, Subject: "W5", Assessment: study.Assessment{Grade: finding.Danger}}},
 		"[T] Tight: Fuse and cable, A1.1\n": {{Rule: rule, Subject: "A1.1", Assessment: study.Assessment{Grade: finding.Tight}}, {Rule: rule, Subject: "W6", Assessment: study.Assessment{Grade: finding.Danger}}},
 	} {
-		scene, err := sheet.TimeCurrent(st, "A1.1", all)
+		leaf, err := sheet.TimeCurrent(st, "A1.1", all, layout.A4)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if got := words(scene); !strings.Contains(got, "\n"+want) {
+		if got := words(bound(st, leaf)); !strings.Contains(got, "\n"+want) {
 			t.Errorf("%q is not in\n%s", want, got)
 		}
 	}
@@ -609,9 +577,9 @@ func TestNothingIsDrawnOfWhatHasNoCurve(t *testing.T) {
 		{open, "W1", "the fuse of W1 is not chosen yet", "farend parts fuse lists fuses"},
 		{none, "X1", `there is no way or cable "X1"`, "fuses are in W1"},
 	} {
-		scene, err := sheet.TimeCurrent(c.st, c.id, nil)
+		leaf, err := sheet.TimeCurrent(c.st, c.id, nil, layout.A4)
 		var why *sheet.Error
-		if !errors.As(err, &why) || why.Error() != c.text || !strings.HasPrefix(why.Hint, c.hint) || scene.Layers != nil {
+		if !errors.As(err, &why) || why.Error() != c.text || !strings.HasPrefix(why.Hint, c.hint) || leaf.Layers != nil {
 			t.Errorf("%q: %v", c.id, err)
 		}
 	}
@@ -660,34 +628,6 @@ func TestFlagsArePlantedClear(t *testing.T) {
 		slices.Sort(rows)
 		if bad > 0 || !slices.Equal(rows, []int{0, 1, 2, 3, 4, 5}[:flags]) {
 			t.Fatalf("%v %v: %d faults, rows %v", xs, names, bad, rows)
-		}
-	}
-}
-
-func TestWordsAreCutToTheirField(t *testing.T) {
-	like := draw.Text{Size: 8}
-	long := "one two\u202fthree four Donaudampfschifffahrtselektrizitätenhauptbetriebswerkbauunterbeamtengesellschaft five"
-	for _, line := range sheet.Wrap(like, long, 30) {
-		like.Words = line
-		if like.Width() > 30 {
-			t.Errorf("%q is %v mm long", line, like.Width())
-		}
-	}
-	if lines := sheet.Wrap(like, "one two\u202fthree", 12); len(lines) != 2 || lines[1] != "two\u202fthree" {
-		t.Errorf("broken at a thin space: %q", lines)
-	}
-	if got := sheet.Wrap(like, "  ", 10); got != nil {
-		t.Errorf("nothing has lines: %q", got)
-	}
-	for name, cut := range map[string]func(draw.Text, string, float64) string{"fit": sheet.Fit, "clip": sheet.Clip} {
-		if got := cut(like, "short", 50); got != "short" {
-			t.Errorf("%s: %q", name, got)
-		}
-		for _, width := range []float64{20, 5, 1, 0} {
-			like.Words = cut(like, long, width)
-			if like.Width() > max(width, 2.4) || !strings.Contains(like.Words, "…") && width > 3 { // an ellipsis alone is 2.3 mm
-				t.Errorf("%s to %v mm: %q, %v mm", name, width, like.Words, like.Width())
-			}
 		}
 	}
 }

@@ -6,6 +6,7 @@ import (
 
 	"farend/draw"
 	"farend/fuse"
+	"farend/layout"
 	"farend/study"
 )
 
@@ -40,17 +41,17 @@ var (
 )
 
 // shortEntries say what the shorts are, and by when that at the far end is over.
-func (p *picture) shortEntries() []entry {
+func (p *picture) shortEntries() []layout.Entry {
 	if p.shorts == nil {
 		return nil
 	}
 	far := p.shorts.far
-	entries := []entry{{stroke(farPen), fmt.Sprintf("Bolted short at the far end, %s, with the least that may flow%s. %s", short(far.Place), limited(far.Strike), ended(far))}}
+	entries := []layout.Entry{layout.Shown(layout.Stroke(farPen), fmt.Sprintf("Bolted short at the far end, %s, with the least that may flow%s. %s", short(far.Place), limited(far.Strike), ended(far)))}
 	if far.Amps < faint {
-		entries[0] = entry{nil, fmt.Sprintf("A bolted short at the far end, %s, sends less than %s through the fuse, and is not drawn. %s", short(far.Place), nominal(faint), ended(far))}
+		entries[0] = layout.Noted(fmt.Sprintf("A bolted short at the far end, %s, sends less than %s through the fuse, and is not drawn. %s", short(far.Place), layout.Nominal(faint), ended(far)))
 	}
 	if near := p.shorts.near; near != nil && near.Amps >= faint {
-		entries = append(entries, entry{stroke(nearPen), fmt.Sprintf("Bolted short right behind the fuse, at %s, with the most that may flow%s.", short(near.Place), limited(near.Strike))})
+		entries = append(entries, layout.Shown(layout.Stroke(nearPen), fmt.Sprintf("Bolted short right behind the fuse, at %s, with the most that may flow%s.", short(near.Place), limited(near.Strike))))
 	}
 	return entries
 }
@@ -76,9 +77,9 @@ func ended(far study.FarShort) string {
 	case len(far.Pulses) == 0 && far.Slow == fuse.Never && far.Opens == fuse.Never:
 		return "It may go on."
 	case len(far.Pulses) == 0 && far.Slow == fuse.Never:
-		return "The fuse has surely opened within " + quantity(far.Opens) + ", but the short may go on, fed from elsewhere."
+		return "The fuse has surely opened within " + layout.Quantity(far.Opens) + ", but the short may go on, fed from elsewhere."
 	case len(far.Pulses) == 0:
-		return "It has surely ended within " + quantity(far.Slow) + "."
+		return "It has surely ended within " + layout.Quantity(far.Slow) + "."
 	}
 	pulse := study.Several(far.Pulses) + " may switch itself off and on"
 	if len(far.Pulses) > 1 {
@@ -87,16 +88,16 @@ func ended(far study.FarShort) string {
 	if far.Opens == fuse.Never {
 		return "The fuse need not open, and " + pulse + ": it may go on."
 	}
-	say := "The fuse has surely opened within " + quantity(far.Opens) + ", but " + pulse + " before: then the short may go on."
+	say := "The fuse has surely opened within " + layout.Quantity(far.Opens) + ", but " + pulse + " before: then the short may go on."
 	if far.Ends > 0 && far.Ends < fuse.Never {
-		say += " With the most that may flow it ends within " + quantity(far.Ends) + "."
+		say += " With the most that may flow it ends within " + layout.Quantity(far.Ends) + "."
 	}
 	return say
 }
 
 // told is the shorts in sentences.
 func (s *shorts) told() []string {
-	say := []string{fmt.Sprintf("A bolted short at the far end, %s, sends at least %v through it. %s", s.far.Place, s.far.Amps, strings.ReplaceAll(ended(s.far), thin, " "))}
+	say := []string{fmt.Sprintf("A bolted short at the far end, %s, sends at least %v through it. %s", s.far.Place, s.far.Amps, strings.ReplaceAll(ended(s.far), layout.Thin, " "))}
 	if s.near != nil {
 		say = append(say, fmt.Sprintf("One right behind it, at %s, sends at most %v.", s.near.Place, s.near.Amps))
 	}

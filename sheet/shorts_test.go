@@ -8,6 +8,7 @@ import (
 	"farend/draw"
 	"farend/fuse"
 	"farend/internal/schemetest"
+	"farend/layout"
 	"farend/parts"
 	"farend/scheme"
 	"farend/sheet"
@@ -68,11 +69,11 @@ func TestShortsReadBackFromEverySVG(t *testing.T) {
 			if st.Scheme.Fuses[id] == "fuse/bare" {
 				continue
 			}
-			scene, err := sheet.TimeCurrent(st, id, nil)
+			leaf, err := sheet.TimeCurrent(st, id, nil, layout.A4)
 			if err != nil {
 				t.Fatal(err)
 			}
-			shortsDrawn(t, st, id, scene)
+			shortsDrawn(t, st, id, bound(st, leaf))
 			if far, ok := st.Struck().Far(id); ok {
 				pages++
 				if near, ok := st.Struck().Nearest(id); !ok || near.Amps <= far.Amps {

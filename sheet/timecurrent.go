@@ -1,13 +1,13 @@
 package sheet
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
 	"farend/conductor"
 	"farend/draw"
 	"farend/fuse"
+	"farend/layout"
 	"farend/parts"
 	"farend/study"
 	"farend/unit"
@@ -24,26 +24,22 @@ import (
 // All are the assessments of the study: the head of the page has the verdict that the protection table gives by them.
 //
 // The error is an *Error where there is no such way or cable, or nothing that says when its fuse opens.
-func TimeCurrent(st *study.Study, id string, all []study.Assessed) (draw.Scene, error) {
+func TimeCurrent(st *study.Study, id string, all []study.Assessed, paper layout.Paper) (layout.Leaf, error) {
 	g, err := guarding(st, id)
 	if err != nil {
-		return draw.Scene{}, err
+		return layout.Leaf{}, err
 	}
 	g.judge(st, all)
-	p := newPicture(g)
+	p := newPicture(g, paper)
 	p.shade()
 	p.curves()
 	p.marks()
 	p.name()
-	return draw.Scene{
-		Title: fmt.Sprintf("%s: time and current", id),
-		Desc:  g.described(),
-		Width: pageWidth, Height: pageHeight,
-		Layers: []draw.Layer{
-			p.shades, p.axes.grid(), p.hatches, p.lines, p.axes.scales(currents, times), p.labels,
-			heading(id+": when its fuse opens"+g.question(), g.judged(), g.Fuse.Title+" · "+titled(st.Scheme)),
-			p.key(), block(p.cells(st.Scheme), g.rests()),
-		},
+	return layout.Leaf{
+		Name: "time-current-" + id, Outline: id + ": time and current",
+		Title: id + ": when its fuse opens" + g.question(), Verdict: g.judged(), Under: g.Fuse.Title, Desc: g.described(),
+		Paper: paper, Cells: p.cells(st.Scheme), Notes: g.rests(),
+		Layers: []draw.Layer{p.shades, p.axes.grid(), p.hatches, p.lines, p.axes.scales(currents, times), p.labels, p.key()},
 	}, nil
 }
 
@@ -60,12 +56,15 @@ func (g *guarded) question() string {
 
 // The scales of the page.
 var (
-	currents = scale{"current (rms)", func(power int) string { return nominal(unit.Ampere(math.Pow10(power))) }}
+	currents = scale{"current (rms)", func(power int) string { return layout.Nominal(unit.Ampere(math.Pow10(power))) }}
 	times    = scale{"time", seconds}
 )
 
-// The plot of the page.
-var plot = draw.Box{Min: draw.Point{X: 30, Y: 55}, Max: draw.Point{X: 194, Y: 181}}
+// plotted is the plot of a page, from so far below the top of the sheet to so far above its title block.
+func plotted(paper layout.Paper, top, bottom float64) draw.Box {
+	field := paper.Field()
+	return draw.Box{Min: draw.Point{X: field.Min.X + 16, Y: top}, Max: draw.Point{X: field.Max.X - 2, Y: paper.Block().Min.Y - bottom}}
+}
 
 // The pens of the picture: the fuse in ink, cables in graphite chain lines, load in copper; those of shorts are in shorts.go.
 var (
@@ -92,8 +91,9 @@ func hatching(polygon ...draw.Point) draw.Path {
 // A picture is a time-current picture being drawn.
 type picture struct {
 	*guarded
+	paper                          layout.Paper
 	axes                           axes
-	desk                           desk
+	desk                           layout.Desk
 	shades, hatches, lines, labels draw.Layer
 	slowStairs, fastStairs         []draw.Point
 	flags                          []flag
@@ -102,10 +102,11 @@ type picture struct {
 // faint is the least current that is drawn.
 const faint unit.Ampere = 1e-3
 
-func newPicture(g *guarded) *picture {
-	p := &picture{guarded: g, shades: draw.Layer{Name: "areas"}, hatches: draw.Layer{Name: "hatches"}, lines: draw.Layer{Name: "lines"}, labels: draw.Layer{Name: "labels"}}
+func newPicture(g *guarded, paper layout.Paper) *picture {
+	plot := plotted(paper, 55, 69)
+	p := &picture{guarded: g, paper: paper, shades: draw.Layer{Name: "areas"}, hatches: draw.Layer{Name: "hatches"}, lines: draw.Layer{Name: "lines"}, labels: draw.Layer{Name: "labels"}}
 	p.axes = newAxes(plot, p.currents()...)
-	p.desk.room = plot.Grow(-1)
+	p.desk.Room = plot.Grow(-1)
 	p.slowStairs = p.stairs(g.slow, g.slow.Opens)
 	p.fastStairs = p.stairs(g.fast, g.fast.Holds)
 	return p
@@ -158,11 +159,11 @@ func (p *picture) stairs(b fuse.Band, edge func(unit.Ampere) unit.Second) []draw
 }
 
 // visible is stairs without what runs along the upper or the lower edge of the plot.
-func visible(stairs []draw.Point) []draw.Point {
-	for len(stairs) > 1 && stairs[0].Y == stairs[1].Y && stairs[0].Y <= plot.Min.Y {
+func (p *picture) visible(stairs []draw.Point) []draw.Point {
+	for len(stairs) > 1 && stairs[0].Y == stairs[1].Y && stairs[0].Y <= p.axes.plot.Min.Y {
 		stairs = stairs[1:]
 	}
-	for n := len(stairs); n > 1 && stairs[n-1].Y == stairs[n-2].Y && (stairs[n-1].Y >= plot.Max.Y || stairs[n-1].Y <= plot.Min.Y); n = len(stairs) {
+	for n := len(stairs); n > 1 && stairs[n-1].Y == stairs[n-2].Y && (stairs[n-1].Y >= p.axes.plot.Max.Y || stairs[n-1].Y <= p.axes.plot.Min.Y); n = len(stairs) {
 		stairs = stairs[:n-1]
 	}
 	return stairs
@@ -185,7 +186,7 @@ func (p *picture) strip() []draw.Point {
 	if right <= left {
 		return nil
 	}
-	points := []draw.Point{{X: right, Y: plot.Min.Y}, {X: left, Y: plot.Min.Y}}
+	points := []draw.Point{{X: right, Y: p.axes.plot.Min.Y}, {X: left, Y: p.axes.plot.Min.Y}}
 	for i := 0; i+1 < len(p.fastStairs); i += 2 {
 		a, b := p.fastStairs[i], p.fastStairs[i+1]
 		if b.X > left && a.X < right {
@@ -204,8 +205,8 @@ func (p *picture) curves() {
 			p.line(shortPen, from, to)
 		}
 	}
-	p.line(fastPen, visible(p.fastStairs)...)
-	p.line(slowPen, visible(p.slowStairs)...)
+	p.line(fastPen, p.visible(p.fastStairs)...)
+	p.line(slowPen, p.visible(p.slowStairs)...)
 	for _, g := range p.curve.Gates {
 		at := unit.Ampere(g.Multiple)
 		if g.Max.Given {
@@ -244,26 +245,26 @@ func (p *picture) line(pen draw.Pen, points ...draw.Point) {
 		return
 	}
 	p.lines.Paths = append(p.lines.Paths, draw.Line(pen, points...))
-	p.desk.under(points...)
+	p.desk.Under(points...)
 }
 
 // dot marks a gate, where it lies on the plot.
 func (p *picture) dot(form []draw.Path, amps unit.Ampere, t unit.Second) {
 	at := p.axes.beyond(amps, t)
-	if !plot.Holds(draw.Box{Min: at, Max: at}) {
+	if !p.axes.plot.Holds(draw.Box{Min: at, Max: at}) {
 		return
 	}
 	for _, d := range form {
-		p.lines.Paths = append(p.lines.Paths, moved(d, at.X, at.Y))
+		p.lines.Paths = append(p.lines.Paths, layout.Moved(d, at.X, at.Y))
 	}
-	p.desk.taken = append(p.desk.taken, draw.Box{Min: at, Max: at}.Grow(0.8))
+	p.desk.Taken = append(p.desk.Taken, draw.Box{Min: at, Max: at}.Grow(0.8))
 }
 
 // marks plants the flags of load, limits and shorts.
 func (p *picture) marks() {
 	add := func(amps unit.Ampere, name string, pen draw.Pen) {
 		if amps >= faint && !math.IsInf(float64(amps), 1) {
-			p.flags = append(p.flags, flag{x: p.axes.x(float64(amps)), value: quantity(amps), name: name, pen: pen})
+			p.flags = append(p.flags, flag{x: p.axes.x(float64(amps)), value: layout.Quantity(amps), name: name, pen: pen})
 		}
 	}
 	add(p.load.amps, "load", loadPen)
@@ -288,12 +289,12 @@ func (p *picture) marks() {
 		}
 		return 0
 	})
-	plant(p.flags, margin+2, frameRight-2)
+	plant(p.flags, p.paper.Frame().Min.X+2, p.paper.Frame().Max.X-2)
 	for _, f := range p.flags {
-		f.draw(&p.labels, plot)
-		p.desk.under(draw.Point{X: f.x, Y: plot.Max.Y}, draw.Point{X: f.x, Y: plot.Min.Y})
+		f.draw(&p.labels, p.axes.plot)
+		p.desk.Under(draw.Point{X: f.x, Y: p.axes.plot.Max.Y}, draw.Point{X: f.x, Y: p.axes.plot.Min.Y})
 	}
 }
 
 // short is an identifier that is not too long for a label.
-func short(id string) string { return fit(draw.Text{Size: 8}, id, 20) }
+func short(id string) string { return layout.Fit(draw.Text{Size: 8}, id, 20) }

@@ -4,12 +4,12 @@ import (
 	"cmp"
 	"fmt"
 	"math"
-	"path/filepath"
 	"slices"
 	"strings"
 
 	"farend/draw"
 	"farend/finding"
+	"farend/layout"
 	"farend/parts"
 	"farend/study"
 	"farend/unit"
@@ -17,21 +17,22 @@ import (
 
 // Wave draws what becomes of the pulses of a data lead: a 0, a 1 and a 0 at its end, and below them the first edge by itself. It is not ok where
 // there is nothing to draw.
-func Wave(st *study.Study, lead string) (draw.Scene, bool) {
+func Wave(st *study.Study, lead string, paper layout.Paper) (layout.Leaf, bool) {
 	e, ok := st.Edge(lead)
 	list := st.Waveforms(lead)
 	if !ok || !e.Asked() || len(list) == 0 {
-		return draw.Scene{}, false
+		return layout.Leaf{}, false
 	}
-	p := wavePicture{st: st, edge: e, lines: draw.Layer{Name: "lines"}, labels: draw.Layer{Name: "labels"}}
+	p := wavePicture{st: st, sheet: paper, edge: e, lines: draw.Layer{Name: "lines"}, labels: draw.Layer{Name: "labels"}}
 	for _, w := range list { // of the slice in which a high level has least to spare
 		if w.In == list[0].In && w.Supply == list[0].Supply {
 			p.shown = append(p.shown, w)
 		}
 	}
 	last := p.shown[0]
-	p.whole = p.paper(wholePlot, float64(len(last.Wave.Far))*last.Wave.Step)
-	p.first = p.paper(firstPlot, min(10*p.along()+40e-9, 280e-9))
+	whole, first := wavePlots(paper)
+	p.whole = p.paper(whole, float64(len(last.Wave.Far))*last.Wave.Step)
+	p.first = p.paper(first, min(10*p.along()+40e-9, 280e-9))
 	for _, paper := range []linear{p.whole, p.first} {
 		p.thresholds(paper)
 		for _, kind := range []waveKind{diodeWave, strongWave, weakWave} {
@@ -39,21 +40,28 @@ func Wave(st *study.Study, lead string) (draw.Scene, bool) {
 		}
 	}
 	title := fmt.Sprintf("%s: what becomes of its pulses", lead)
-	return draw.Scene{
-		Title: title, Desc: p.described(),
-		Width: pageWidth, Height: pageHeight,
+	return layout.Leaf{
+		Name: "wave-" + lead, Outline: lead + ": pulses",
+		Title: title, Verdict: p.verdict(), Desc: p.described(),
+		Paper: paper, Cells: p.cells(), Notes: waveRests,
 		Layers: []draw.Layer{
-			p.whole.grid("grid"), p.first.grid("grid-first"), p.lines, p.whole.scales("axes", "time"), p.first.scales("axes-first", "time, from when the sender begins to move"), p.labels,
-			heading(title, p.verdict(), titled(st.Scheme)), p.key(), block(p.cells(), waveRests),
+			p.whole.grid("grid"), p.first.grid("grid-first"), p.lines, p.whole.scales("axes", "time"), p.first.scales("axes-first", "time, from when the sender begins to move"), p.labels, p.key(),
 		},
 	}, true
 }
 
-// The two plots of the page, and on what it rests.
-var (
-	wholePlot = draw.Box{Min: draw.Point{X: 30, Y: 34}, Max: draw.Point{X: 172, Y: 104}}
-	firstPlot = draw.Box{Min: draw.Point{X: 30, Y: 122}, Max: draw.Point{X: 172, Y: 186}}
-)
+// wavePlots are the two plots of the page, one below the other, with room for words to their right.
+func wavePlots(paper layout.Paper) (whole, first draw.Box) {
+	const between = 18
+	both := plotted(paper, 34, 64)
+	both.Max.X -= 22
+	whole, first = both, both
+	whole.Max.Y = both.Min.Y + (both.Height()-between)*70/134 // the upper a little higher
+	first.Min.Y = whole.Max.Y + between
+	return whole, first
+}
+
+// waveRests is on what the page rests.
 
 const waveRests = "Travelling waves on one even pair, after Bergeron and Dommel; modelled, not measured. Strong: driver, resistor and rise at the lower ends of their spreads, an input with all its capacitance. " +
 	"Weak: at the upper ends, likewise. Each with wave impedance and delay at both ends of their spreads. Diodes of the input: 0.7 V and 25 Ω, from memory."
@@ -89,6 +97,7 @@ func (k waveKind) pen() draw.Pen {
 // A wavePicture is such a page being drawn.
 type wavePicture struct {
 	st            *study.Study
+	sheet         layout.Paper
 	edge          study.Edge
 	shown         []study.Waveform
 	whole, first  linear
@@ -134,7 +143,7 @@ func (p *wavePicture) thresholds(a linear) {
 		p.lines.Paths = append(p.lines.Paths, draw.Line(classPen, draw.Point{X: a.plot.Min.X, Y: y}, draw.Point{X: a.plot.Max.X, Y: y}))
 		const apart = 3.4 // mm, from one name to the next
 		lowest = max(y+0.9, lowest+apart)
-		p.labels.Texts = append(p.labels.Texts, draw.Text{Words: l.words + quantity(l.volts), Size: draw.Smallest, Tone: draw.Graphite, At: draw.Point{X: a.plot.Max.X + 1.2, Y: lowest}})
+		p.labels.Texts = append(p.labels.Texts, draw.Text{Words: l.words + layout.Quantity(l.volts), Size: draw.Smallest, Tone: draw.Graphite, At: draw.Point{X: a.plot.Max.X + 1.2, Y: lowest}})
 	}
 }
 
@@ -191,19 +200,20 @@ func (p *wavePicture) verdict() string {
 
 // key says what the lines are, and what was found.
 func (p *wavePicture) key() draw.Layer {
-	const top, column = 203, 91
+	const column = 91
+	left, top := p.sheet.Field().Min.X, p.sheet.Block().Min.Y-47
 	layer := draw.Layer{Name: "key"}
-	key(&layer, draw.Point{X: margin + padding, Y: top}, keyWidth, 7.5, []entry{
-		{stroke(strongWave.pen()), "Strong: at " + p.edge.To + ", driven as hard and fast as it may be."},
-		{stroke(weakWave.pen()), "Weak: driven as weakly and slowly as it may be."},
-		{stroke(diodeWave.pen()), "Strong, with the clamp diodes of the input."},
-		{stroke(classPen), "What the input asks for, in " + study.CaseWords(p.shown[0].In) + "."},
+	layout.Key(&layer, draw.Point{X: left, Y: top}, keyWidth, 7.5, []layout.Entry{
+		layout.Shown(layout.Stroke(strongWave.pen()), "Strong: at "+p.edge.To+", driven as hard and fast as it may be."),
+		layout.Shown(layout.Stroke(weakWave.pen()), "Weak: driven as weakly and slowly as it may be."),
+		layout.Shown(layout.Stroke(diodeWave.pen()), "Strong, with the clamp diodes of the input."),
+		layout.Shown(layout.Stroke(classPen), "What the input asks for, in "+study.CaseWords(p.shown[0].In)+"."),
 	})
-	var notes []entry
+	var notes []layout.Entry
 	for _, text := range p.told() {
-		notes = append(notes, entry{nil, text})
+		notes = append(notes, layout.Noted(text))
 	}
-	key(&layer, draw.Point{X: margin + padding + column + 2, Y: top}, keyWidth, 7.5, notes)
+	layout.Key(&layer, draw.Point{X: left + column + 2, Y: top}, keyWidth, 7.5, notes)
 	return layer
 }
 
@@ -217,24 +227,24 @@ func (p *wavePicture) told() (list []string) {
 		case q.Pause || !sound:
 			continue
 		case !q.Arrives():
-			list = append(list, fmt.Sprintf("%s for %s, and does not arrive whole.", what, quantity(q.Sent)))
+			list = append(list, fmt.Sprintf("%s for %s, and does not arrive whole.", what, layout.Quantity(q.Sent)))
 			continue
 		}
-		list = append(list, fmt.Sprintf("%s for %s, and arrives as %s to %s.", what, quantity(q.Sent), quantity(q.Shortest), quantity(q.Longest)))
+		list = append(list, fmt.Sprintf("%s for %s, and arrives as %s to %s.", what, layout.Quantity(q.Sent), layout.Quantity(q.Shortest), layout.Quantity(q.Longest)))
 	}
 	if !sound {
 		list = append(list, "A level crosses its threshold more than once, or never: no pulse arrives whole.")
 	}
-	list = append(list, fmt.Sprintf("A high level %s, a low one %s; diodes take %s at most.", swung(e.High), swung(e.Low), quantity(max(e.Over.Amps(), e.Under.Amps()))))
+	list = append(list, fmt.Sprintf("A high level %s, a low one %s; diodes take %s at most.", swung(e.High), swung(e.Low), layout.Quantity(max(e.Over.Amps(), e.Under.Amps()))))
 	now := p.st.Wired(e.Lead)
 	longest := p.st.LongestLead(e.Lead, now)
 	switch {
 	case longest >= study.PairFrom && e.Drive.Length > study.PairFrom:
-		list = append(list, fmt.Sprintf("Driven so, no length that was tried up to %s fails; this one is longer, and wants a differential pair.", nominal(longest)))
+		list = append(list, fmt.Sprintf("Driven so, no length that was tried up to %s fails; this one is longer, and wants a differential pair.", layout.Nominal(longest)))
 	case longest >= study.PairFrom:
-		list = append(list, fmt.Sprintf("Driven so, no length that was tried up to %s fails; longer ones want a differential pair.", nominal(longest)))
+		list = append(list, fmt.Sprintf("Driven so, no length that was tried up to %s fails; longer ones want a differential pair.", layout.Nominal(longest)))
 	case longest > 0:
-		list = append(list, fmt.Sprintf("Driven so, it may be %s long: no shorter one that was tried fails.", quantity(longest)))
+		list = append(list, fmt.Sprintf("Driven so, it may be %s long: no shorter one that was tried fails.", layout.Quantity(longest)))
 	default:
 		list = append(list, "Driven so, not even a short one is sound.")
 	}
@@ -242,13 +252,13 @@ func (p *wavePicture) told() (list []string) {
 		own := e.Drive.Driver.Is + e.Drive.Inside.Is
 		switch {
 		case own > p.cable().Z0.Upper():
-			list = append(list, fmt.Sprintf("What drives it, %s, is more than its wave impedance of %s: it comes in stairs.", nominal(own), nominal(p.cable().Z0.Is)))
+			list = append(list, fmt.Sprintf("What drives it, %s, is more than its wave impedance of %s: it comes in stairs.", layout.Nominal(own), layout.Nominal(p.cable().Z0.Is)))
 		case match[0] == 0:
-			list = append(list, fmt.Sprintf("What drives it, %s without the lead's own resistor, matches it best as it is.", nominal(own)))
+			list = append(list, fmt.Sprintf("What drives it, %s without the lead's own resistor, matches it best as it is.", layout.Nominal(own)))
 		case match[0] == e.Drive.Added:
-			list = append(list, fmt.Sprintf("With what drives it, %s, the resistor of %s in the lead matches it best.", nominal(own), nominal(match[0])))
+			list = append(list, fmt.Sprintf("With what drives it, %s, the resistor of %s in the lead matches it best.", layout.Nominal(own), layout.Nominal(match[0])))
 		default:
-			list = append(list, fmt.Sprintf("With what drives it, %s, a resistor of %s in the lead would match it best.", nominal(own), nominal(match[0])))
+			list = append(list, fmt.Sprintf("With what drives it, %s, a resistor of %s in the lead would match it best.", layout.Nominal(own), layout.Nominal(match[0])))
 		}
 	}
 	return list
@@ -257,32 +267,25 @@ func (p *wavePicture) told() (list []string) {
 // swung is what is left of a level.
 func swung(s study.Swing) string {
 	if s.Fell {
-		return "comes back to " + quantity(s.Volts) + " after its first peak"
+		return "comes back to " + layout.Quantity(s.Volts) + " after its first peak"
 	}
-	return "comes to " + quantity(s.Volts) + " without swinging back"
+	return "comes to " + layout.Quantity(s.Volts) + " without swinging back"
 }
 
 // cells are the fields of the title block.
-func (p *wavePicture) cells() [2][]cell {
+func (p *wavePicture) cells() []layout.Cell {
 	s, e := p.st.Scheme, p.edge
-	drive := nominal(e.Drive.Driver.Is+e.Drive.Inside.Is+e.Drive.Added) + " in " + nominal(e.Drive.Rise.Is)
-	return [2][]cell{
-		{
-			{from: margin, to: 112, caption: "Scheme", says: titled(s)},
-			{from: 112, to: 178, caption: "File", says: filepath.Base(s.File), face: draw.Mono, name: true},
-			{from: 178, to: frameRight, caption: "Sheet", says: "1 of 1"},
-		},
-		{
-			{from: margin, to: 62, caption: "Data lead", says: e.Lead + ", " + nominal(e.Drive.Length), name: true},
-			{from: 62, to: 124, caption: "Cable", says: s.Data[e.Lead].Part, name: true},
-			{from: 124, to: frameRight, caption: "Driven by", says: s.Data[e.Lead].From.String() + ", " + drive, name: true},
-		},
+	drive := layout.Nominal(e.Drive.Driver.Is+e.Drive.Inside.Is+e.Drive.Added) + " in " + layout.Nominal(e.Drive.Rise.Is)
+	return []layout.Cell{
+		{Caption: "Data lead", Says: e.Lead + ", " + layout.Nominal(e.Drive.Length), Name: true, Share: 52},
+		{Caption: "Cable", Says: s.Data[e.Lead].Part, Name: true, Share: 62},
+		{Caption: "Driven by", Says: s.Data[e.Lead].From.String() + ", " + drive, Name: true, Share: 76},
 	}
 }
 
 // described is the page in sentences.
 func (p *wavePicture) described() string {
-	return strings.ReplaceAll(fmt.Sprintf("Voltage at %s over time, of a 0, a 1 and a 0 that %s sends. %s. %s", p.edge.To, p.edge.Lead, p.verdict(), strings.Join(p.told(), " ")), thin, " ")
+	return strings.ReplaceAll(fmt.Sprintf("Voltage at %s over time, of a 0, a 1 and a 0 that %s sends. %s. %s", p.edge.To, p.edge.Lead, p.verdict(), strings.Join(p.told(), " ")), layout.Thin, " ")
 }
 
 // linear is the paper of a voltage over time.
@@ -328,12 +331,12 @@ func (a linear) scales(name, across string) draw.Layer {
 	number := draw.Text{Size: 8, Tone: draw.Ink, Anchor: draw.Middle}
 	for k := 0; float64(k)*a.step() < a.until*0.99; k++ {
 		t := float64(k) * a.step()
-		number.At, number.Words = draw.Point{X: a.x(t), Y: a.plot.Max.Y + 4.4}, nominal(unit.Second(t))
+		number.At, number.Words = draw.Point{X: a.x(t), Y: a.plot.Max.Y + 4.4}, layout.Nominal(unit.Second(t))
 		layer.Texts = append(layer.Texts, number)
 	}
 	number.Anchor = draw.End
 	for v := a.low; v <= a.high; v++ {
-		number.At, number.Words = draw.Point{X: a.plot.Min.X - 1.6, Y: a.y(v) + 1}, nominal(unit.Volt(v))
+		number.At, number.Words = draw.Point{X: a.plot.Min.X - 1.6, Y: a.y(v) + 1}, layout.Nominal(unit.Volt(v))
 		layer.Texts = append(layer.Texts, number)
 	}
 	words := draw.Text{Size: 8, Tone: draw.Graphite, Anchor: draw.Middle, Words: across, At: draw.Point{X: (a.plot.Min.X + a.plot.Max.X) / 2, Y: a.plot.Max.Y + 8.8}}

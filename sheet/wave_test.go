@@ -8,7 +8,9 @@ import (
 	"testing"
 
 	"farend/draw"
+	"farend/internal/pagetest"
 	"farend/internal/schemetest"
+	"farend/layout"
 	"farend/line"
 	"farend/scheme"
 	"farend/sheet"
@@ -23,7 +25,7 @@ func TestPagesOfWavesAreClean(t *testing.T) {
 			if i >= 2 {
 				break // the others of a scheme are like them
 			}
-			scene, ok := sheet.Wave(st, lead)
+			leaf, ok := sheet.Wave(st, lead, layout.A4)
 			if e, known := st.Edge(lead); ok != (known && e.Asked()) {
 				t.Errorf("%s, %s: drawn %v", path, lead, ok)
 			}
@@ -31,6 +33,7 @@ func TestPagesOfWavesAreClean(t *testing.T) {
 				continue
 			}
 			pages++
+			scene := bound(st, leaf)
 			for _, complaint := range complaints(scene) {
 				t.Errorf("%s, %s: %s", filepath.Base(path), lead, complaint)
 			}
@@ -39,11 +42,12 @@ func TestPagesOfWavesAreClean(t *testing.T) {
 				t.Errorf("%s, %s: %v", filepath.Base(path), lead, err)
 			}
 			if pages%8 == 0 {
-				again, _ := sheet.Wave(st, lead)
+				leaf, _ := sheet.Wave(st, lead, layout.A4)
+				again := bound(st, leaf)
 				if two, _ := draw.SVG(&again); !bytes.Equal(one, two) {
 					t.Errorf("%s, %s: drawn twice it differs", filepath.Base(path), lead)
 				}
-				lint(t, one)
+				pagetest.Lint(t, one)
 			}
 			if len(one) > 400_000 {
 				t.Errorf("%s, %s: %d bytes", filepath.Base(path), lead, len(one))
@@ -59,10 +63,11 @@ func TestPagesOfWavesAreClean(t *testing.T) {
 // 0.1 V + 4.8 V · 2 · 100/110, that of a driver of 10 Ω into 100 Ω.
 func TestAWaveLiesWhereItWasFollowed(t *testing.T) {
 	st := unstruck(t, "../signal/testdata/edges.scheme.yaml")
-	scene, ok := sheet.Wave(st, "D1")
+	leaf, ok := sheet.Wave(st, "D1", layout.A4)
 	if !ok {
 		t.Fatal("nothing is drawn")
 	}
+	scene := bound(st, leaf)
 	highest := math.Inf(1)
 	for _, l := range scene.Layers {
 		if l.Name != "lines" {

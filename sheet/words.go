@@ -9,6 +9,7 @@ import (
 	"farend/conductor"
 	"farend/draw"
 	"farend/finding"
+	"farend/layout"
 	"farend/parts"
 	"farend/scheme"
 	"farend/study"
@@ -24,22 +25,15 @@ func titled(s *scheme.Scheme) string {
 }
 
 // cells are the fields of the title block.
-func (p *picture) cells(s *scheme.Scheme) [2][]cell {
+func (p *picture) cells(s *scheme.Scheme) []layout.Cell {
 	subject := "Way"
 	if _, cable := s.Cables[p.At]; cable {
 		subject = "Fuse of cable"
 	}
-	return [2][]cell{
-		{
-			{from: margin, to: 112, caption: "Scheme", says: titled(s)},
-			{from: 112, to: 178, caption: "File", says: filepath.Base(s.File), face: draw.Mono, name: true},
-			{from: 178, to: frameRight, caption: "Sheet", says: "1 of 1"},
-		},
-		{
-			{from: margin, to: 44, caption: subject, says: p.At, name: true},
-			{from: 44, to: 112, caption: "Fuse", says: p.Part, face: draw.Mono, name: true},
-			{from: 112, to: frameRight, caption: "Cables behind it", says: p.cableNames()},
-		},
+	return []layout.Cell{
+		{Caption: subject, Says: p.At, Name: true, Share: 34},
+		{Caption: "Fuse", Says: p.Part, Face: draw.Mono, Name: true, Share: 68},
+		{Caption: "Cables behind it", Says: p.cableNames(), Share: 88},
 	}
 }
 
@@ -62,7 +56,7 @@ func (g *guarded) cableNames() string {
 	for _, b := range g.branches {
 		name := b.id
 		if b.part != nil {
-			name += ", " + nominal(b.part.Area.Is)
+			name += ", " + layout.Nominal(b.part.Area.Is)
 		}
 		names = append(names, name)
 	}
@@ -117,7 +111,7 @@ func sourced(source string) string {
 // rounded is an I²t to three figures, written out.
 func rounded(v unit.AmpereSquareSecond) string {
 	three, _ := strconv.ParseFloat(strconv.FormatFloat(float64(v), 'e', 2, 64), 64)
-	return quantity(text(strconv.FormatFloat(three, 'f', -1, 64) + " A²s"))
+	return layout.Quantity(text(strconv.FormatFloat(three, 'f', -1, 64) + " A²s"))
 }
 
 // described is the picture in sentences.

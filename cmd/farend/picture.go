@@ -13,6 +13,7 @@ import (
 
 	"farend/draw"
 	"farend/internal/save"
+	"farend/layout"
 	"farend/network"
 	drawing "farend/sheet"
 )
@@ -56,36 +57,36 @@ func (c *pictured) names() (names []string) {
 // asked reports whether a page is to be written.
 func (c *pictured) asked() bool { return len(c.names()) > 0 }
 
-// scene draws the page.
-func (c *pictured) scene(ctx context.Context, result *checked) (draw.Scene, error) {
+// leaf draws the page.
+func (c *pictured) leaf(ctx context.Context, result *checked) (layout.Leaf, error) {
 	switch {
 	case c.Chart != "":
-		scene, err := drawing.TimeCurrent(result.Study, c.Chart, result.assessed)
+		leaf, err := drawing.TimeCurrent(result.Study, c.Chart, result.assessed, layout.A4)
 		var why *drawing.Error
 		if errors.As(err, &why) {
 			err = usage(why.Text, why.Hint)
 		}
-		return scene, err
+		return leaf, err
 	case c.Wave != "":
-		scene, ok := drawing.Wave(result.Study, c.Wave)
+		leaf, ok := drawing.Wave(result.Study, c.Wave, layout.A4)
 		if !ok {
-			return scene, unwaved(result, c.Wave)
+			return leaf, unwaved(result, c.Wave)
 		}
-		return scene, nil
+		return leaf, nil
 	}
 	place, text, hint := result.Scheme.Landed(c.Power)
 	if text != "" {
-		return draw.Scene{}, usage(text, hint)
+		return layout.Leaf{}, usage(text, hint)
 	}
 	curve, ok, err := result.PowerCurve(ctx, place)
 	switch {
 	case err != nil:
-		return draw.Scene{}, err
+		return layout.Leaf{}, err
 	case !ok:
-		return draw.Scene{}, unburnt(result.Network, place)
+		return layout.Leaf{}, unburnt(result.Network, place)
 	}
 	c.Power = place
-	return drawing.Power(result.Study, curve), nil
+	return drawing.Power(result.Study, curve, layout.A4), nil
 }
 
 // unburnt says why no fault can burn at a place, and what was meant.
@@ -116,11 +117,11 @@ func unburnt(n *network.Network, place string) error {
 
 // picture writes the page, and says that it did, with the verdict; standard output gets the page alone.
 func (s streams) picture(ctx context.Context, c *pictured, result *checked) error {
-	scene, err := c.scene(ctx, result)
+	leaf, err := c.leaf(ctx, result)
 	if err != nil {
 		return err
 	}
-	page, err := draw.SVG(&scene)
+	page, err := draw.SVG(drawing.Binding(result.Scheme).Bind([]layout.Leaf{leaf})[0].Scene)
 	if err != nil {
 		return err
 	}

@@ -1,0 +1,103 @@
+package layout
+
+import "farend/draw"
+
+// leading is from one baseline to the next, in multiples of the size of the text.
+const leading = 1.28
+
+// Pitch is the same in millimetres.
+func Pitch(points float64) float64 { return points * leading * 25.4 / 72 }
+
+// block is the frame and the title block: two rows of cells, and on what the page rests.
+func (b Binding) block(l Leaf, n, of int) draw.Layer {
+	thick := draw.Pen{Tone: draw.Ink, Width: draw.Thick}
+	frame, box := l.Paper.Frame(), l.Paper.Block()
+	layer := draw.Layer{Name: "block", Paths: []draw.Path{
+		draw.Area(draw.None, thick, frame.Corners()...),
+		draw.Line(thick, box.Min, draw.Point{X: box.Max.X, Y: box.Min.Y}),
+	}}
+	rows, notes := box, box
+	if l.Paper.wide() {
+		rows.Min.X = box.Max.X - rowsWidth
+		notes.Max.X = rows.Min.X
+		layer.Paths = append(layer.Paths, draw.Line(thick, rows.Min, draw.Point{X: rows.Min.X, Y: box.Max.Y}))
+	} else {
+		notes.Min.Y += rowsHeight
+	}
+	rows.Max.Y = rows.Min.Y + rowsHeight
+	row(&layer, rows, 0, b.row(n, of))
+	row(&layer, rows, 1, l.Cells)
+	layer.Texts = append(layer.Texts, noted(l.Notes, notes)...)
+	return layer
+}
+
+// row draws a row of cells, which share its width.
+func row(layer *draw.Layer, rows draw.Box, n int, cells []Cell) {
+	thin := draw.Pen{Tone: draw.Ink, Width: draw.Thin}
+	all := 0.0
+	for _, c := range cells {
+		all += c.Share
+	}
+	box := draw.Box{Min: draw.Point{X: rows.Min.X, Y: rows.Min.Y + float64(n)*rowHeight}}
+	box.Max.Y = box.Min.Y + rowHeight
+	for i, c := range cells {
+		box.Max.X = box.Min.X + rows.Width()*c.Share/all
+		layer.Texts = append(layer.Texts, c.texts(box)...)
+		if i < len(cells)-1 {
+			layer.Paths = append(layer.Paths, draw.Line(thin, draw.Point{X: box.Max.X, Y: box.Min.Y}, box.Max))
+		}
+		box.Min.X = box.Max.X
+	}
+	layer.Paths = append(layer.Paths, draw.Line(thin, draw.Point{X: rows.Min.X, Y: box.Max.Y}, draw.Point{X: rows.Max.X, Y: box.Max.Y}))
+}
+
+// noted sets the notes of the title block, the last line cut where they are too many.
+func noted(notes string, box draw.Box) (texts []draw.Text) {
+	small := draw.Text{Size: draw.Smallest, Tone: draw.Ink}
+	width := box.Width() - 4
+	lines := Wrap(small, notes, width)
+	if len(lines) > notesLines {
+		lines = append(lines[:notesLines-1], Clip(small, lines[notesLines-1]+" "+lines[notesLines], width))
+	}
+	for i, line := range lines {
+		small.Words, small.At = line, draw.Point{X: box.Min.X + 2, Y: box.Min.Y + 3.4 + float64(i)*Pitch(small.Size)}
+		texts = append(texts, small)
+	}
+	return texts
+}
+
+// texts are the caption of a cell and what it says, in the smaller type where that is needed.
+func (c Cell) texts(box draw.Box) []draw.Text {
+	const inset = 2
+	width := box.Width() - 2*inset
+	caption := draw.Text{At: draw.Point{X: box.Min.X + inset, Y: box.Min.Y + 3.2}, Words: c.Caption, Size: draw.Smallest, Tone: draw.Graphite}
+	says := draw.Text{At: draw.Point{X: box.Min.X + inset, Y: box.Min.Y + 7.2}, Face: c.Face, Size: 9, Tone: draw.Ink}
+	if Wide(says, c.Says) > width {
+		says.Size = draw.Smallest
+	}
+	cut := Clip
+	if c.Name {
+		cut = Fit
+	}
+	says.Words = cut(says, c.Says, width)
+	return []draw.Text{caption, says}
+}
+
+// headingHeight is from the frame to below the heading.
+const headingHeight = 19
+
+// heading is the question of a page, and a line under it.
+func (l Leaf) heading() draw.Layer {
+	frame := l.Paper.Frame()
+	width := frame.Width() - 2*Padding
+	big := draw.Text{At: draw.Point{X: frame.Min.X + Padding, Y: frame.Min.Y + 9.5}, Face: draw.SemiBold, Size: 16, Tone: draw.Ink}
+	big.Words = Fit(big, l.Title, width)
+	bold := draw.Text{At: draw.Point{X: big.At.X, Y: frame.Min.Y + 15.5}, Face: draw.SemiBold, Size: 9, Tone: draw.Ink}
+	bold.Words = Clip(bold, l.Verdict, width)
+	small := draw.Text{At: bold.At, Size: 9, Tone: draw.Graphite}
+	if bold.Words != "" {
+		small.At.X += bold.Width() + 3
+	}
+	small.Words = Clip(small, l.Under, big.At.X+width-small.At.X)
+	return draw.Layer{Name: "heading", Texts: []draw.Text{big, bold, small}}
+}

@@ -1,0 +1,132 @@
+package layout
+
+import (
+	"math"
+
+	"farend/draw"
+)
+
+// A Desk puts labels where none covers another, and as few lines as can be run under them.
+type Desk struct {
+	Room  draw.Box
+	Taken []draw.Box
+	lines [][2]draw.Point
+}
+
+// Gap is the least distance between labels, in millimetres.
+const Gap = 0.8
+
+// Under notes lines that labels should keep away from.
+func (d *Desk) Under(points ...draw.Point) {
+	for i := range points[:max(len(points)-1, 0)] {
+		d.lines = append(d.lines, [2]draw.Point{points[i], points[i+1]})
+	}
+}
+
+// Put gives a label the best of some places: free, and over the fewest lines; of those alike the first. Where none of them is free
+// it takes the free place nearest to the first, anywhere on the desk. It is not ok where the desk is full.
+func (d *Desk) Put(label draw.Text, places ...draw.Point) (draw.Text, bool) {
+	best, found := d.best(label, places)
+	if !found && len(places) > 0 {
+		best, found = d.nearest(label, places[0])
+	}
+	if !found {
+		return label, false
+	}
+	label.At = best
+	d.Taken = append(d.Taken, label.Box())
+	return label, true
+}
+
+func (d *Desk) best(label draw.Text, places []draw.Point) (best draw.Point, found bool) {
+	best, _, found = d.search(label, places)
+	return best, found
+}
+
+// Least is the fewest lines that a label can have under it; math.MaxInt where none of its places is free.
+func (d *Desk) Least(label draw.Text, places []draw.Point) int {
+	if _, fewest, found := d.search(label, places); found {
+		return fewest
+	}
+	return math.MaxInt
+}
+
+func (d *Desk) search(label draw.Text, places []draw.Point) (best draw.Point, fewest int, found bool) {
+	label.At = draw.Point{}
+	outline := label.Box().Grow(Gap / 2)
+	for _, at := range places {
+		box := outline.Move(at.X, at.Y)
+		if !d.free(box) {
+			continue
+		}
+		if n := d.crossed(box.Grow(Gap / 2)); !found || n < fewest {
+			best, fewest, found = at, n, true
+		}
+	}
+	return best, fewest, found
+}
+
+// nearest searches the desk in steps of two millimetres.
+func (d *Desk) nearest(label draw.Text, from draw.Point) (best draw.Point, found bool) {
+	const step = 2
+	var places []draw.Point
+	for y := d.Room.Min.Y; y < d.Room.Max.Y; y += step {
+		for x := d.Room.Min.X; x < d.Room.Max.X; x += step {
+			places = append(places, draw.Point{X: x, Y: y})
+		}
+	}
+	lowest := 0.0
+	label.At = draw.Point{}
+	outline := label.Box().Grow(Gap / 2)
+	for _, at := range places {
+		box := outline.Move(at.X, at.Y)
+		if !d.free(box) {
+			continue
+		}
+		const worth = 400 // square millimetres of distance that one line less is worth
+		cost := (at.X-from.X)*(at.X-from.X) + (at.Y-from.Y)*(at.Y-from.Y) + worth*float64(d.crossed(box))
+		if !found || cost < lowest {
+			best, lowest, found = at, cost, true
+		}
+	}
+	return best, found
+}
+
+func (d *Desk) free(box draw.Box) bool {
+	if !d.Room.Holds(box) {
+		return false
+	}
+	for _, other := range d.Taken {
+		if box.Meets(other.Grow(Gap / 2)) {
+			return false
+		}
+	}
+	return true
+}
+
+func (d *Desk) crossed(box draw.Box) int {
+	n := 0
+	for _, l := range d.lines {
+		if low, high := Inside(l[0], l[1], box); low < high {
+			n++
+		}
+	}
+	return n
+}
+
+// Inside is the share of a line, from low to high, that lies in a box; none does where low is not less than high (the cutting of Liang
+// and Barsky, 1984).
+func Inside(p, q draw.Point, box draw.Box) (low, high float64) {
+	low, high = 0, 1
+	for _, side := range [][2]float64{{p.X - q.X, p.X - box.Min.X}, {q.X - p.X, box.Max.X - p.X}, {p.Y - q.Y, p.Y - box.Min.Y}, {q.Y - p.Y, box.Max.Y - p.Y}} {
+		switch run, room := side[0], side[1]; {
+		case run < 0:
+			low = max(low, room/run)
+		case run > 0:
+			high = min(high, room/run)
+		case room < 0:
+			return 1, 0
+		}
+	}
+	return low, high
+}

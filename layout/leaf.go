@@ -1,0 +1,75 @@
+package layout
+
+import (
+	"cmp"
+	"fmt"
+
+	"farend/draw"
+)
+
+// A Leaf is a page before it is bound: it knows nothing of the others, nor of what all title blocks of a set say alike.
+type Leaf struct {
+	Name    string // what links call it, and what its file may be called: "plan", "run-E1"
+	Outline string // its entry in the table of contents, none where it is empty
+	Level   int    // of that entry, from 0
+
+	Title   string // the question it answers
+	Verdict string // what is so, in a few words; may be empty
+	Under   string // further words beside it; may be empty
+	Desc    string // the page in sentences, for those who do not see it
+
+	Paper Paper
+	Scale float64 // 50 for 1:50, 0 where nothing is to scale
+	Cells []Cell  // of the second row of the title block
+	Notes string  // on what it rests
+
+	Layers []draw.Layer
+	Links  []draw.Link
+}
+
+// A Cell is a field of the title block: a small caption, and under it what it says.
+type Cell struct {
+	Caption, Says string
+	Share         float64 // of the width of its row, in any measure
+	Face          draw.Face
+	Name          bool // it names something, so it is cut in its middle
+}
+
+// A Binding is what the title blocks of a set of pages say alike. What is empty is told as a dash.
+type Binding struct {
+	Scheme   string // its title
+	File     string
+	Revision string
+	Date     string
+	Hash     string // the first digits of that of the scheme's text
+}
+
+// Bind makes pages of leaves, numbered in their order.
+func (b Binding) Bind(leaves []Leaf) []draw.Page {
+	pages := make([]draw.Page, len(leaves))
+	for i, l := range leaves {
+		pages[i] = draw.Page{Name: l.Name, Outline: l.Outline, Level: l.Level, Scene: b.scene(l, i+1, len(leaves))}
+	}
+	return pages
+}
+
+func (b Binding) scene(l Leaf, n, of int) *draw.Scene {
+	layers := append([]draw.Layer{}, l.Layers...)
+	return &draw.Scene{
+		Title: l.Title, Desc: l.Desc, Width: l.Paper.Width, Height: l.Paper.Height, Scale: l.Scale,
+		Layers: append(layers, l.heading(), b.block(l, n, of)), Links: l.Links,
+	}
+}
+
+// row is the first row of the title block (the fields are those of ISO 7200 that a small firm fills in; captions are ours).
+func (b Binding) row(n, of int) []Cell {
+	said := func(text string) string { return cmp.Or(text, "–") }
+	return []Cell{
+		{Caption: "Scheme", Says: said(b.Scheme), Share: 66},
+		{Caption: "File", Says: said(b.File), Share: 44, Face: draw.Mono, Name: true},
+		{Caption: "Revision", Says: said(b.Revision), Share: 16},
+		{Caption: "Date", Says: said(b.Date), Share: 23},
+		{Caption: "SHA-256", Says: said(b.Hash), Share: 22, Face: draw.Mono},
+		{Caption: "Sheet", Says: fmt.Sprintf("%d of %d", n, of), Share: 21},
+	}
+}
