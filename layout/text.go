@@ -10,6 +10,9 @@ import (
 // Thin is the space between a number and its unit on paper. No line breaks there.
 const Thin = "\u202f"
 
+// Unbroken is a number and its unit as they stand on paper.
+func Unbroken(text string) string { return strings.ReplaceAll(text, " ", Thin) }
+
 // Quantity is a number with its unit as it stands on paper, five figures or more before the point in threes.
 func Quantity(v fmt.Stringer) string {
 	number, name, _ := strings.Cut(v.String(), " ")

@@ -19,7 +19,7 @@ import (
 // would else run into the title block.
 func (p *picture) key() draw.Layer {
 	const column = 91
-	block := p.paper.Block()
+	block := p.style.Texts.Block()
 	top, bottom := block.Min.Y-54, block.Min.Y-3
 	groups := [][]layout.Entry{p.fuseEntries(), p.loadEntries(), p.shortEntries(), p.cableEntries()}
 	var best draw.Layer
@@ -31,7 +31,7 @@ func (p *picture) key() draw.Layer {
 		best = draw.Layer{Name: "key"}
 		lowest := 0.0
 		for i, entries := range columns {
-			lowest = max(lowest, layout.Key(&best, draw.Point{X: p.paper.Field().Min.X + float64(i)*(column+2), Y: top}, keyWidth, size, entries))
+			lowest = max(lowest, layout.Key(&best, draw.Point{X: p.style.Texts.Field().Min.X + float64(i)*(column+2), Y: top}, keyWidth, size, entries))
 		}
 		if lowest <= bottom {
 			break
@@ -127,7 +127,7 @@ func (p *picture) cableEntries() []layout.Entry {
 		entries = append(entries, layout.Noted(p.noLimit()))
 	}
 	if b, stands, ok := p.weakest(); ok {
-		entries = append(entries, layout.Shown(layout.Stroke(shortPen), fmt.Sprintf("k²S² = %s: what one core of %s, %s of copper in PVC, stands in a short of 0.1%ss to 5%ss. The slow edge must lie left of it.", rounded(stands), short(b.id), layout.Nominal(b.part.Area.Is), layout.Thin, layout.Thin)))
+		entries = append(entries, layout.Shown(layout.Stroke(shortPen), fmt.Sprintf("k²S² = %s: what one core of %s, %s of copper in PVC, stands in a short of 0.1%ss to 5%ss. The slow edge must lie left of it.", rounded(stands), short(b.id), p.style.Section(b.part.Area.Is), layout.Thin, layout.Thin)))
 	}
 	if not := p.notDrawn(); not != "" {
 		entries = append(entries, layout.Noted(not))

@@ -17,7 +17,8 @@ import (
 // fuse opens; past that fuse what is left, until nothing feeds the place.
 //
 // Only the set points and limits at their upper end, the copper at its coldest and the fuses in the coldest air are drawn: the corner in which most lasts.
-func Power(st *study.Study, c study.PowerCurve, paper layout.Paper) layout.Leaf {
+func Power(st *study.Study, c study.PowerCurve, style Style) layout.Leaf {
+	paper := style.Texts
 	p := powerPicture{st: st, curve: c, paper: paper, lines: draw.Layer{Name: "lines"}, labels: draw.Layer{Name: "labels"}}
 	p.axes = powerAxes(c, plotted(paper, 34, 69))
 	p.desk.Room = p.axes.plot.Grow(-1)

@@ -10,7 +10,6 @@ import (
 	"farend/draw"
 	"farend/internal/pagetest"
 	"farend/internal/schemetest"
-	"farend/layout"
 	"farend/parts"
 	"farend/scheme"
 	"farend/sheet"
@@ -31,7 +30,7 @@ func TestPagesOfPowerAreClean(t *testing.T) {
 				t.Fatalf("%s, %s: %v, %v", path, at, ok, err)
 			}
 			pages++
-			scene, again := bound(st, sheet.Power(st, c, layout.A4)), bound(st, sheet.Power(st, c, layout.A4))
+			scene, again := bound(st, sheet.Power(st, c, a4)), bound(st, sheet.Power(st, c, a4))
 			for _, complaint := range complaints(scene) {
 				t.Errorf("%s, %s: %s", filepath.Base(path), at, complaint)
 			}
@@ -58,7 +57,7 @@ func TestPowerReadBackFromItsSVG(t *testing.T) {
 	if err != nil || !ok {
 		t.Fatal(ok, err)
 	}
-	scene := bound(st, sheet.Power(st, c, layout.A4))
+	scene := bound(st, sheet.Power(st, c, a4))
 	p := &paper{t: t, lines: map[string][]path{}}
 	p.read(t, scene, "1\u202fΩ", "10\u202fΩ", "1\u202fW", "10\u202fW")
 	lasts := p.line("lines", copper, "0.5", "")

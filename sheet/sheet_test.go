@@ -49,12 +49,15 @@ func fused(st *study.Study) []string {
 
 func drawn(t *testing.T, st *study.Study, id string) draw.Scene {
 	t.Helper()
-	leaf, err := sheet.TimeCurrent(st, id, st.Assess(nil), layout.A4)
+	leaf, err := sheet.TimeCurrent(st, id, st.Assess(nil), a4)
 	if err != nil {
 		t.Fatalf("%s: %v", id, err)
 	}
 	return bound(st, leaf)
 }
+
+// a4 is on that paper, with areas in mm².
+var a4 = sheet.Style{Drawings: layout.A4, Texts: layout.A4}
 
 // bound is a leaf by itself, as a page.
 func bound(st *study.Study, leaf layout.Leaf) draw.Scene {
@@ -474,7 +477,7 @@ func TestTheHeadSaysTheVerdict(t *testing.T) {
 		"[D] Danger: Fuse and cable, W5\n":  {{Rule: rule, Subject: "W4", Assessment: study.Assessment{Grade: finding.Fails}}, {Rule: rule, Subject: "W5", Assessment: study.Assessment{Grade: finding.Danger}}},
 		"[T] Tight: Fuse and cable, A1.1\n": {{Rule: rule, Subject: "A1.1", Assessment: study.Assessment{Grade: finding.Tight}}, {Rule: rule, Subject: "W6", Assessment: study.Assessment{Grade: finding.Danger}}},
 	} {
-		leaf, err := sheet.TimeCurrent(st, "A1.1", all, layout.A4)
+		leaf, err := sheet.TimeCurrent(st, "A1.1", all, a4)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -577,7 +580,7 @@ func TestNothingIsDrawnOfWhatHasNoCurve(t *testing.T) {
 		{open, "W1", "the fuse of W1 is not chosen yet", "farend parts fuse lists fuses"},
 		{none, "X1", `there is no way or cable "X1"`, "fuses are in W1"},
 	} {
-		leaf, err := sheet.TimeCurrent(c.st, c.id, nil, layout.A4)
+		leaf, err := sheet.TimeCurrent(c.st, c.id, nil, a4)
 		var why *sheet.Error
 		if !errors.As(err, &why) || why.Error() != c.text || !strings.HasPrefix(why.Hint, c.hint) || leaf.Layers != nil {
 			t.Errorf("%q: %v", c.id, err)

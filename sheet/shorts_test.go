@@ -8,7 +8,6 @@ import (
 	"farend/draw"
 	"farend/fuse"
 	"farend/internal/schemetest"
-	"farend/layout"
 	"farend/parts"
 	"farend/scheme"
 	"farend/sheet"
@@ -69,7 +68,7 @@ func TestShortsReadBackFromEverySVG(t *testing.T) {
 			if st.Scheme.Fuses[id] == "fuse/bare" {
 				continue
 			}
-			leaf, err := sheet.TimeCurrent(st, id, nil, layout.A4)
+			leaf, err := sheet.TimeCurrent(st, id, nil, a4)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -24,13 +24,13 @@ import (
 // All are the assessments of the study: the head of the page has the verdict that the protection table gives by them.
 //
 // The error is an *Error where there is no such way or cable, or nothing that says when its fuse opens.
-func TimeCurrent(st *study.Study, id string, all []study.Assessed, paper layout.Paper) (layout.Leaf, error) {
+func TimeCurrent(st *study.Study, id string, all []study.Assessed, style Style) (layout.Leaf, error) {
 	g, err := guarding(st, id)
 	if err != nil {
 		return layout.Leaf{}, err
 	}
 	g.judge(st, all)
-	p := newPicture(g, paper)
+	p := newPicture(g, style)
 	p.shade()
 	p.curves()
 	p.marks()
@@ -38,7 +38,7 @@ func TimeCurrent(st *study.Study, id string, all []study.Assessed, paper layout.
 	return layout.Leaf{
 		Name: "time-current-" + id, Outline: id + ": time and current",
 		Title: id + ": when its fuse opens" + g.question(), Verdict: g.judged(), Under: g.Fuse.Title, Desc: g.described(),
-		Paper: paper, Cells: p.cells(st.Scheme), Notes: g.rests(),
+		Paper: style.Texts, Cells: p.cells(st.Scheme), Notes: g.rests(),
 		Layers: []draw.Layer{p.shades, p.axes.grid(), p.hatches, p.lines, p.axes.scales(currents, times), p.labels, p.key()},
 	}, nil
 }
@@ -91,7 +91,7 @@ func hatching(polygon ...draw.Point) draw.Path {
 // A picture is a time-current picture being drawn.
 type picture struct {
 	*guarded
-	paper                          layout.Paper
+	style                          Style
 	axes                           axes
 	desk                           layout.Desk
 	shades, hatches, lines, labels draw.Layer
@@ -102,9 +102,9 @@ type picture struct {
 // faint is the least current that is drawn.
 const faint unit.Ampere = 1e-3
 
-func newPicture(g *guarded, paper layout.Paper) *picture {
-	plot := plotted(paper, 55, 69)
-	p := &picture{guarded: g, paper: paper, shades: draw.Layer{Name: "areas"}, hatches: draw.Layer{Name: "hatches"}, lines: draw.Layer{Name: "lines"}, labels: draw.Layer{Name: "labels"}}
+func newPicture(g *guarded, style Style) *picture {
+	plot := plotted(style.Texts, 55, 69)
+	p := &picture{guarded: g, style: style, shades: draw.Layer{Name: "areas"}, hatches: draw.Layer{Name: "hatches"}, lines: draw.Layer{Name: "lines"}, labels: draw.Layer{Name: "labels"}}
 	p.axes = newAxes(plot, p.currents()...)
 	p.desk.Room = plot.Grow(-1)
 	p.slowStairs = p.stairs(g.slow, g.slow.Opens)
@@ -289,7 +289,7 @@ func (p *picture) marks() {
 		}
 		return 0
 	})
-	plant(p.flags, p.paper.Frame().Min.X+2, p.paper.Frame().Max.X-2)
+	plant(p.flags, p.style.Texts.Frame().Min.X+2, p.style.Texts.Frame().Max.X-2)
 	for _, f := range p.flags {
 		f.draw(&p.labels, p.axes.plot)
 		p.desk.Under(draw.Point{X: f.x, Y: p.axes.plot.Max.Y}, draw.Point{X: f.x, Y: p.axes.plot.Min.Y})

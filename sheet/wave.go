@@ -17,7 +17,8 @@ import (
 
 // Wave draws what becomes of the pulses of a data lead: a 0, a 1 and a 0 at its end, and below them the first edge by itself. It is not ok where
 // there is nothing to draw.
-func Wave(st *study.Study, lead string, paper layout.Paper) (layout.Leaf, bool) {
+func Wave(st *study.Study, lead string, style Style) (layout.Leaf, bool) {
+	paper := style.Texts
 	e, ok := st.Edge(lead)
 	list := st.Waveforms(lead)
 	if !ok || !e.Asked() || len(list) == 0 {

@@ -10,7 +10,6 @@ import (
 	"farend/draw"
 	"farend/internal/pagetest"
 	"farend/internal/schemetest"
-	"farend/layout"
 	"farend/line"
 	"farend/scheme"
 	"farend/sheet"
@@ -25,7 +24,7 @@ func TestPagesOfWavesAreClean(t *testing.T) {
 			if i >= 2 {
 				break // the others of a scheme are like them
 			}
-			leaf, ok := sheet.Wave(st, lead, layout.A4)
+			leaf, ok := sheet.Wave(st, lead, a4)
 			if e, known := st.Edge(lead); ok != (known && e.Asked()) {
 				t.Errorf("%s, %s: drawn %v", path, lead, ok)
 			}
@@ -42,7 +41,7 @@ func TestPagesOfWavesAreClean(t *testing.T) {
 				t.Errorf("%s, %s: %v", filepath.Base(path), lead, err)
 			}
 			if pages%8 == 0 {
-				leaf, _ := sheet.Wave(st, lead, layout.A4)
+				leaf, _ := sheet.Wave(st, lead, a4)
 				again := bound(st, leaf)
 				if two, _ := draw.SVG(&again); !bytes.Equal(one, two) {
 					t.Errorf("%s, %s: drawn twice it differs", filepath.Base(path), lead)
@@ -63,7 +62,7 @@ func TestPagesOfWavesAreClean(t *testing.T) {
 // 0.1 V + 4.8 V · 2 · 100/110, that of a driver of 10 Ω into 100 Ω.
 func TestAWaveLiesWhereItWasFollowed(t *testing.T) {
 	st := unstruck(t, "../signal/testdata/edges.scheme.yaml")
-	leaf, ok := sheet.Wave(st, "D1", layout.A4)
+	leaf, ok := sheet.Wave(st, "D1", a4)
 	if !ok {
 		t.Fatal("nothing is drawn")
 	}

@@ -51,17 +51,17 @@ func (g *guarded) judged() string {
 }
 
 // cableNames lists the cables with their copper.
-func (g *guarded) cableNames() string {
+func (p *picture) cableNames() string {
 	var names []string
-	for _, b := range g.branches {
+	for _, b := range p.branches {
 		name := b.id
 		if b.part != nil {
-			name += ", " + layout.Nominal(b.part.Area.Is)
+			name += ", " + p.style.Section(b.part.Area.Is)
 		}
 		names = append(names, name)
 	}
-	if g.apart != nil {
-		names = append(names, g.alone())
+	if p.apart != nil {
+		names = append(names, p.alone())
 	}
 	if names == nil {
 		return "none"

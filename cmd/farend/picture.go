@@ -61,14 +61,14 @@ func (c *pictured) asked() bool { return len(c.names()) > 0 }
 func (c *pictured) leaf(ctx context.Context, result *checked) (layout.Leaf, error) {
 	switch {
 	case c.Chart != "":
-		leaf, err := drawing.TimeCurrent(result.Study, c.Chart, result.assessed, layout.A4)
+		leaf, err := drawing.TimeCurrent(result.Study, c.Chart, result.assessed, drawing.Styles()[0])
 		var why *drawing.Error
 		if errors.As(err, &why) {
 			err = usage(why.Text, why.Hint)
 		}
 		return leaf, err
 	case c.Wave != "":
-		leaf, ok := drawing.Wave(result.Study, c.Wave, layout.A4)
+		leaf, ok := drawing.Wave(result.Study, c.Wave, drawing.Styles()[0])
 		if !ok {
 			return leaf, unwaved(result, c.Wave)
 		}
@@ -86,7 +86,7 @@ func (c *pictured) leaf(ctx context.Context, result *checked) (layout.Leaf, erro
 		return layout.Leaf{}, unburnt(result.Network, place)
 	}
 	c.Power = place
-	return drawing.Power(result.Study, curve, layout.A4), nil
+	return drawing.Power(result.Study, curve, drawing.Styles()[0]), nil
 }
 
 // unburnt says why no fault can burn at a place, and what was meant.
