@@ -12,13 +12,13 @@ const ownContrast = 7
 var depths = [...]float64{255, 165, 127, 76, 38}
 
 // number is the number of a tone: Ink, and what is written in the tone of paper, stand out on every ground; all others are the one
-// that looks nearest (CIELAB). For Shade that would be white, whose outlines nobody sees on white.
+// that looks nearest (CIELAB). Grounds may be dark or light there, so what stands back on paper is a middle grey, as Graphite is.
 func (t Tone) number() int {
 	switch t {
 	case Ink, Paper:
 		return ownContrast
-	case Shade:
-		t = Rule
+	case Shade, Rule:
+		t = Graphite
 	}
 	c, _ := t.rgb()
 	own := lab([3]float64{float64(c[0]), float64(c[1]), float64(c[2])})

@@ -152,7 +152,11 @@ func TestPNGLooksLikeTheOthers(t *testing.T) {
 	s := sample()
 	s.Layers[0].Images = nil
 	s.Layers[0].Paths = append([]draw.Path{draw.Area(draw.Exact(255, 255, 255), draw.Pen{}, draw.Point{}, draw.Point{X: 60}, draw.Point{X: 60, Y: 40}, draw.Point{Y: 40})}, s.Layers[0].Paths...)
-	s.Layers[1].Texts[3].Words = "mountain"
+	ring := draw.Disc(draw.None, draw.Point{X: 51, Y: 33}, 5)
+	ring.Pen = draw.Pen{Tone: draw.Copper, Width: draw.Thin, Dash: []float64{2, 0.7, 0.3}}
+	s.Layers[0].Paths = append(s.Layers[0].Paths, ring, draw.Line(draw.Pen{Tone: draw.Ink, Width: draw.Thick}, // too sharp for a point, blunt, straight on, closed by itself
+		draw.Point{X: 1, Y: 33}, draw.Point{X: 9, Y: 34}, draw.Point{X: 2, Y: 35.2}, draw.Point{X: 9, Y: 39}, draw.Point{X: 11, Y: 39}, draw.Point{X: 13, Y: 39}, draw.Point{X: 12, Y: 33}, draw.Point{X: 13, Y: 39}))
+	s.Layers[1].Texts[3].Words = "ÅŁóźñőğ"
 	const dpi = 254 // so that the page ends with a whole dot
 	own := painted(t, s, dpi)
 	compare := func(kind string, other image.Image, most float64) {

@@ -28,16 +28,11 @@ func (r *raster) closed(points []Point) {
 
 // edge adds a line. What lies above, below or to the right of the picture changes nothing in it; what lies to the left counts at its left side.
 func (r *raster) edge(a, b Point) {
-	if a.Y == b.Y {
+	right, bottom := float64(r.width), float64(r.height)
+	if a.Y == b.Y || max(a.Y, b.Y) <= 0 || min(a.Y, b.Y) >= bottom {
 		return
 	}
-	if bottom := float64(r.height); max(a.Y, b.Y) <= 0 || min(a.Y, b.Y) >= bottom {
-		return
-	} else {
-		from, to := a, b
-		a, b = cut(from, to, 0, bottom), cut(to, from, 0, bottom)
-	}
-	right := float64(r.width)
+	a, b = cut(a, b, 0, bottom), cut(b, a, 0, bottom)
 	for _, side := range []float64{0, right} {
 		if (a.X < side) != (b.X < side) && a.X != side && b.X != side {
 			m := Point{side, a.Y + (b.Y-a.Y)*(side-a.X)/(b.X-a.X)}

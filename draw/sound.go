@@ -8,11 +8,11 @@ import (
 
 // What a page may be, in millimetres, so that every kind of file can hold it and no writer works for ever.
 const (
-	longest  = 5080 // the side of a page: 14,400 points (ISO 32000-1, annex C)
-	farthest = 1e5  // how far from its corner anything may lie
-	densest  = 0.1  // the length after which dashes begin again
-	deepest  = 1e6  // the scale
-	biggest  = 14400
+	longest  = 5080  // the side of a page: 14,400 points (ISO 32000-1, annex C)
+	farthest = 1e5   // how far from its corner anything may lie
+	densest  = 0.1   // the length after which dashes begin again
+	deepest  = 1e6   // the scale
+	biggest  = 14400 // a text, in points: the side of a page
 )
 
 // sound is what no writer can write.
