@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"encoding/xml"
 	"errors"
+	"image"
+	"image/color"
 	"io"
 	"math"
 	"math/rand"
@@ -27,15 +29,44 @@ func sample() *draw.Scene {
 				draw.Hatch(draw.Pen{Tone: draw.Graphite, Width: draw.Hair}, 45, 2, square...),
 				draw.Disc(draw.Copper, draw.Point{X: 50, Y: 20}, 4),
 				draw.Line(draw.Pen{Tone: draw.Ink, Width: draw.Thick, Dash: []float64{3, 1}}, square...),
+				star(50, 9, 5),
+			}, Images: []draw.Image{
+				{Box: draw.Box{Min: draw.Point{X: 44, Y: 28}, Max: draw.Point{X: 50, Y: 38}}, Picture: chequered(3, 5, 255)},
+				{Box: draw.Box{Min: draw.Point{X: 52, Y: 28}, Max: draw.Point{X: 58, Y: 38}}, Picture: chequered(3, 5, 100)},
 			}},
 			{Name: "words-2", Texts: []draw.Text{
 				{At: draw.Point{X: 5, Y: 5}, Words: "4.80\u202fA ≤ 1.45 · Iz", Size: 8, Tone: draw.Ink},
 				{At: draw.Point{X: 30, Y: 36}, Words: "fuse/blade-7.5A", Face: draw.Mono, Size: 9, Anchor: draw.Middle, Tone: draw.Graphite},
-				{At: draw.Point{X: 8, Y: 30}, Words: "upright", Face: draw.SemiBold, Size: 12, Anchor: draw.End, Turn: 90, Tone: draw.Copper},
+				{At: draw.Point{X: 8, Y: 30}, Words: "upright", Face: draw.SemiBold, Size: 12, Turn: 90, Tone: draw.Copper},
 				{At: draw.Point{X: 30, Y: 5}, Words: "山 bridge", Size: 7, Tone: draw.Ink},
+				{At: draw.Point{X: 42, Y: 33}, Words: "−40\u202f°C…µΩ", Size: 7, Anchor: draw.End, Tone: draw.Blueprint},
+				{At: draw.Point{X: 13, Y: 28}, Words: "aslant", Size: 10, Turn: 30, Tone: draw.Ink},
 			}},
 		},
 	}
+}
+
+// star is five points joined through the middle, which the even-odd rule leaves empty.
+func star(x, y, radius float64) draw.Path {
+	var points []draw.Point
+	for k := range 5 {
+		sin, cos := math.Sincos(float64(k) * 4 * math.Pi / 5)
+		points = append(points, draw.Point{X: x + radius*sin, Y: y - radius*cos})
+	}
+	return draw.Area(draw.Exact(255, 40, 0), draw.Pen{Tone: draw.Blueprint, Width: draw.Hair}, points...)
+}
+
+// chequered is a picture of two colours, whose every second dot is as opaque as asked.
+func chequered(width, height int, opacity uint8) image.Image {
+	picture := image.NewNRGBA(image.Rect(0, 0, width, height))
+	for i := range width * height {
+		c := color.NRGBA{20, 200, 90, 255}
+		if i%2 == 1 {
+			c = color.NRGBA{220, 60, 90, opacity}
+		}
+		picture.SetNRGBA(i%width, i/width, c)
+	}
+	return picture
 }
 
 func written(t *testing.T, s *draw.Scene) []byte {
@@ -59,19 +90,35 @@ func TestSVGIsWellFormedAndTheSameEachTime(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	if _, err := exec.LookPath("xmllint"); err != nil {
-		if os.Getenv("FAREND_REQUIRE_TOOLS") != "" {
-			t.Fatal("xmllint is not installed")
-		}
-		t.Skip("xmllint is not installed")
+	if said := asked(t, "xmllint", "--noout", "--nonet", kept(t, "page.svg", text)); len(said) > 0 {
+		t.Errorf("xmllint: %s", said)
 	}
-	file := filepath.Join(t.TempDir(), "page.svg")
-	if err := os.WriteFile(file, text, 0o644); err != nil {
+}
+
+// kept is the path of a file with something in it.
+func kept(t *testing.T, name string, data []byte) string {
+	t.Helper()
+	file := filepath.Join(t.TempDir(), name)
+	if err := os.WriteFile(file, data, 0o644); err != nil {
 		t.Fatal(err)
 	}
-	if said, err := exec.Command("xmllint", "--noout", "--nonet", file).CombinedOutput(); err != nil || len(said) > 0 {
-		t.Errorf("xmllint: %v\n%s", err, said)
+	return file
+}
+
+// asked is what a tool says.
+func asked(t *testing.T, tool string, args ...string) []byte {
+	t.Helper()
+	if _, err := exec.LookPath(tool); err != nil {
+		if os.Getenv("FAREND_REQUIRE_TOOLS") != "" {
+			t.Fatal(tool + " is not installed")
+		}
+		t.Skip(tool + " is not installed")
 	}
+	said, err := exec.Command(tool, args...).CombinedOutput()
+	if err != nil {
+		t.Fatalf("%s: %v\n%s", tool, err, said)
+	}
+	return said
 }
 
 // Every text is there to be found; it is seen as outlines, or as text of the reader's own font where ours lacks a character.
@@ -80,7 +127,7 @@ func TestSVGKeepsItsTexts(t *testing.T) {
 	for _, want := range []string{
 		`width="60mm" height="40mm" viewBox="0 0 60 40"`,
 		`<title id="Title">A square &lt; a circle</title>`, `<desc id="Desc">Ω &amp; other letters.</desc>`,
-		`<g id="areas">`, `<g id="words-2">`, `stroke-dasharray="3 1"`, `stroke-width="0.13"`,
+		`<g id="areas">`, `<g id="words-2">`, `stroke-dasharray="3 1"`, `stroke-width="0.13"`, `stroke-linecap="butt" stroke-linejoin="miter" stroke-miterlimit="4"`,
 		"fill-opacity=\"0\">4.80\u202fA ≤ 1.45 · Iz</text>",
 		`transform="rotate(-90 8 30)"`, `text-anchor="middle"`, `font-weight="600"`,
 		`fill="#1B2530">山 bridge</text>`,
@@ -94,7 +141,10 @@ func TestSVGKeepsItsTexts(t *testing.T) {
 			t.Errorf("%d things are called %s", n, id)
 		}
 	}
-	for _, outside := range []string{"url(", "href=\"h", "@font-face", "<image"} {
+	if n := strings.Count(text, `xlink:href="data:image/png;base64,`); n != 2 {
+		t.Errorf("%d pictures", n)
+	}
+	for _, outside := range []string{"url(", "href=\"h", "@font-face"} {
 		if strings.Contains(text, outside) {
 			t.Errorf("the file leads elsewhere: %s", outside)
 		}
@@ -218,29 +268,46 @@ func TestBoxes(t *testing.T) {
 }
 
 // What cannot be written is refused, whatever it is.
-func TestSVGRefusesWhatIsNoPage(t *testing.T) {
+func TestWritersRefuseWhatIsNoPage(t *testing.T) {
 	for name, spoil := range map[string]func(*draw.Scene){
-		"no size":             func(s *draw.Scene) { s.Width = 0 },
-		"endless":             func(s *draw.Scene) { s.Height = math.Inf(1) },
-		"a nameless layer":    func(s *draw.Scene) { s.Layers[0].Name = "" },
-		"an odd name":         func(s *draw.Scene) { s.Layers[0].Name = "two words" },
-		"one name twice":      func(s *draw.Scene) { s.Layers[1].Name = s.Layers[0].Name },
-		"a place that is not": func(s *draw.Scene) { s.Layers[0].Paths[3].Steps[1].To.X = math.NaN() },
-		"an odd step":         func(s *draw.Scene) { s.Layers[0].Paths[0].Steps[0].Kind = 9 },
-		"an odd fill":         func(s *draw.Scene) { s.Layers[0].Paths[0].Fill = 99 },
-		"a pen of no colour":  func(s *draw.Scene) { s.Layers[0].Paths[0].Pen.Tone = draw.None },
-		"a negative width":    func(s *draw.Scene) { s.Layers[0].Paths[0].Pen.Width = -1 },
-		"an endless dash":     func(s *draw.Scene) { s.Layers[0].Paths[3].Pen.Dash[0] = math.Inf(1) },
-		"too small a text":    func(s *draw.Scene) { s.Layers[1].Texts[0].Size = 6.9 },
-		"an odd face":         func(s *draw.Scene) { s.Layers[1].Texts[0].Face = 9 },
-		"an odd anchor":       func(s *draw.Scene) { s.Layers[1].Texts[0].Anchor = 9 },
-		"a text of no colour": func(s *draw.Scene) { s.Layers[1].Texts[0].Tone = draw.None },
-		"a text nowhere":      func(s *draw.Scene) { s.Layers[1].Texts[0].At.Y = math.Inf(-1) },
+		"no size":                   func(s *draw.Scene) { s.Width = 0 },
+		"endless":                   func(s *draw.Scene) { s.Height = math.Inf(1) },
+		"a nameless layer":          func(s *draw.Scene) { s.Layers[0].Name = "" },
+		"an odd name":               func(s *draw.Scene) { s.Layers[0].Name = "two words" },
+		"one name twice":            func(s *draw.Scene) { s.Layers[1].Name = s.Layers[0].Name },
+		"a place that is not":       func(s *draw.Scene) { s.Layers[0].Paths[3].Steps[1].To.X = math.NaN() },
+		"an odd step":               func(s *draw.Scene) { s.Layers[0].Paths[0].Steps[0].Kind = 9 },
+		"an odd fill":               func(s *draw.Scene) { s.Layers[0].Paths[0].Fill = 99 },
+		"a pen of no colour":        func(s *draw.Scene) { s.Layers[0].Paths[0].Pen.Tone = draw.None },
+		"a negative width":          func(s *draw.Scene) { s.Layers[0].Paths[0].Pen.Width = -1 },
+		"an endless dash":           func(s *draw.Scene) { s.Layers[0].Paths[3].Pen.Dash[0] = math.Inf(1) },
+		"too small a text":          func(s *draw.Scene) { s.Layers[1].Texts[0].Size = 6.9 },
+		"an odd face":               func(s *draw.Scene) { s.Layers[1].Texts[0].Face = 9 },
+		"an odd anchor":             func(s *draw.Scene) { s.Layers[1].Texts[0].Anchor = 9 },
+		"a text of no colour":       func(s *draw.Scene) { s.Layers[1].Texts[0].Tone = draw.None },
+		"a picture of nothing":      func(s *draw.Scene) { s.Layers[0].Images[0].Picture = nil },
+		"a picture without a dot":   func(s *draw.Scene) { s.Layers[0].Images[0].Picture = image.NewGray(image.Rect(3, 3, 3, 9)) },
+		"a picture without room":    func(s *draw.Scene) { s.Layers[0].Images[1].Box.Max.X = 52 },
+		"an endless picture":        func(s *draw.Scene) { s.Layers[0].Images[1].Box.Max.X = math.Inf(1) },
+		"a link without room":       func(s *draw.Scene) { s.Links = []draw.Link{{To: "x"}} },
+		"a link nowhere":            func(s *draw.Scene) { s.Links = []draw.Link{{Box: draw.Box{Max: draw.Point{X: math.NaN(), Y: 1}}}} },
+		"a negative scale":          func(s *draw.Scene) { s.Scale = -1 },
+		"a scale that is none":      func(s *draw.Scene) { s.Scale = math.NaN() },
+		"an endless scale":          func(s *draw.Scene) { s.Scale = math.Inf(1) },
+		"no beginning":              func(s *draw.Scene) { s.Layers[0].Paths[0].Steps[0].Kind = draw.Go },
+		"a negative dash":           func(s *draw.Scene) { s.Layers[0].Paths[3].Pen.Dash[0] = -1 },
+		"dashes of no length":       func(s *draw.Scene) { s.Layers[0].Paths[3].Pen.Dash = []float64{0, 0} },
+		"beyond all":                func(s *draw.Scene) { s.Layers[0].Paths[3].Steps[1].To.X = 1e6 },
+		"too long a name":           func(s *draw.Scene) { s.Layers[0].Name = strings.Repeat("a", 32) },
+		"a page of a road's length": func(s *draw.Scene) { s.Width = 6000 },
+		"a text nowhere":            func(s *draw.Scene) { s.Layers[1].Texts[0].At.Y = math.Inf(-1) },
 	} {
 		s := sample()
 		spoil(s)
-		if text, err := draw.SVG(s); err == nil || text != nil || !strings.HasPrefix(err.Error(), "draw: ") {
-			t.Errorf("%s: %d bytes, %v", name, len(text), err)
+		for kind, write := range writers {
+			if text, err := write(s); err == nil || text != nil || !strings.HasPrefix(err.Error(), "draw: ") {
+				t.Errorf("%s as %s: %d bytes, %v", name, kind, len(text), err)
+			}
 		}
 	}
 	if empty, err := draw.SVG(&draw.Scene{Width: 1, Height: 1, Layers: []draw.Layer{{Name: "bare", Paths: []draw.Path{{}}, Texts: []draw.Text{{Tone: draw.Ink, Size: 7}}}}}); err != nil || bytes.Contains(empty, []byte("<path")) || bytes.Contains(empty, []byte("<text")) {

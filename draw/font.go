@@ -33,46 +33,99 @@ var (
 )
 
 // faces are the fonts, each read when it is first asked for.
-var faces = map[Face]func() *sfnt.Font{
-	Sans:     sync.OnceValue(func() *sfnt.Font { return parsed(sansFile) }),
-	SemiBold: sync.OnceValue(func() *sfnt.Font { return parsed(semiBoldFile) }),
-	Mono:     sync.OnceValue(func() *sfnt.Font { return parsed(monoFile) }),
+var faces = [...]func() *typeface{
+	Sans:     sync.OnceValue(func() *typeface { return parsed(sansFile) }),
+	SemiBold: sync.OnceValue(func() *typeface { return parsed(semiBoldFile) }),
+	Mono:     sync.OnceValue(func() *typeface { return parsed(monoFile) }),
 }
 
-func parsed(file []byte) *sfnt.Font {
+// A typeface is a font with a table of the characters of most texts, for pages are laid out by asking for many widths.
+type typeface struct {
+	file   []byte
+	font   *sfnt.Font
+	glyphs [common]glyph
+}
+
+// common is how far the table goes: letters, signs and arrows, not the ideographs after them.
+const common = 0x3000
+
+// A glyph is the shape of a character in a font, and how far it takes the next one on, in 1/1000 em.
+type glyph struct {
+	index   sfnt.GlyphIndex // 0 where the font lacks the character
+	advance uint16
+}
+
+func parsed(file []byte) *typeface {
 	f, err := sfnt.Parse(file)
-	if err != nil {
+	if err != nil || f.UnitsPerEm() != em {
 		panic("draw: a font of the program is damaged")
 	}
-	return f
+	t := &typeface{file: file, font: f}
+	var buffer sfnt.Buffer
+	for r := range t.glyphs {
+		t.glyphs[r] = t.read(&buffer, rune(r))
+	}
+	return t
 }
 
-// em is the size of a glyph's square in its own units.
+// em is the size of a glyph's square in its own units, in which all its measures are whole numbers.
 const em = 1000
 
 // millimetres is the size of a point.
 const millimetres = 25.4 / 72
 
-// glyph is the glyph of a character and its advance in 1/1000 em. A character that the font lacks is taken to be one em wide.
-func (f Face) glyph(buffer *sfnt.Buffer, r rune) (index sfnt.GlyphIndex, advance float64, ok bool) {
-	file := faces[f]()
-	index, err := file.GlyphIndex(buffer, r)
+// read asks the file for a character. One that it lacks is taken to be one em wide.
+func (t *typeface) read(buffer *sfnt.Buffer, r rune) glyph {
+	index, err := t.font.GlyphIndex(buffer, r)
 	if err != nil || index == 0 {
-		return 0, em, false
+		return glyph{0, em}
 	}
-	wide, err := file.GlyphAdvance(buffer, index, fixed.I(em), font.HintingNone)
+	wide, err := t.font.GlyphAdvance(buffer, index, fixed.I(em), font.HintingNone)
 	if err != nil {
-		return 0, em, false
+		return glyph{0, em}
 	}
-	return index, float64(wide) / 64, true
+	return glyph{index, uint16(wide.Round())}
 }
 
-// Lacks is the characters of a text that its font does not have. Writers then ask the reader's own fonts.
+func (t *typeface) glyph(r rune) glyph {
+	if r < common {
+		return t.glyphs[r]
+	}
+	return t.read(&sfnt.Buffer{}, r)
+}
+
+// glyph is the glyph of a character and its advance in 1/1000 em. A character that the font lacks is taken to be one em wide.
+func (f Face) glyph(r rune) (index sfnt.GlyphIndex, advance float64, ok bool) {
+	g := faces[f]().glyph(r)
+	return g.index, float64(g.advance), g.index != 0
+}
+
+// outline is the way around a glyph, in 1/1000 em from its place on the baseline, y downwards; nil where there is none, as of a space.
+func (f Face) outline(buffer *sfnt.Buffer, index sfnt.GlyphIndex) sfnt.Segments {
+	segments, err := faces[f]().font.LoadGlyph(buffer, index, fixed.I(em), nil)
+	if err != nil {
+		return nil
+	}
+	return segments
+}
+
+// lacking stands for a character that the font lacks, where no other font can be asked: an open box as high as a capital, of the
+// width that the character is taken to have. It is in 1/1000 em as outlines are, and filled by the even-odd rule.
+func lacking() []Step {
+	frame := func(b Box) []Step { return append(through(b.Corners()), Step{Kind: Close}) }
+	outer := Box{Point{90, -capitals * em}, Point{em - 90, 0}}
+	return append(frame(outer), frame(outer.Grow(-60))...)
+}
+
+// capitals is how high a capital letter is, in em (sCapHeight of the table OS/2 in all three files).
+const capitals = 0.698
+
+// Lacks is the characters of a text that its font does not have. SVG then asks the reader's own fonts; PDF and PNG draw an open box for each.
 func (t Text) Lacks() []rune {
-	var buffer sfnt.Buffer
+	face := faces[t.Face]()
 	var missing []rune
 	for _, r := range t.Words {
-		if _, _, ok := t.Face.glyph(&buffer, r); !ok {
+		if face.glyph(r).index == 0 {
 			missing = append(missing, r)
 		}
 	}
@@ -81,13 +134,12 @@ func (t Text) Lacks() []rune {
 
 // Width is the length of a text in millimetres.
 func (t Text) Width() float64 {
-	var buffer sfnt.Buffer
-	sum := 0.0
+	face := faces[t.Face]()
+	sum := 0
 	for _, r := range t.Words {
-		_, advance, _ := t.Face.glyph(&buffer, r)
-		sum += advance
+		sum += int(face.glyph(r).advance)
 	}
-	return sum / em * t.Size * millimetres
+	return float64(sum) / em * t.Size * millimetres
 }
 
 // The reach of letters above and below the baseline, in em: brackets go furthest in both (all three fonts).
@@ -108,6 +160,15 @@ func (t Text) Box() Box {
 		box.Max = Point{max(box.Max.X, x), max(box.Max.Y, y)}
 	}
 	return box
+}
+
+// start is where the first character of a text stands.
+func (t Text) start() Point { return ahead(t.At, t.Turn, -t.Width()*t.Anchor.share()) }
+
+// ahead is the place so far on from another on a line turned so many degrees anticlockwise.
+func ahead(from Point, turn, by float64) Point {
+	sin, cos := math.Sincos(turn * math.Pi / 180)
+	return Point{from.X + by*cos, from.Y - by*sin}
 }
 
 // share is how much of a text stands before its anchor.

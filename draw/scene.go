@@ -133,7 +133,7 @@ const (
 )
 
 // tones are the colours of the tones on paper. Shade lies between Paper and Rule.
-var tones = map[Tone]string{Paper: "#FBFAF6", Shade: "#F0EEE7", Rule: "#D9D6CC", Graphite: "#66707A", Ink: "#1B2530", Copper: "#A4572A", Blueprint: "#1F5C8B", Night: "#14181D"}
+var tones = map[Tone]Tone{Paper: 0xFBFAF6, Shade: 0xF0EEE7, Rule: 0xD9D6CC, Graphite: 0x66707A, Ink: 0x1B2530, Copper: 0xA4572A, Blueprint: 0x1F5C8B, Night: 0x14181D}
 
 // Exact is the tone of light of a colour, in sRGB.
 func Exact(r, g, b uint8) Tone { return exact | Tone(r)<<16 | Tone(g)<<8 | Tone(b) }
@@ -141,10 +141,21 @@ func Exact(r, g, b uint8) Tone { return exact | Tone(r)<<16 | Tone(g)<<8 | Tone(
 // exact marks a tone that is a colour.
 const exact Tone = 1 << 24
 
-// colour is a tone as #RRGGBB, "" where there is none.
-func (t Tone) colour() string {
-	if t&exact != 0 {
-		return fmt.Sprintf("#%06X", int(t&^exact))
+// rgb is red, green and blue of a tone on paper; ok is false where there is no such tone.
+func (t Tone) rgb() (c [3]uint8, ok bool) {
+	v, ok := tones[t]
+	if t&^(exact-1) == exact {
+		v, ok = t, true
 	}
-	return tones[t]
+	return [3]uint8{uint8(v >> 16), uint8(v >> 8), uint8(v)}, ok
 }
+
+// colour is a tone as #RRGGBB.
+func (t Tone) colour() string {
+	c, _ := t.rgb()
+	return fmt.Sprintf("#%02X%02X%02X", c[0], c[1], c[2])
+}
+
+// Lines end where they end and meet in a point, in every kind of file: butt caps and mitre joins. A point longer than so many
+// widths of its line is cut off.
+const mitre = 4

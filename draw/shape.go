@@ -114,3 +114,16 @@ func crossings(polygon []Point, y float64) []float64 {
 	slices.Sort(xs)
 	return xs
 }
+
+// placed is steps moved to a place, turned so many degrees anticlockwise about it and enlarged by a factor.
+func placed(steps []Step, at Point, turn, factor float64) []Step {
+	sin, cos := math.Sincos(turn * math.Pi / 180)
+	put := func(p Point) Point {
+		return Point{at.X + factor*(p.X*cos+p.Y*sin), at.Y + factor*(p.Y*cos-p.X*sin)}
+	}
+	list := make([]Step, len(steps))
+	for i, s := range steps {
+		list[i] = Step{Kind: s.Kind, To: put(s.To), C1: put(s.C1), C2: put(s.C2)}
+	}
+	return list
+}

@@ -2,15 +2,13 @@ package draw
 
 import (
 	"bytes"
+	"encoding/base64"
 	"encoding/xml"
-	"errors"
 	"fmt"
-	"math"
 	"strconv"
 	"strings"
 
 	"golang.org/x/image/font/sfnt"
-	"golang.org/x/image/math/fixed"
 )
 
 // SVG writes a scene as an SVG 1.1 file in which a unit is a millimetre. It needs no other file and is the same everywhere: each
@@ -50,8 +48,8 @@ var families = map[Face]string{
 func (w *svg) page(s *Scene) []byte {
 	var out bytes.Buffer
 	out.WriteString(`<?xml version="1.0" encoding="UTF-8"?>` + "\n")
-	fmt.Fprintf(&out, `<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" version="1.1" width="%smm" height="%smm" viewBox="0 0 %s %s" aria-labelledby="Title Desc">`+"\n",
-		figure(s.Width), figure(s.Height), figure(s.Width), figure(s.Height))
+	fmt.Fprintf(&out, `<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" version="1.1" width="%smm" height="%smm" viewBox="0 0 %s %s" stroke-linecap="butt" stroke-linejoin="miter" stroke-miterlimit="%s" aria-labelledby="Title Desc">`+"\n",
+		figure(s.Width), figure(s.Height), figure(s.Width), figure(s.Height), figure(mitre))
 	fmt.Fprintf(&out, "<title id=\"Title\">%s</title>\n<desc id=\"Desc\">%s</desc>\n", escaped(s.Title), escaped(s.Desc))
 	fmt.Fprintf(&out, "<defs>\n%s</defs>\n", w.glyphs.Bytes())
 	fmt.Fprintf(&out, `<rect width="%s" height="%s" fill="%s"/>`+"\n", figure(s.Width), figure(s.Height), Paper.colour())
@@ -62,6 +60,9 @@ func (w *svg) page(s *Scene) []byte {
 
 func (w *svg) layer(l Layer) {
 	fmt.Fprintf(&w.body, "<g id=\"%s\">\n", l.Name)
+	for _, i := range l.Images {
+		w.image(i)
+	}
 	for _, p := range l.Paths {
 		w.path(p)
 	}
@@ -69,6 +70,12 @@ func (w *svg) layer(l Layer) {
 		w.text(t)
 	}
 	w.body.WriteString("</g>\n")
+}
+
+// image carries its picture within the file.
+func (w *svg) image(i Image) {
+	fmt.Fprintf(&w.body, `<image x="%s" y="%s" width="%s" height="%s" preserveAspectRatio="none" xlink:href="data:image/png;base64,%s"/>`+"\n",
+		figure(i.Box.Min.X), figure(i.Box.Min.Y), figure(i.Box.Width()), figure(i.Box.Height()), base64.StdEncoding.EncodeToString(encoded(dots(i.Picture))))
 }
 
 func (w *svg) path(p Path) {
@@ -83,7 +90,7 @@ func (w *svg) path(p Path) {
 	}
 	if p.Pen.Width > 0 {
 		fmt.Fprintf(&w.body, ` stroke="%s" stroke-width="%s"`, p.Pen.Tone.colour(), figure(p.Pen.Width))
-		if p.Pen.Dash != nil {
+		if len(p.Pen.Dash) > 0 {
 			dashes := make([]string, len(p.Pen.Dash))
 			for i, d := range p.Pen.Dash {
 				dashes[i] = figure(d)
@@ -161,7 +168,7 @@ func (w *svg) outlines(t Text) {
 	fmt.Fprintf(&w.body, `<g aria-hidden="true" fill="%s" transform="translate(%s)%s scale(%s)">`, t.Tone.colour(), place(t.At), turn, strconv.FormatFloat(scale, 'f', 7, 64))
 	x := -t.Width() / scale * t.Anchor.share()
 	for _, r := range t.Words {
-		index, advance, _ := t.Face.glyph(&w.buffer, r)
+		index, advance, _ := t.Face.glyph(r)
 		if id := w.glyph(glyphKey{t.Face, index}); id != "" {
 			fmt.Fprintf(&w.body, `<use xlink:href="#%s" x="%s"/>`, id, figure(x))
 		}
@@ -176,17 +183,16 @@ func (w *svg) glyph(k glyphKey) string {
 	if known {
 		return id
 	}
-	segments, err := faces[k.face]().LoadGlyph(&w.buffer, k.index, fixed.I(em), nil)
-	if err == nil && len(segments) > 0 {
+	if segments := k.face.outline(&w.buffer, k.index); len(segments) > 0 {
 		id = fmt.Sprintf("G%d", len(w.ids))
-		fmt.Fprintf(&w.glyphs, `<path id="%s" d="%s"/>`+"\n", id, outline(segments))
+		fmt.Fprintf(&w.glyphs, `<path id="%s" d="%s"/>`+"\n", id, around(segments))
 	}
 	w.ids[k] = id
 	return id
 }
 
-// outline is the route around a glyph. Its y is downwards already.
-func outline(segments sfnt.Segments) string {
+// around is the route around a glyph. Its y is downwards already.
+func around(segments sfnt.Segments) string {
 	var b strings.Builder
 	for i, s := range segments {
 		letter, points := "M", 1
@@ -211,67 +217,4 @@ func outline(segments sfnt.Segments) string {
 		}
 	}
 	return b.String() + "Z"
-}
-
-// sound is what no writer can write.
-func (s *Scene) sound() error {
-	if !(s.Width > 0) || !(s.Height > 0) || !finite(s.Width, s.Height) {
-		return errors.New("the page has no size")
-	}
-	seen := map[string]bool{}
-	for _, l := range s.Layers {
-		if !layerName(l.Name) || seen[l.Name] {
-			return fmt.Errorf("%q is no name for a layer, or that of another", l.Name)
-		}
-		seen[l.Name] = true
-		for _, p := range l.Paths {
-			if err := p.sound(); err != nil {
-				return fmt.Errorf("layer %s: %w", l.Name, err)
-			}
-		}
-		for _, t := range l.Texts {
-			if err := t.sound(); err != nil {
-				return fmt.Errorf("layer %s: %w", l.Name, err)
-			}
-		}
-	}
-	return nil
-}
-
-func (p Path) sound() error {
-	for _, s := range p.Steps {
-		if s.Kind < Move || s.Kind > Close || !finite(s.To.X, s.To.Y, s.C1.X, s.C1.Y, s.C2.X, s.C2.Y) {
-			return errors.New("a path has a step that leads nowhere")
-		}
-	}
-	if p.Fill != None && p.Fill.colour() == "" || p.Pen.Width != 0 && (p.Pen.Tone.colour() == "" || !(p.Pen.Width > 0) || !finite(append(p.Pen.Dash, p.Pen.Width)...)) {
-		return errors.New("a path has a fill or a pen that does not exist")
-	}
-	return nil
-}
-
-func (t Text) sound() error {
-	if t.Tone.colour() == "" || families[t.Face] == "" || t.Anchor < Start || t.Anchor > End || !(t.Size >= Smallest) || !finite(t.At.X, t.At.Y, t.Turn, t.Size) {
-		return fmt.Errorf("the text %q is set in a way that does not exist, or below %d pt", t.Words, Smallest)
-	}
-	return nil
-}
-
-func finite(numbers ...float64) bool {
-	for _, v := range numbers {
-		if math.IsNaN(v) || math.IsInf(v, 0) {
-			return false
-		}
-	}
-	return true
-}
-
-// layerName reports whether a text can name a layer, in every kind of file.
-func layerName(name string) bool {
-	for i, r := range name {
-		if !(r >= 'a' && r <= 'z' || i > 0 && (r == '-' || r >= '0' && r <= '9')) {
-			return false
-		}
-	}
-	return name != ""
 }

@@ -1,0 +1,4 @@
+package draw
+
+// PaletteColour is open to tests.
+var PaletteColour = paletteColour
