@@ -58,7 +58,7 @@ func keysOf(of reflect.Type, path string) []string {
 
 func TestEveryKeyOfTheJSONIsDocumentedAndNoOther(t *testing.T) {
 	said := documented(t)
-	for command, object := range map[string]any{"check": checkJSON{}, "check --why": whyJSON{}, "check --fix": fixJSON{}, "check --wave": wavesJSON{}, "addresses": addressesObject{}, "demo": demoJSON{}, "new": newJSON{}, "parts": partsJSON{}, "explain": rulesJSON{}, "version": versionJSON{}} {
+	for command, object := range map[string]any{"check": checkJSON{}, "check --why": whyJSON{}, "check --fix": fixJSON{}, "check --wave": wavesJSON{}, "addresses": addressesObject{}, "draw": drawnJSON{}, "report": drawnJSON{}, "demo": demoJSON{}, "new": newJSON{}, "parts": partsJSON{}, "explain": rulesJSON{}, "version": versionJSON{}} {
 		keys := keysOf(reflect.TypeOf(object), "")
 		for _, key := range keys {
 			if said[command][key] == "" {

@@ -1,18 +1,13 @@
 package main
 
 import (
-	"bytes"
 	"context"
-	"crypto/sha256"
 	"errors"
 	"fmt"
-	"io/fs"
-	"path/filepath"
 	"slices"
 	"strings"
 
 	"farend/draw"
-	"farend/internal/save"
 	"farend/layout"
 	"farend/network"
 	drawing "farend/sheet"
@@ -125,7 +120,8 @@ func (s streams) picture(ctx context.Context, c *pictured, result *checked) erro
 	if err != nil {
 		return err
 	}
-	page = sealed(page)
+	svg := kinds[0]
+	page = svg.sealed(page)
 	if c.Out == "-" {
 		_, err := s.out.Write(page)
 		return err
@@ -134,7 +130,7 @@ func (s streams) picture(ctx context.Context, c *pictured, result *checked) erro
 	if path == "" {
 		path = pictureName(result.Scheme.File, c)
 	}
-	if err := keep(path, page); err != nil {
+	if err := svg.keep(path, "-o", page); err != nil {
 		return err
 	}
 	p := s.page()
@@ -154,10 +150,7 @@ func (s streams) picture(ctx context.Context, c *pictured, result *checked) erro
 
 // pictureName is the file that a picture goes to, in the folder where the command is called.
 func pictureName(scheme string, c *pictured) string {
-	base := filepath.Base(scheme)
-	for _, end := range []string{".yaml", ".yml", ".scheme"} {
-		base = strings.TrimSuffix(base, end)
-	}
+	base := baseName(scheme)
 	switch {
 	case c.Power != "":
 		return base + "." + c.Power + ".power.svg"
@@ -165,39 +158,4 @@ func pictureName(scheme string, c *pictured) string {
 		return base + "." + c.Wave + ".wave.svg"
 	}
 	return base + "." + c.Chart + ".time-current.svg"
-}
-
-// seal begins the last line of a picture, which holds a sum of all that stands above it.
-const seal = "<!-- farend drew this; sha256 of all above: "
-
-func sealed(page []byte) []byte {
-	return fmt.Appendf(page, "%s%x -->\n", seal, sha256.Sum256(page))
-}
-
-// drewIt reports whether a file is a picture as farend wrote it. One that somebody has changed since is theirs.
-func drewIt(text []byte) bool {
-	at := bytes.LastIndex(text, []byte(seal))
-	return at >= 0 && bytes.Equal(sealed(bytes.Clone(text[:at])), text)
-}
-
-// keep writes a picture where nothing is, or over an earlier one of its own.
-func keep(path string, page []byte) error {
-	const hint = "name another file: -o FILE"
-	err := save.New(path, page)
-	if errors.Is(err, fs.ErrExist) {
-		old, unread := contents(path)
-		switch {
-		case unread != nil:
-			return usage(unread.Error(), hint)
-		case !drewIt(old):
-			return usage(path+" is there already, and is not a picture as farend wrote it", hint)
-		case bytes.Equal(old, page):
-			return nil
-		}
-		err = save.Over(path, old, page)
-	}
-	if err != nil {
-		return usage(fmt.Sprintf("%s cannot be written: %v", path, cause(err)), hint)
-	}
-	return nil
 }

@@ -1,0 +1,136 @@
+package sheet
+
+import (
+	"cmp"
+	"context"
+	"slices"
+
+	"farend/layout"
+	"farend/scheme"
+	"farend/study"
+)
+
+// A Sheet is a drawing of the set of a scheme. It is made when it is asked for, and may take several pages.
+type Sheet struct {
+	Name  string // that of its first page, such as run-E1
+	Kind  Kind
+	Of    string // what it is of, such as E1; empty where it is of the whole
+	Title string // what it shows, in a few words
+	Make  func(context.Context) ([]layout.Leaf, error)
+}
+
+// A Kind is what a sheet shows.
+type Kind string
+
+const (
+	OfPlan        Kind = "plan"
+	OfSingleLine  Kind = "single-line"
+	OfFace        Kind = "face"
+	OfRun         Kind = "run"
+	OfProfile     Kind = "profile"
+	OfTimeCurrent Kind = "time-current"
+	OfPower       Kind = "power"
+	OfWave        Kind = "wave"
+	OfNight       Kind = "night"
+)
+
+// Kinds are all of them, in the order of a set.
+func Kinds() []Kind {
+	return []Kind{OfPlan, OfSingleLine, OfFace, OfRun, OfProfile, OfNight, OfTimeCurrent, OfPower, OfWave}
+}
+
+// name is that of a sheet of one thing.
+func (k Kind) name(of string) string {
+	if of == "" {
+		return string(k)
+	}
+	return string(k) + "-" + of
+}
+
+// Set lists the sheets of a scheme in their order: what there is to draw, and nothing that there is not. Of what a fault may burn with it has the
+// worst place that each group of supplies reaches; Place makes that of any other.
+func Set(st *study.Study, assessed []study.Assessed, style Style) []Sheet {
+	s := setting{st: st, assessed: assessed, style: style}
+	s.charts()
+	return s.sheets
+}
+
+// A setting is a set being listed.
+type setting struct {
+	st       *study.Study
+	assessed []study.Assessed
+	style    Style
+	sheets   []Sheet
+}
+
+func (s *setting) add(kind Kind, of, title string, make func(context.Context) ([]layout.Leaf, error)) {
+	s.sheets = append(s.sheets, Sheet{kind.name(of), kind, of, title, make})
+}
+
+// charts are those of fuses, faults and pulses.
+func (s *setting) charts() {
+	for _, id := range charted(s.st) {
+		s.add(OfTimeCurrent, id, id+": when its fuse opens", func(context.Context) ([]layout.Leaf, error) {
+			return one(TimeCurrent(s.st, id, s.assessed, s.style))
+		})
+	}
+	for _, place := range burning(s.st) {
+		s.sheets = append(s.sheets, Place(s.st, place, s.style))
+	}
+	for _, lead := range scheme.IDs(s.st.Scheme.Data) {
+		if e, ok := s.st.Edge(lead); ok && e.Asked() && len(s.st.Waveforms(lead)) > 0 {
+			s.add(OfWave, lead, lead+": what becomes of its pulses", func(context.Context) ([]layout.Leaf, error) {
+				leaf, _ := Wave(s.st, lead, s.style)
+				return []layout.Leaf{leaf}, nil
+			})
+		}
+	}
+}
+
+func one(leaf layout.Leaf, err error) ([]layout.Leaf, error) {
+	if err != nil {
+		return nil, err
+	}
+	return []layout.Leaf{leaf}, nil
+}
+
+// Place is the sheet of what a fault at a place may burn with. Making it fails where no supply reaches the place.
+func Place(st *study.Study, place string, style Style) Sheet {
+	return Sheet{OfPower.name(place), OfPower, place, place + ": what a fault may burn with", func(ctx context.Context) ([]layout.Leaf, error) {
+		curve, ok, err := st.PowerCurve(ctx, place)
+		if err != nil {
+			return nil, err
+		}
+		if !ok {
+			return nil, &Error{Text: "no fault can burn at " + place, Hint: "name a place that a supply reaches, such as the end of a run"}
+		}
+		return []layout.Leaf{Power(st, curve, style)}, nil
+	}}
+}
+
+// charted lists the ways and cables whose fuse has a picture: it is there, chosen, and its family says when it opens.
+func charted(st *study.Study) (ids []string) {
+	for _, id := range slices.Concat(st.Network.Ways(), scheme.IDs(st.Scheme.Cables)) {
+		at, fitted := st.Guard(id + ".fuse")
+		if _, err := curveOf(st, at, fitted); err == nil {
+			ids = append(ids, id)
+		}
+	}
+	return ids
+}
+
+// burning lists of each group of supplies the place at which a fault may burn with most for ever; none where faults were not followed.
+func burning(st *study.Study) (places []string) {
+	worst := map[string]study.Silent{}
+	for _, s := range st.Silent() {
+		on := study.Several(st.Network.Homes(s.Fault.At))
+		if s.Watts > worst[on].Watts {
+			worst[on] = s
+		}
+	}
+	for _, on := range scheme.IDs(worst) {
+		places = append(places, worst[on].Fault.At)
+	}
+	slices.SortFunc(places, cmp.Compare[string])
+	return slices.Compact(places)
+}
