@@ -44,6 +44,7 @@ func measures() []measure {
 		{"many outages", manyOutages},
 		{"many silences", manySilences},
 		{"start", startUp},
+		{"report", reporting},
 	}
 }
 
