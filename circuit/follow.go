@@ -60,6 +60,9 @@ func (w *Worker) follow(ctx context.Context, p *Plan, v *Values, from *Point, ac
 		w.refactor(p)
 		w.pushLines(p, from)
 		w.solve(p, w.into, w.du)
+		if w.circles(status.Steps) {
+			return nil, status, false
+		}
 		if w.jump(p, v) {
 			continue
 		}
@@ -86,6 +89,41 @@ func (w *Worker) follow(ctx context.Context, p *Plan, v *Values, from *Point, ac
 		w.redraw(p, v)
 	}
 	return nil, status, false
+}
+
+// roundabout is the longest way round that is looked for, in steps.
+const roundabout = 4
+
+// circles reports whether the answer of a step is, for the second time running, where that of two, three or four steps before was, to a
+// thousandth of its own step. Steps without damping that do not settle mostly go round so, from one side of the corners of supplies'
+// limits to the other, and what has come round twice goes on round: the steps that are left are better saved.
+func (w *Worker) circles(step int) bool {
+	const near, least = 1e-3, 0.01 // of the step, and volts: a step below that is one of an end in sight
+	if step == 1 {
+		w.round = [roundabout + 1]int{}
+		for i := range w.past {
+			w.past[i] = resize(w.past[i], len(w.du))
+		}
+	}
+	move := apart(w.du, w.past[(step+roundabout-1)%roundabout])
+	for back := 2; back <= min(roundabout, step-1); back++ {
+		if move > least && apart(w.du, w.past[(step-back)%roundabout]) < near*move {
+			w.round[back]++
+		} else {
+			w.round[back] = 0
+		}
+	}
+	copy(w.past[step%roundabout], w.du)
+	return slices.Max(w.round[:]) > 1
+}
+
+// apart is the largest difference between two lists.
+func apart(a, b []float64) float64 {
+	most := 0.0
+	for i := range a {
+		most = max(most, abs(a[i]-b[i]))
+	}
+	return most
 }
 
 // many reports whether so many chains changed that following saves nothing.

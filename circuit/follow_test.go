@@ -48,6 +48,9 @@ func anyPlace(r *rand.Rand, p *circuit.Plan) int {
 // TestFollowingMeetsFullSolves edits random networks ten thousand times, each from a point found before, and compares every
 // node, load and current with a full solve: within the 1 µV for which following is certified.
 func TestFollowingMeetsFullSolves(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it proves numbers, without the race detector")
+	}
 	random := rand.New(rand.NewSource(5))
 	follower, full := circuit.NewWorker(), circuit.NewWorker()
 	edits, followed, flat, worst, worstEnds := 0, 0, 0, 0.0, 0.0

@@ -59,10 +59,12 @@ type Worker struct {
 	reduced     []reduced
 	sums        sums
 	bridge      bridged
-	followers   []*follower // the latest last
-	follower    *follower   // the one at work
-	rowsOf      *follower   // whose rows g, leak, inverse and siemens are; nil for none
-	accepted    func()      // told of every place that a full solve accepts; nil but in proofs
+	followers   []*follower           // the latest last
+	follower    *follower             // the one at work
+	rowsOf      *follower             // whose rows g, leak, inverse and siemens are; nil for none
+	past        [roundabout][]float64 // answers of the last steps of following
+	round       [roundabout + 1]int   // how often running they were where they had been so many steps before
+	accepted    func()                // told of every place that a full solve accepts; nil but in proofs
 }
 
 // NewWorker returns an empty worker.

@@ -126,9 +126,11 @@ func (t *Table) bend(volts float64) (bend float64, known bool) {
 
 // Eval looks up every voltage.
 func (t *Table) Eval(v, amps, slope []float64) {
+	amps, slope = amps[:len(v)], slope[:len(v)]
+	cells, inverse, below, count := t.cells, t.inverse, t.below, t.count
 	for i, u := range v {
-		at := u*t.inverse + t.below
-		if !(at >= 0 && at < t.count) {
+		at := u*inverse + below
+		if !(at >= 0 && at < count) {
 			if at < 0 && t.level && u > deep {
 				amps[i], slope[i] = t.lowest, 0
 				continue
@@ -138,8 +140,9 @@ func (t *Table) Eval(v, amps, slope []float64) {
 		}
 		k := int(at)
 		x := at - float64(k)
-		c := &t.cells[k]
-		amps[i] = c.c0 + x*(c.c1+x*(c.c2+x*c.c3))
-		slope[i] = (c.c1 + x*(2*c.c2+3*x*c.c3)) * t.inverse
+		c := &cells[k]
+		c1, c2, c3 := c.c1, c.c2, c.c3
+		amps[i] = c.c0 + x*(c1+x*(c2+x*c3))
+		slope[i] = (c1 + x*(2*c2+3*x*c3)) * inverse
 	}
 }

@@ -127,6 +127,9 @@ func TestFaultsAgainstSpice(t *testing.T) {
 
 // What is followed from the sound network is what a solve from cold finds.
 func TestFaultsAreFollowed(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it proves numbers, without the race detector")
+	}
 	r := rand.New(rand.NewSource(3))
 	followed, all := 0, 0
 	w, cold := circuit.NewWorker(), circuit.NewWorker()

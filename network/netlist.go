@@ -38,7 +38,7 @@ func (n *Network) Netlist(w io.Writer, s *Solution, slice int) error {
 	if s.points[slice] == nil || s.Outcome == circuit.Interrupted {
 		return fmt.Errorf("network: case %s was interrupted", s.Case.Name)
 	}
-	d := &deck{n: n, s: s, slice: slice, point: s.points[slice], values: s.values[slice], w: bufio.NewWriter(w)}
+	d := &deck{n: n, s: s, slice: slice, point: s.points[slice], values: s.values[slice], rests: map[string]string{}, w: bufio.NewWriter(w)}
 	d.head()
 	d.wires()
 	d.sources()
@@ -57,6 +57,7 @@ type deck struct {
 	slice  int
 	point  *circuit.Point
 	values *circuit.Values
+	rests  map[string]string // what is taken from laws so that they give nothing at 0 V: the names of their parameters
 	w      *bufio.Writer
 }
 
@@ -267,9 +268,9 @@ func (d *deck) part(i int) lawPart {
 // runs writes rails and pixels.
 func (d *deck) runs() {
 	for _, r := range d.n.runs {
-		law := pixelAmps(d.n.pixelParts(d.s.Case, d.s.cycle[d.slice], r))
+		law := d.pixelAmps(d.n.pixelParts(d.s.Case, d.s.cycle[d.slice], r))
 		if d.s.Case.Fault.Kind == Reversed {
-			law += backwards(r.tape)
+			law += d.backwards(r.tape)
 		}
 		rails := d.rails(r)
 		for _, piece := range r.stretches {
@@ -282,8 +283,18 @@ func (d *deck) runs() {
 	}
 }
 
+// rest names what is taken from a law so that it gives nothing at 0 V. ngspice works it out once, not for every pixel in every step.
+func (d *deck) rest(law string) string {
+	if d.rests[law] == "" {
+		name := fmt.Sprintf("rest%d", len(d.rests))
+		d.line(".param %s={%s}", name, law)
+		d.rests[law] = name
+	}
+	return "{" + d.rests[law] + "}"
+}
+
 // pixelAmps is the current of one pixel over its voltage x, less its value at 0 V.
-func pixelAmps(list []pixel.Part) string {
+func (d *deck) pixelAmps(list []pixel.Part) string {
 	var terms []string
 	for _, p := range list {
 		c := p.Channel
@@ -291,10 +302,11 @@ func pixelAmps(list []pixel.Part) string {
 		switch {
 		case p.Drive <= 0:
 		case c.String > 0:
-			terms = append(terms, fmt.Sprintf("%s*(sg(x-%s,%s)-sg(-%s,%s))", num(p.Drive/float64(c.String)), lo, soft, lo, soft))
+			terms = append(terms, fmt.Sprintf("%s*(sg(x-%s,%s)-%s)", num(p.Drive/float64(c.String)), lo, soft, d.rest(fmt.Sprintf("sg(-%s,%s)", lo, soft))))
 		default:
 			gain := p.Drive * float64(c.Set) / float64(c.Hi-c.Lo)
-			terms = append(terms, fmt.Sprintf("%s*(sg(x-%s,%s)-sg(x-%s,%s)-sg(-%s,%s)+sg(-%s,%s))", num(gain), lo, soft, hi, soft, lo, soft, hi, soft))
+			rest := d.rest(fmt.Sprintf("sg(-%s,%s)-sg(-%s,%s)", lo, soft, hi, soft))
+			terms = append(terms, fmt.Sprintf("%s*(sg(x-%s,%s)-sg(x-%s,%s)-%s)", num(gain), lo, soft, hi, soft, rest))
 		}
 	}
 	return strings.Join(terms, "+")
@@ -302,9 +314,10 @@ func pixelAmps(list []pixel.Part) string {
 
 // backwards is what a pixel whose poles are swapped conducts besides; x- stands before what is taken from its voltage x, so that −x − k is
 // −(x − (−k)).
-func backwards(tape *parts.Tape) string {
+func (d *deck) backwards(tape *parts.Tape) string {
 	knee, ohms := tape.Backwards()
-	return fmt.Sprintf("-%s*(sg(-(x-(%s)),%s)-sg(%s,%s))", num(1/float64(ohms)), num(-knee), num(pixel.BackwardSoft), num(-knee), num(pixel.BackwardSoft))
+	rest := d.rest(fmt.Sprintf("sg(%s,%s)", num(-knee), num(pixel.BackwardSoft)))
+	return fmt.Sprintf("-%s*(sg(-(x-(%s)),%s)-%s)", num(1/float64(ohms)), num(-knee), num(pixel.BackwardSoft), rest)
 }
 
 // railOhms is the copper of one run in a case.

@@ -461,6 +461,9 @@ func (a answer) chain(r circuit.Rails, c circuit.Chain, i int, lack []float64, t
 }
 
 func TestExamplesAgainstSpice(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it proves numbers, without the race detector")
+	}
 	spice.Need(t)
 	files, _ := filepath.Glob("../examples/*.scheme.yaml")
 	if len(files) < 3 {
@@ -514,6 +517,9 @@ func (f *proof) heaviest(t *testing.T, s *scheme.Scheme) {
 
 // TestLongRunsAgainstSpice: 600 pixels in one stretch, and in several with the far ends near the floor of their law.
 func TestLongRunsAgainstSpice(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it proves numbers, without the race detector")
+	}
 	spice.Need(t)
 	const site = "farend: 1\ntitle: a long run\nstates: {full: {colour: white}}\n"
 	f := newProof()

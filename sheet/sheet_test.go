@@ -97,7 +97,7 @@ func complaints(s draw.Scene) []string {
 func TestPagesOfEverySchemeAreClean(t *testing.T) {
 	pages := 0
 	for _, path := range append(schemetest.Paths(t, "../examples/*.scheme.yaml"), schemetest.Paths(t, "testdata/*.scheme.yaml")...) {
-		st, again := schemetest.Study(t, path), schemetest.Study(t, path)
+		st, again := schemetest.Study(t, path), schemetest.Changed(t, path)
 		for _, id := range fused(st) {
 			if st.Scheme.Fuses[id] == "fuse/bare" {
 				continue

@@ -58,6 +58,9 @@ func allOutages(s *study.Study) iter.Seq[network.Case] {
 
 // TestEachOutageMeetsItsColdSolve streams every outage of every case of the examples, and solves each from cold beside it.
 func TestEachOutageMeetsItsColdSolve(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it proves numbers, without the race detector")
+	}
 	for _, name := range []string{"footbridge.scheme.yaml", "footbridge-two-feeds.scheme.yaml", "cafe-canopy.scheme.yaml"} {
 		s, _ := example(t, name)
 		w, followed, all := circuit.NewWorker(), 0, 0

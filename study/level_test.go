@@ -87,6 +87,9 @@ func TestMarginsByHand(t *testing.T) {
 
 // A return of more resistance never leaves more to a high level, nor to undershoot.
 func TestALongerReturnNeverImprovesTheLevelOfData(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it proves numbers, without the race detector")
+	}
 	r := rand.New(rand.NewSource(3))
 	for range 10 {
 		high, under := unit.Volt(math.Inf(1)), unit.Volt(math.Inf(1))
@@ -105,6 +108,9 @@ func TestALongerReturnNeverImprovesTheLevelOfData(t *testing.T) {
 // A longer data lead has more resistance in its ground core, so more of the current goes home by the power return and lifts the ground of the run: the high
 // level never gets better for it, whatever the two resistances are.
 func TestALongerLeadNeverImprovesTheLevelOfData(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it proves numbers, without the race detector")
+	}
 	r := rand.New(rand.NewSource(11))
 	for range 12 {
 		ohms := 0.02 * math.Pow(30, r.Float64())

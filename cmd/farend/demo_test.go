@@ -1,12 +1,50 @@
 package main
 
 import (
+	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"runtime"
 	"strings"
+	"sync"
 	"testing"
 )
+
+// A demonstration is what demo writes and says, with --json.
+type demonstration struct {
+	said  string
+	files map[string][]byte
+}
+
+// demoed makes it once for all tests, for it solves every example.
+var demoed = sync.OnceValues(func() (demonstration, error) {
+	d := demonstration{files: map[string][]byte{}}
+	dir, err := os.MkdirTemp("", "demo")
+	if err != nil {
+		return d, err
+	}
+	defer os.RemoveAll(dir)
+	out, errs, code := call("demo", "--json", dir)
+	if d.said = out; code != exitFine || errs != "" {
+		return d, fmt.Errorf("exit code %d: %s", code, errs)
+	}
+	names, err := os.ReadDir(dir)
+	for _, name := range names {
+		text, wrong := os.ReadFile(filepath.Join(dir, name.Name()))
+		d.files[name.Name()], err = text, errors.Join(err, wrong)
+	}
+	return d, err
+})
+
+func demonstrated(t *testing.T) demonstration {
+	t.Helper()
+	d, err := demoed()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return d
+}
 
 // A result that somebody changed is left alone as an example is, and nothing else is written; a folder that cannot be written says so, root included.
 func TestDemoWritesOverNothing(t *testing.T) {

@@ -1,19 +1,13 @@
 package main
 
 import (
-	"path/filepath"
 	"strings"
 	"testing"
 )
 
 // What a verdict rests on is told in a dozen lines at most, between the findings and the tables.
 func TestWhatAVerdictRestsOnIsShort(t *testing.T) {
-	examples, _ := filepath.Glob("../../examples/*.scheme.yaml")
-	if len(examples) < 3 {
-		t.Fatalf("%d examples were found", len(examples))
-	}
-	for _, path := range examples {
-		out, _, _ := call("check", path)
+	for path, out := range examplePages(t) {
 		_, rest, found := strings.Cut(out, "\nWhat this rests on\n")
 		section, tables, ended := strings.Cut(rest, "\n\n")
 		if lines := strings.Count(section, "\n") + 1; !found || !ended || lines > 12 || lines < 3 {

@@ -187,9 +187,15 @@ func object(t *testing.T, wantCode int, args ...string) any {
 	if code != wantCode || errs != "" {
 		t.Fatalf("%v: exit code %d, want %d: %s", args, code, wantCode, errs)
 	}
+	return decoded(t, out)
+}
+
+// decoded reads JSON.
+func decoded(t *testing.T, text string) any {
+	t.Helper()
 	var v any
-	if err := json.Unmarshal([]byte(out), &v); err != nil {
-		t.Fatalf("%v: %v", args, err)
+	if err := json.Unmarshal([]byte(text), &v); err != nil {
+		t.Fatalf("%v in %.200s", err, text)
 	}
 	return v
 }
@@ -255,7 +261,7 @@ func TestTheJSONOfTheOtherCommandsIsAsDocumented(t *testing.T) {
 		args    []string
 		wanted  func(string) bool
 	}{
-		{"demo", []string{t.TempDir()}, all}, {"parts", []string{"tape/5v-rgb-60"}, all}, {"parts", []string{"fuse"}, listed},
+		{"parts", []string{"tape/5v-rgb-60"}, all}, {"parts", []string{"fuse"}, listed},
 		{"parts", []string{"fuse", "7.5 A"}, all}, {"parts", []string{"fuse/blade-5A", "tape/5v-rgb-60"}, all},
 		{"explain", nil, all}, {"explain", []string{"light/evenness"}, all}, {"version", nil, all},
 		{"addresses", []string{"--pixels", "../../examples/library-atrium.scheme.yaml"}, all},
@@ -263,6 +269,7 @@ func TestTheJSONOfTheOtherCommandsIsAsDocumented(t *testing.T) {
 		v := object(t, exitFine, append([]string{c.command, "--json"}, c.args...)...)
 		hold(t, v, "", documented(t)[c.command], c.wanted)
 	}
+	hold(t, decoded(t, demonstrated(t).said), "", documented(t)["demo"], all)
 }
 
 func TestTheJSONOfAWaveIsAsDocumented(t *testing.T) {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 
 	"farend/parts"
@@ -101,14 +102,28 @@ func TestTextFitsThePage(t *testing.T) {
 			fitting(t, out)
 		})
 	}
-	examples, _ := filepath.Glob("../../examples/*.scheme.yaml")
-	if len(examples) < 3 {
-		t.Fatalf("%d examples were found", len(examples))
-	}
-	for _, path := range examples {
-		out, _, _ := call("check", path)
+	for _, out := range examplePages(t) {
 		fitting(t, out)
 	}
+}
+
+// checkedExamples are the pages of all examples by path, made once.
+var checkedExamples = sync.OnceValue(func() map[string]string {
+	made := map[string]string{}
+	examples, _ := filepath.Glob("../../examples/*.scheme.yaml")
+	for _, path := range examples {
+		made[path], _, _ = call("check", path)
+	}
+	return made
+})
+
+func examplePages(t *testing.T) map[string]string {
+	t.Helper()
+	made := checkedExamples()
+	if len(made) < 3 {
+		t.Fatalf("%d examples were found", len(made))
+	}
+	return made
 }
 
 func TestTextOfTheCatalogueFitsThePage(t *testing.T) {

@@ -16,6 +16,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"strings"
+	"sync"
 	"testing"
 
 	"farend/finding"
@@ -47,35 +48,52 @@ func Paths(t testing.TB, glob string) []string {
 	return paths
 }
 
-// Study reads and solves a scheme with the catalogue that comes with the program.
+// studies are those of files as they are, by path.
+var studies sync.Map
+
+// Study reads and solves a scheme with the catalogue that comes with the program. Whoever asks for a path a second time gets the same
+// study: nothing that asks a study changes it, and to solve it takes the most time of a test.
 func Study(t testing.TB, path string) *study.Study {
 	t.Helper()
-	return Changed(t, path)
-}
-
-// Changed is Study with texts of the scheme replaced first: one text and what stands in its place, then the next. Each must be there
-// once, so that none can be missed.
-func Changed(t testing.TB, path string, pairs ...string) *study.Study {
-	t.Helper()
-	source, err := os.ReadFile(path)
+	once, _ := studies.LoadOrStore(path, sync.OnceValues(func() (*study.Study, error) { return solved(path) }))
+	s, err := once.(func() (*study.Study, error))()
 	if err != nil {
 		t.Fatalf("schemetest: %v", err)
 	}
+	return s
+}
+
+// Changed is a study of its own, with texts of the scheme replaced first: one text and what stands in its place, then the next. Each must
+// be there once, so that none can be missed.
+func Changed(t testing.TB, path string, pairs ...string) *study.Study {
+	t.Helper()
+	s, err := solved(path, pairs...)
+	if err != nil {
+		t.Fatalf("schemetest: %v", err)
+	}
+	return s
+}
+
+func solved(path string, pairs ...string) (*study.Study, error) {
+	source, err := os.ReadFile(path)
+	if err != nil {
+		return nil, err
+	}
 	for i := 0; i+1 < len(pairs); i += 2 {
 		if n := bytes.Count(source, []byte(pairs[i])); n != 1 {
-			t.Fatalf("schemetest: %s has %q %d times", path, pairs[i], n)
+			return nil, fmt.Errorf("%s has %q %d times", path, pairs[i], n)
 		}
 		source = bytes.Replace(source, []byte(pairs[i]), []byte(pairs[i+1]), 1)
 	}
 	sch, mistakes := scheme.Read(path, source, parts.Catalogue())
 	if len(mistakes) > 0 {
-		t.Fatalf("schemetest: %v", mistakes)
+		return nil, mistakes
 	}
 	s, err := study.New(context.Background(), sch)
 	if err != nil {
-		t.Fatalf("schemetest: %s: %v", path, err)
+		return nil, fmt.Errorf("%s: %w", path, err)
 	}
-	return s
+	return s, nil
 }
 
 // A Want is a finding that should be there.
