@@ -38,7 +38,7 @@ func (s *runSheet) told() []benchWords {
 
 func (s *runSheet) tapeWords() []string {
 	every := s.tape.CutEvery
-	marks := fmt.Sprintf("Pixels %s apart (%s); cut marks every %s, %s.", s.apart(1), layout.Nominal(s.tape.Pixels.Is), eachOf(every, "pixel"), s.apart(every))
+	marks := fmt.Sprintf("Pixels %s apart (%s); cut marks every %s, %s. Pixels count from 0 at data-in, and the mark of a pixel lies just before it.", s.apart(1), layout.Nominal(s.tape.Pixels.Is), eachOf(every, "pixel"), s.apart(every))
 	says := []string{s.tape.Title + " (" + s.run.Tape + ")" + onReel(s.run.Reel) + ".", marks}
 	if _, count := s.factory(); count > 0 {
 		says = append(says, fmt.Sprintf("Factory joints every %s, counted from data-in: %d of them (%s). A reel may begin elsewhere: look where they are, and lay no feed on one.", layout.Nominal(s.tape.JointEvery.Is), count, s.tape.JointEvery.Basis))
