@@ -5,6 +5,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"sync"
 	"testing"
 
 	"farend/draw"
@@ -87,9 +88,12 @@ func TestPowerReadBackFromItsSVG(t *testing.T) {
 	}
 }
 
-// unstruck is a study of a scheme without its faults.
+// unstruck is a study of a scheme without its faults; it is solved once for all tests.
 func unstruck(t *testing.T, path string) *study.Study {
 	t.Helper()
+	if st, ok := solved.Load(path); ok {
+		return st.(*study.Study)
+	}
 	source, err := os.ReadFile(path)
 	if err != nil {
 		t.Fatal(err)
@@ -102,5 +106,9 @@ func unstruck(t *testing.T, path string) *study.Study {
 	if err != nil {
 		t.Fatal(err)
 	}
+	solved.Store(path, st)
 	return st
 }
+
+// solved are the studies of unstruck, by path.
+var solved sync.Map

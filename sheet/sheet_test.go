@@ -412,7 +412,7 @@ func TestFootbridgePageIsAsBefore(t *testing.T) {
 func form(s draw.Scene) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "page %v × %v mm: %s\n%s\n", s.Width, s.Height, s.Title, s.Desc)
-	tones := [...]string{"none", "paper", "shade", "rule", "graphite", "ink", "copper"}
+	tones := [...]string{"none", "paper", "shade", "rule", "graphite", "ink", "copper", "blueprint", "night"}
 	faces := [...]string{"sans", "semibold", "mono"}
 	for _, l := range s.Layers {
 		fmt.Fprintf(&b, "\nlayer %s\n", l.Name)
