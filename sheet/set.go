@@ -51,6 +51,7 @@ func (k Kind) name(of string) string {
 // worst place that each group of supplies reaches; Place makes that of any other.
 func Set(st *study.Study, assessed []study.Assessed, style Style) []Sheet {
 	s := setting{st: st, assessed: assessed, style: style}
+	s.runs()
 	s.charts()
 	return s.sheets
 }
@@ -65,6 +66,16 @@ type setting struct {
 
 func (s *setting) add(kind Kind, of, title string, make func(context.Context) ([]layout.Leaf, error)) {
 	s.sheets = append(s.sheets, Sheet{kind.name(of), kind, of, title, make})
+}
+
+// runs are the sheet and the profile of each run.
+func (s *setting) runs() {
+	for _, id := range scheme.IDs(s.st.Scheme.Runs) {
+		s.add(OfRun, id, id+": how it is cut, joined and mounted", func(context.Context) ([]layout.Leaf, error) { return RunSheet(s.st, id, s.style), nil })
+	}
+	for _, id := range scheme.IDs(s.st.Scheme.Runs) {
+		s.add(OfProfile, id, id+": voltage, current and light along it", func(context.Context) ([]layout.Leaf, error) { return Profile(s.st, id, s.style), nil })
+	}
 }
 
 // charts are those of fuses, faults and pulses.
