@@ -26,6 +26,7 @@
 //	        addressing   pixels as universes and slots
 //	        sizing       a first scheme for a wish
 //	        sheet        drawings: time and current, power of a fault, pulses of a data lead
+//	        report       text and tables: findings, schedules, what the numbers rest on
 //	ROOF    cmd/farend   the command
 //
 // Plumbing is in internal/; docs/architecture.md tells the story from the bottom up.

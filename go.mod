@@ -12,6 +12,7 @@ require (
 	go.yaml.in/yaml/v4 v4.0.0
 	golang.org/x/image v0.48.0
 	pgregory.net/rapid v1.3.0
+	rsc.io/qr v0.2.0
 )
 
 require (

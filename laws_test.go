@@ -38,8 +38,9 @@ var laws = map[string][]string{
 	"sizing":              {"unit", "finding", "parts", "scheme", "network", "study", "rulebook"},
 	"addressing":          {"unit", "parts", "scheme"},
 	"sheet":               {"unit", "finding", "conductor", "fuse", "parts", "scheme", "network", "study", "draw", "layout"},
+	"report":              {"unit", "finding", "parts", "scheme", "network", "study", "addressing", "draw", "layout", "sheet"},
 	"examples":            {},
-	"cmd/farend":          {"unit", "finding", "circuit", "parts", "scheme", "network", "study", "remedy", "rulebook", "sizing", "sheet", "addressing", "draw", "layout", "examples", "internal/save"},
+	"cmd/farend":          {"unit", "finding", "circuit", "parts", "scheme", "network", "study", "remedy", "rulebook", "sizing", "sheet", "report", "addressing", "draw", "layout", "examples", "internal/save"},
 	"internal/document":   {"unit", "finding"},
 	"internal/bench":      {"circuit", "network", "parts", "pixel", "scheme", "study"},
 	"internal/pagetest":   {"draw"},
@@ -61,6 +62,7 @@ var behind = map[string]string{
 	"github.com/posener/complete":       "cmd/farend",
 	"github.com/jedib0t/go-pretty/v6/":  "cmd/farend",
 	"golang.org/x/image/":               "draw",
+	"rsc.io/qr":                         "report",
 }
 
 // The files themselves are read, not the build: a cached test would not see a new import.

@@ -32,6 +32,9 @@ type Pixel struct {
 	Pixel int
 }
 
+// String names a pixel as places are named: E1@px72.
+func (p Pixel) String() string { return fmt.Sprintf("%s@px%d", p.Run, p.Pixel) }
+
 // A Universe is one number, with what its slots are.
 type Universe struct {
 	Number   int

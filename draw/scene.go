@@ -130,10 +130,14 @@ const (
 	Copper         // the one accent
 	Blueprint      // data and signal paths
 	Night          // the ground of a view by night
+	Danger         // fills the boxes of what can hurt
+	Failing        // fills those of what will not do
+	Narrow         // outlines those of what only just does
 )
 
 // tones are the colours of the tones on paper. Shade lies between Paper and Rule.
-var tones = map[Tone]Tone{Paper: 0xFBFAF6, Shade: 0xF0EEE7, Rule: 0xD9D6CC, Graphite: 0x66707A, Ink: 0x1B2530, Copper: 0xA4572A, Blueprint: 0x1F5C8B, Night: 0x14181D}
+var tones = map[Tone]Tone{Paper: 0xFBFAF6, Shade: 0xF0EEE7, Rule: 0xD9D6CC, Graphite: 0x66707A, Ink: 0x1B2530, Copper: 0xA4572A, Blueprint: 0x1F5C8B, Night: 0x14181D,
+	Danger: 0x9E1B32, Failing: 0xB4530A, Narrow: 0x8A6D00}
 
 // Exact is the tone of light of a colour, in sRGB.
 func Exact(r, g, b uint8) Tone { return exact | Tone(r)<<16 | Tone(g)<<8 | Tone(b) }

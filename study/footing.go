@@ -11,9 +11,10 @@ import (
 
 // A Footing says what a verdict rests on: the numbers that decide what does not pass, and the tightest of what does.
 type Footing struct {
-	Bases   []Count // how many numbers are of each basis, the most trustworthy first; none of those of which there are none
-	Wiring  int     // findings that follow from the wiring alone, and rest on no number
-	Weakest []Link  // where it is weakest
+	Bases   []Count  // how many numbers are of each basis, the most trustworthy first; none of those of which there are none
+	Wiring  int      // findings that follow from the wiring alone, and rest on no number
+	Weakest []Link   // where it is weakest
+	Numbers []Number // each once, the least known first
 }
 
 // A Count is how many numbers are of a basis.
@@ -55,6 +56,7 @@ func (s *Study) Footing(all []Assessed) Footing {
 			if !seen[n.String()] {
 				seen[n.String()] = true
 				count[n.Basis]++
+				f.Numbers = append(f.Numbers, n)
 			}
 			links = linked(links, n, a)
 		}
@@ -68,7 +70,16 @@ func (s *Study) Footing(all []Assessed) Footing {
 		links[i].Firm = firmed(s.Scheme.Library, l)
 	}
 	f.Weakest = ordered(links)
+	slices.SortStableFunc(f.Numbers, func(a, b Number) int {
+		return cmp.Or(cmp.Compare(slices.Index(parts.Bases(), b.Basis), slices.Index(parts.Bases(), a.Basis)), cmp.Compare(a.Part, b.Part))
+	})
 	return f
+}
+
+// Firming is what would firm a number up, "" where nobody can.
+func (s *Study) Firming(n Number) string {
+	part, _ := s.Scheme.Library.Find(n.Part)
+	return advice(part, n.Key)
 }
 
 // Weak is where an assessment is weakest, and what would firm it up: those of its numbers that are derived or less, or that vary

@@ -51,6 +51,17 @@ func Of[T unit.Quantity](v T) Measure { return Measure{float64(v), v.Dimension()
 // Plain is a number without a unit.
 func Plain[T ~float64 | ~int](v T) Measure { return Measure{is: float64(v)} }
 
+// String is a measure as people read it; "" of the zero Measure.
+func (v Measure) String() string {
+	switch {
+	case v == Measure{}:
+		return ""
+	case v.of == nil:
+		return unit.Number(v.is, few)
+	}
+	return v.of.Format(v.is, 3)
+}
+
 // A term is a number by its sign: an input, or what a step gave.
 type term struct {
 	Input

@@ -4,7 +4,6 @@ import (
 	"context"
 	"encoding/csv"
 	"errors"
-	"fmt"
 	"strconv"
 
 	"farend/addressing"
@@ -60,7 +59,7 @@ func printAddresses(p *page, plan addressing.Plan) {
 	}
 	t := p.table("Universes (each port begins with one of its own)", "universe", "port", "slots", "from", "to", "group")
 	for _, u := range plan.Universes {
-		t.row(strconv.Itoa(u.Number), u.Port, strconv.Itoa(u.Slots), pixelAt(u.From), pixelAt(u.To), u.Group)
+		t.row(strconv.Itoa(u.Number), u.Port, strconv.Itoa(u.Slots), u.From.String(), u.To.String(), u.Group)
 	}
 	t.print()
 	t = p.table("Receivers (name and address as the scheme has them)", "board", "name", "address", "universes", "pixels")
@@ -72,37 +71,8 @@ func printAddresses(p *page, plan addressing.Plan) {
 		t.row(r.Board, dash(r.Host), dash(r.Address), universes, strconv.Itoa(r.Pixels))
 	}
 	t.print()
-	asked := "as often as a full universe may be sent (ANSI E1.11, from memory), for the scheme asks for no frame rate"
-	if plan.Asked {
-		asked = "the frame rate that the scheme asks for"
-	}
-	p.wrap(fmt.Sprintf("At %v, %s: %.0f packets and %s a second, %s of a line of 100 Mbit/s. By radio multicast goes at the slowest rate of the network, often 1 to 6 Mbit/s (common practice, no source), and is not repeated when it is lost: send to each receiver by its address there, or lay a cable.",
-		plan.Rate, asked, plan.Packets, bitsText(plan.Bits), shareText(plan.Bits/wired)))
+	p.wrap(plan.Asks())
 	p.blank()
-}
-
-// wired is what a usual line carries, in bits a second (IEEE 802.3u).
-const wired = 100e6
-
-// pixelAt is a pixel in a table.
-func pixelAt(p addressing.Pixel) string { return fmt.Sprintf("%s@px%d", p.Run, p.Pixel) }
-
-// bitsText is a number of bits, in the prefix that suits.
-func bitsText(bits float64) string {
-	switch {
-	case bits >= 1e6:
-		return fmt.Sprintf("%.3g Mbit", bits/1e6)
-	case bits >= 1e3:
-		return fmt.Sprintf("%.3g kbit", bits/1e3)
-	}
-	return fmt.Sprintf("%.0f bit", bits)
-}
-
-func shareText(share float64) string {
-	if share < 0.01 {
-		return "less than 1 %"
-	}
-	return fmt.Sprintf("%.0f %%", 100*share)
 }
 
 // pixels writes every pixel as a line.

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"farend/finding"
+	"farend/report"
 )
 
 // dim is a finding about a run that has too little voltage.
@@ -43,13 +44,13 @@ func TestFindingsThatDifferInSubjectsAndNumbersAreToldAsOne(t *testing.T) {
 		{"no admission is lost", []finding.Finding{dim("E1", 3.5, ""), dim("E2", 3.1, memory), dim("E3", 3.3, ""), dim("E4", 3.2, "")}, "E4 E3 E1, E2"},
 		{"without numbers", []finding.Finding{bare("A1.1"), bare("A1.2"), bare("A1.3")}, "A1.1 A1.2 A1.3"},
 	} {
-		if got := told(alike(c.findings)); got != c.want {
+		if got := told(report.Alike(c.findings)); got != c.want {
 			t.Errorf("%s: %s, want %s", c.name, got, c.want)
 		}
 	}
 	other := bare("A1.3")
 	other.Text = "A1.3 feeds W1 and W2 without a fuse."
-	if got := told(alike([]finding.Finding{bare("A1.1"), bare("A1.2"), other})); got != "A1.1, A1.2, A1.3" {
+	if got := told(report.Alike([]finding.Finding{bare("A1.1"), bare("A1.2"), other})); got != "A1.1, A1.2, A1.3" {
 		t.Errorf("unlike texts without numbers: %s", got)
 	}
 }
@@ -61,8 +62,8 @@ func TestFindingsToldAsOneNameEachWithItsNumbers(t *testing.T) {
 	}
 	var out bytes.Buffer
 	p := &page{out: &out, plain: true}
-	for _, g := range alike(append([]finding.Finding{bare("A1.1"), bare("A1.2"), bare("A1.3")}, many...)) {
-		p.findings(g, &footnotes{})
+	for _, g := range report.Alike(append([]finding.Finding{bare("A1.1"), bare("A1.2"), bare("A1.3")}, many...)) {
+		p.findings(g, &report.Footnotes{})
 	}
 	for _, want := range []string{
 		"[D] danger  protection/way-fuse:A1.1 and 2 more\n    A1.1 has no fuse.\n", "    So too: A1.2, A1.3.\n",

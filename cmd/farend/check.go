@@ -8,9 +8,8 @@ import (
 	"slices"
 	"strings"
 
-	"farend/finding"
 	"farend/network"
-	"farend/rulebook"
+	"farend/report"
 	"farend/scheme"
 	"farend/unit"
 )
@@ -83,8 +82,8 @@ func (c *checked) print(p *page) {
 	p.heading(c.name())
 	p.wrap(c.verdictText())
 	p.blank()
-	var notes footnotes
-	for _, group := range alike(c.findings) {
+	var notes report.Footnotes
+	for _, group := range report.Alike(c.findings) {
 		p.findings(group, &notes)
 	}
 	p.sources("Sources of the findings", notes)
@@ -114,95 +113,7 @@ func nameOf(s *scheme.Scheme) string { return cmp.Or(s.Title, s.File) }
 
 // verdictText counts the findings by grade and names them, worst first.
 func (c *checked) verdictText() string {
-	count := map[finding.Grade]int{}
-	for _, f := range c.findings {
-		count[f.Grade]++
-	}
-	var parts []string
-	for _, g := range []finding.Grade{finding.Danger, finding.Fails, finding.Unknown, finding.Tight} {
-		if n := count[g]; n > 0 {
-			parts = append(parts, ofGrade(n, g))
-		}
-	}
-	if len(parts) == 0 {
-		text := fmt.Sprintf("Pass: %d comparisons in %d cases, none worse than a note.", len(c.assessed), len(c.Cases()))
-		if len(c.Scheme.Runs) == 0 {
-			text += " The scheme has no runs yet."
-		}
-		return text
-	}
-	return strings.Join(parts, ", ") + ". Worst first: " + c.worstFirst() + "."
-}
-
-// ofGrade counts findings of a grade: 2 dangers, 1 failing.
-func ofGrade(n int, g finding.Grade) string {
-	switch g {
-	case finding.Danger:
-		return counted(n, "danger")
-	case finding.Fails:
-		return fmt.Sprintf("%d failing", n)
-	}
-	return fmt.Sprintf("%d %s", n, g)
-}
-
-// worstFirst names the rules that did not pass, each with its subjects.
-func (c *checked) worstFirst() string {
-	const most = 4
-	var rules []string
-	subjects := map[string][]string{}
-	for _, f := range c.findings {
-		if f.Grade <= finding.Note {
-			continue
-		}
-		if subjects[f.Rule] == nil {
-			rules = append(rules, f.Rule)
-		}
-		subjects[f.Rule] = append(subjects[f.Rule], f.Subject)
-	}
-	var named []string
-	for _, name := range rules[:min(len(rules), most)] {
-		named = append(named, ruleTitle(name)+some(subjects[name], most))
-	}
-	text := strings.Join(named, ", ")
-	if more := len(rules) - most; more > 0 {
-		text += fmt.Sprintf(", and %d more", more)
-	}
-	return text
-}
-
-// ruleTitle is the title of a rule within a sentence.
-func ruleTitle(name string) string {
-	r, ok := rulebook.Named(name)
-	if !ok {
-		return name
-	}
-	return strings.ToLower(r.Title[:1]) + r.Title[1:]
-}
-
-// some lists the first of several subjects in brackets; nothing where the subject is the scheme itself.
-func some(subjects []string, most int) string {
-	list := strings.Join(subjects[:min(len(subjects), most)], ", ")
-	if list == "" {
-		return ""
-	}
-	if more := len(subjects) - most; more > 0 {
-		list += fmt.Sprintf(" and %d more", more)
-	}
-	return " (" + list + ")"
-}
-
-// worstLit is the lighting case in which a quantity is largest.
-func (c *checked) worstLit(of func(*network.Result) float64) (network.Case, float64) {
-	best, worst := network.Case{}, math.Inf(-1)
-	for _, cs := range c.Cases() {
-		if cs.Kind != network.State && cs.Kind != network.Peak {
-			continue
-		}
-		if v := of(c.Result(cs.Name)); v > worst {
-			best, worst = cs, v
-		}
-	}
-	return best, worst
+	return report.Verdict(c.Study, c.assessed, c.findings)
 }
 
 func (c *checked) failed() *network.Result { return c.Result(string(network.CapFailed)) }
@@ -212,8 +123,8 @@ func (c *checked) dark() *network.Result { return c.Result(string(network.Dark))
 func (c *checked) printSupplies(p *page) {
 	t := p.table("Supplies (highest peak current, and lowest voltage in its case; highest mean power)", "", "part", "V", "A", "rated A", "case", "W", "cap failed A", "dark W")
 	for _, id := range scheme.IDs(c.failed().Supplies) {
-		cs, _ := c.worstLit(func(r *network.Result) float64 { return float64(r.Supplies[id].Amps.Peak) })
-		_, watts := c.worstLit(func(r *network.Result) float64 { return float64(r.Supplies[id].Watts) })
+		cs, _ := c.Heaviest(func(r *network.Result) float64 { return float64(r.Supplies[id].Amps.Peak) })
+		_, watts := c.Heaviest(func(r *network.Result) float64 { return float64(r.Supplies[id].Watts) })
 		r := c.Result(cs.Name).Supplies[id]
 		t.row(id, short(c.Scheme.Supplies[id].Part), figures(r.VoltsLow, 1), figures(r.Amps.Peak, 1), figures(r.Rated, 1), cs.Name, figures(unit.Watt(watts), 1),
 			figures(c.failed().Supplies[id].Amps.Peak, 1), figures(c.dark().Supplies[id].Watts, 1))
@@ -226,7 +137,7 @@ func (c *checked) printCables(p *page) {
 	for _, id := range scheme.IDs(c.failed().Cables) {
 		cable := c.Scheme.Cables[id]
 		amps := func(r *network.Result) float64 { return float64(max(r.Cables[id].Plus.RMS, r.Cables[id].Return.RMS)) }
-		cs, worst := c.worstLit(amps)
+		cs, worst := c.Heaviest(amps)
 		r, f := c.Result(cs.Name).Cables[id], c.failed().Cables[id]
 		t.row(id, cable.From.String(), cable.To.String(), short(cable.Part), figures(*cable.Length, 1), figures(unit.Ampere(worst), 1), figures(r.Iz, 1),
 			figures(r.Drop, 1000), warmth(r), cs.Name, figures(unit.Ampere(amps(c.failed())), 1), warmth(f))
@@ -245,12 +156,12 @@ func warmth(c network.Cable) string {
 func (c *checked) printRuns(p *page) {
 	t := p.table("Runs (highest peak current; lowest voltage, and the light in its case)", "", "label", "pixels", "m", "A", "lowest V", "at px", "evenness %", "Δu′v′", "case")
 	for _, id := range scheme.IDs(c.failed().Runs) {
-		cs, _ := c.worstLit(func(r *network.Result) float64 { return -float64(r.Runs[id].VoltsLow) })
+		cs, _ := c.Heaviest(func(r *network.Result) float64 { return -float64(r.Runs[id].VoltsLow) })
 		r := c.Result(cs.Name).Runs[id]
-		_, amps := c.worstLit(func(r *network.Result) float64 { return float64(r.Runs[id].Amps.Peak) })
+		_, amps := c.Heaviest(func(r *network.Result) float64 { return float64(r.Runs[id].Amps.Peak) })
 		even, shift := "–", "–"
 		if r.Evenness != nil {
-			even, shift = figures(unit.Ratio(*r.Evenness), 100), shiftFigures(*r.ColourShift)
+			even, shift = figures(unit.Ratio(*r.Evenness), 100), report.Shift(*r.ColourShift)
 		}
 		run := c.Scheme.Runs[id]
 		length := "–"
@@ -308,7 +219,7 @@ func (c *checked) charts(runs []string) []chart {
 	var charts []chart
 	scales := map[unit.Volt]*span{}
 	for _, id := range runs {
-		cs, _ := c.worstLit(func(r *network.Result) float64 { return -float64(r.Runs[id].VoltsLow) })
+		cs, _ := c.Heaviest(func(r *network.Result) float64 { return -float64(r.Runs[id].VoltsLow) })
 		if !c.Result(cs.Name).Runs[id].Live {
 			charts = append(charts, chart{run: id})
 			continue
@@ -358,11 +269,7 @@ func (c *checked) feedPlaces(run string) []int {
 }
 
 func (c *checked) printCautions(p *page) {
-	text := "Extra-low voltage is not expected to shock in dry use; tens of amperes burn all the same. Fuse every lead where it begins. "
-	if e := c.Scheme.Site.Exposure; e != "" && e != "dry" {
-		text = "This place is " + string(e) + ": what is safe to touch when dry may not be here. Tens of amperes burn all the same. Fuse every lead where it begins. "
-	}
-	p.wrap(text + "Mains wiring, protective earth and outdoor work belong to a licensed electrician and the local code; limits here are the more careful of the sources cited and never replace them.")
+	p.wrap(report.Touch(c.Study) + " " + report.Licensed)
 }
 
 // short is a part name without its kind.
@@ -373,15 +280,6 @@ func dash(s string) string {
 		return "–"
 	}
 	return s
-}
-
-// shiftFigures is a colour shift with two figures. Nobody sees 0.0001 (common practice, no source), so smaller ones
-// are only said to be that.
-func shiftFigures(shift float64) string {
-	if shift < 1e-4 {
-		return "< 0.0001"
-	}
-	return unit.Number(shift, 2)
 }
 
 // figures is a quantity with three significant figures for a table, without its unit.

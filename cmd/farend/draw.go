@@ -11,6 +11,7 @@ import (
 
 	"farend/draw"
 	"farend/layout"
+	"farend/report"
 	drawing "farend/sheet"
 	"farend/study"
 )
@@ -274,7 +275,7 @@ func (s streams) wrote(result *checked, json bool, pages []draw.Page, paths []st
 			p.line("%s: %s", path, pages[i].Scene.Title)
 			continue
 		}
-		p.line("%s: %s", path, counted(len(pages), "sheet"))
+		p.line("%s: %s", path, report.Counted(len(pages), "sheet"))
 	}
 	return nil
 }

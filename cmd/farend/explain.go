@@ -8,6 +8,7 @@ import (
 	"unicode"
 
 	"farend/finding"
+	"farend/report"
 	"farend/rulebook"
 	"farend/study"
 )
@@ -183,7 +184,7 @@ func (p *page) rule(r study.Rule) {
 	p.formula(d)
 	p.titled("Sources")
 	for _, s := range d.Sources {
-		p.item("–", 2, sourceLine(s))
+		p.item("–", 2, report.SourceLine(s))
 	}
 	p.blank()
 	p.titled("Where it ends")
@@ -237,15 +238,6 @@ func (p *page) item(mark string, wide int, s string) {
 		p.line("    %-*s%s", wide, mark, line)
 		mark = ""
 	}
-}
-
-// sourceLine is a source as people read it: its basis beside it, what it says, and where that was read.
-func sourceLine(s study.Source) string {
-	text := fmt.Sprintf("%s [%s]: %s.", s, s.Basis, s.Says)
-	if s.Read != "" {
-		text += " Read in: " + s.Read + "."
-	}
-	return text
 }
 
 // explained is the JSON of rooms of rules.

@@ -7,7 +7,7 @@ import (
 
 	"farend/finding"
 	"farend/network"
-	"farend/scheme"
+	"farend/report"
 	"farend/study"
 	"farend/unit"
 )
@@ -32,13 +32,8 @@ func (c *checked) printFarShorts(p *page) {
 		t.row(w.ID, w.Far.Place, figures(w.Far.Amps, 1), least, holding(w.Far.Holds), duration(w.Far.Opens), duration(w.Far.Ends), rests)
 	}
 	t.print()
-	var bare []string
-	for _, id := range scheme.IDs(c.Scheme.Cables) {
-		if cable := c.Scheme.Cables[id]; c.Struck() != nil && cable.Fuse == "" && cable.From.Kind == scheme.SupplyRef && cable.Pole.Has(scheme.Plus) {
-			bare = append(bare, id)
-		}
-	}
-	if len(bare) > 0 {
+	bare := report.Bare(c.Scheme)
+	if c.Struck() != nil && len(bare) > 0 {
 		p.wrap(fmt.Sprintf("Without a fuse at its supply: %s. Nothing opens for a short in it.", study.Several(bare)))
 		p.blank()
 	}
@@ -97,7 +92,7 @@ func (c *checked) printFaults(p *page) {
 		table.row(placeOf(f.Fault), string(f.Fault.Kind), overOf(f.Fault), mostOf(f), first, duration(f.Slow), lasting(f.Lasts), worst, share, gradeText(f.Grade()))
 	}
 	table.print()
-	text := fmt.Sprintf("%s, each bolted or over %v, in the dark and with the cap failed, with the least and with the most that may flow", counted(len(tales), "fault"), study.Pinched)
+	text := fmt.Sprintf("%s, each bolted or over %v, in the dark and with the cap failed, with the least and with the most that may flow", report.Counted(len(tales), "fault"), study.Pinched)
 	if on > 0 {
 		text += fmt.Sprintf("; %d of them may go on for ever, %d without harm to copper", on, harmless)
 	}

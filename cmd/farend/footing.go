@@ -2,10 +2,10 @@ package main
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"farend/finding"
+	"farend/report"
 	"farend/study"
 )
 
@@ -19,7 +19,11 @@ func (c *checked) printFooting(p *page) {
 		return
 	}
 	p.heading("What this rests on")
-	p.wrap(c.restsText(f))
+	text := report.Rests(f, c.findings)
+	if len(f.Weakest) > 0 {
+		text += " Weakest, and what would firm it up:"
+	}
+	p.wrap(text)
 	for _, l := range f.Weakest[:min(len(f.Weakest), mostLinks)] {
 		p.listed(linkText(l))
 	}
@@ -38,60 +42,9 @@ func (p *page) listed(s string) {
 	}
 }
 
-// restsText counts the numbers that decide by their basis.
-func (c *checked) restsText(f study.Footing) string {
-	total := 0
-	var counts []string
-	for _, b := range f.Bases {
-		total += b.Numbers
-		counts = append(counts, fmt.Sprintf("%d %s", b.Numbers, b.Basis))
-	}
-	what := "the tightest of what passes"
-	if finding.Worst(c.findings) > finding.Note {
-		what = "the findings and " + what
-	}
-	text := fmt.Sprintf("%s decide %s: %s.", counted(total, "number"), what, strings.Join(counts, ", "))
-	switch {
-	case f.Wiring == 1:
-		text += " 1 finding follows from the wiring alone."
-	case f.Wiring > 1:
-		text += fmt.Sprintf(" %d findings follow from the wiring alone.", f.Wiring)
-	}
-	if len(f.Weakest) > 0 {
-		text += " Weakest, and what would firm it up:"
-	}
-	return text
-}
-
-func counted(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
-}
-
-// subjectText names a part and its keys: channels.red.lo and channels.blue.lo are lo.
-func subjectText(part string, keys []string) string {
-	const most = 3
-	var short []string
-	for _, key := range keys {
-		if strings.HasPrefix(key, "channels.") {
-			key = key[strings.LastIndexByte(key, '.')+1:]
-		}
-		if !slices.Contains(short, key) {
-			short = append(short, key)
-		}
-	}
-	text := strings.TrimSpace(part + " " + strings.Join(short[:min(len(short), most)], ", "))
-	if more := len(short) - most; more > 0 {
-		text += fmt.Sprintf(" and %d more", more)
-	}
-	return text
-}
-
 // linkText names a weak link, how it is known, how much rests on it, and what would firm it up.
 func linkText(l study.Link) string {
-	text := linkName(l)
+	text := report.Link(l)
 	text += ", under " + strings.TrimSuffix(l.Holds[0], ":")
 	if more := len(l.Holds) - 1; more > 0 {
 		text += fmt.Sprintf(" and %d more", more)
@@ -101,18 +54,6 @@ func linkText(l study.Link) string {
 	}
 	firm, _, _ := strings.Cut(l.Firm[0], ", ") // the rest is in --json, and in the note on a typical tape
 	return text + ": " + firm + "."
-}
-
-// linkName names a weak link, and how it is known.
-func linkName(l study.Link) string {
-	text := subjectText(l.Part, l.Keys) + ", " + string(l.Basis)
-	switch {
-	case l.Spread:
-		text += " but varying by more than a fifth"
-	case l.Input != "":
-		text += " from " + l.Input
-	}
-	return text
 }
 
 // The JSON of what a verdict rests on.

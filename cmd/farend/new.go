@@ -12,6 +12,7 @@ import (
 
 	"farend/internal/save"
 	"farend/parts"
+	"farend/report"
 	"farend/scheme"
 	"farend/sizing"
 	"farend/study"
@@ -189,7 +190,7 @@ func (c *newCommand) report(s streams, path string, draft *sizing.Draft) error {
 	}
 	p.blank()
 	p.wrap(unjudged(sch))
-	for _, group := range alike(draft.Findings) {
+	for _, group := range report.Alike(draft.Findings) {
 		text := group[0].Text
 		if more := len(group) - 1; more > 0 {
 			text += fmt.Sprintf(" So too %s.", study.Several(subjectsOf(group[1:])))

@@ -11,6 +11,7 @@ import (
 
 	"farend/finding"
 	"farend/parts"
+	"farend/report"
 )
 
 // A page is text output for people, 100 columns wide. Lines stand under headings only; bold and the boxes of the grades
@@ -50,7 +51,7 @@ func (p *page) heading(s string) {
 var gradeCodes = map[finding.Grade]string{finding.Danger: "1;97;41", finding.Fails: "1;97;43", finding.Tight: "33", finding.Unknown: "7", finding.Note: "2"}
 
 // finding writes one finding: what was found, the remedy, and on what it rests, each under the other.
-func (p *page) finding(f finding.Finding, notes *footnotes) {
+func (p *page) finding(f finding.Finding, notes *report.Footnotes) {
 	text, admissions := admitted(f.Text)
 	told := f
 	told.Text = text
@@ -72,10 +73,10 @@ func admitted(text string) (string, []string) {
 
 // restsOn names the sources of a finding by their numbers: of the limit, with the number that is least known where that is another; and
 // what is from memory or common practice, in words.
-func restsOn(f finding.Finding, admissions []string, notes *footnotes) string {
+func restsOn(f finding.Finding, admissions []string, notes *report.Footnotes) string {
 	var said []string
 	if f.Source != "" {
-		source := "source" + notes.mark(f.Source)
+		source := "source" + notes.Mark(f.Source)
 		if f.Weakest == "" && f.Basis != "" {
 			source += " (" + f.Basis + ")"
 		}
@@ -87,7 +88,7 @@ func restsOn(f finding.Finding, admissions []string, notes *footnotes) string {
 	var owed []string
 	for _, a := range admissions {
 		what, _, _ := strings.Cut(strings.TrimSuffix(a, "."), ", for which ")
-		owed = append(owed, what+notes.mark(strings.ToUpper(a[:1])+a[1:]))
+		owed = append(owed, what+notes.Mark(strings.ToUpper(a[:1])+a[1:]))
 	}
 	if owed != nil {
 		said = append(said, "rests on "+strings.Join(owed, " and "))
@@ -96,7 +97,7 @@ func restsOn(f finding.Finding, admissions []string, notes *footnotes) string {
 }
 
 // sources lists what footnotes say, under a title.
-func (p *page) sources(title string, notes footnotes) {
+func (p *page) sources(title string, notes report.Footnotes) {
 	if len(notes) == 0 {
 		return
 	}
@@ -107,15 +108,10 @@ func (p *page) sources(title string, notes footnotes) {
 	p.blank()
 }
 
-// entitled is the name of a finding as people read it: its rule alone, where it is about the scheme as a whole.
-func entitled(f finding.Finding) string {
-	return strings.TrimSuffix(f.ID, ":")
-}
-
 // found writes what was found: the box and word of its grade, its name, and under them the text.
 func (p *page) found(f finding.Finding) {
 	head := fmt.Sprintf("[%s] %s", f.Grade.Letter(), f.Grade)
-	for i, line := range wrapped(entitled(f), columns-width(head)-2) {
+	for i, line := range wrapped(report.Entitled(f), columns-width(head)-2) {
 		if i == 0 {
 			p.line("%s  %s", p.styled(head, gradeCodes[f.Grade]), line)
 		} else {

@@ -120,8 +120,8 @@ func (s streams) picture(ctx context.Context, c *pictured, result *checked) erro
 	if err != nil {
 		return err
 	}
-	svg := kinds[0]
-	page = svg.sealed(page)
+	kind := kinds[svg]
+	page = kind.sealed(page)
 	if c.Out == "-" {
 		_, err := s.out.Write(page)
 		return err
@@ -130,7 +130,7 @@ func (s streams) picture(ctx context.Context, c *pictured, result *checked) erro
 	if path == "" {
 		path = pictureName(result.Scheme.File, c)
 	}
-	if err := svg.keep(path, "-o", page); err != nil {
+	if err := kind.keep(path, "-o", page); err != nil {
 		return err
 	}
 	p := s.page()

@@ -13,7 +13,7 @@ func (c *checked) printBoards(p *page) {
 	t := p.table("Boards (heating current of the heavier pole of each inlet)", "", "part", "A", "rated A", "case", "cap failed A")
 	for _, id := range scheme.IDs(c.failed().Boards) {
 		amps := func(r *network.Result) float64 { return float64(max(r.Boards[id].Inlet.RMS, r.Boards[id].Return.RMS)) }
-		cs, worst := c.worstLit(amps)
+		cs, worst := c.Heaviest(amps)
 		rating := "–"
 		if board, ok := c.Scheme.BoardPart(id); ok {
 			rating = figures(board.Inlet.Amps.Is, 1)

@@ -62,6 +62,7 @@ type commands struct {
 	Netlist netlistCommand `cmd:"" help:"Write a solved case as a netlist for ngspice."`
 
 	Draw      drawCommand      `cmd:"" help:"Draw sheets of a scheme as SVG, PDF, PNG or DXF: plan, diagrams, run sheets, charts."`
+	Report    reportCommand    `cmd:"" help:"Bind one PDF to build from: verdict, findings, drawings, schedules, commissioning."`
 	Addresses addressesCommand `cmd:"" help:"Number pixels in universes for the network, and say what they ask of it."`
 
 	Schema  schemaCommand  `cmd:"" help:"Print a JSON Schema of scheme files, for editors."`

@@ -26,6 +26,12 @@ type drawn struct {
 	tail   string // what must stay the last of the file, after the seal
 }
 
+// svg and pdf are their places among the kinds.
+const (
+	svg = iota
+	pdf
+)
+
 // kinds are all of them. A file is what its ending says.
 var kinds = []drawn{
 	{ending: ".svg", write: func(d draw.Document, _ float64) ([]byte, error) { return draw.SVG(d.Pages[0].Scene) }, begin: "<!-- ", end: " -->\n"},
@@ -37,7 +43,7 @@ var kinds = []drawn{
 // kindOf is the kind of a file by its name; standard output gets an SVG.
 func kindOf(path string) (drawn, error) {
 	if path == "-" {
-		return kinds[0], nil
+		return kinds[svg], nil
 	}
 	ending := strings.ToLower(filepath.Ext(path))
 	at := slices.IndexFunc(kinds, func(k drawn) bool { return k.ending == ending })

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"farend/report"
 	"farend/scheme"
 	"farend/study"
 	"farend/unit"
@@ -55,7 +56,7 @@ func (c *checked) printSilent(p *page) {
 	t.print()
 	text := "The most over all resistances, once every fuse has opened that surely does within an hour"
 	if more := len(lines) - mostSilent; more > 0 {
-		text += fmt.Sprintf("; %s more, and --json has every place", counted(more, "fuse"))
+		text += fmt.Sprintf("; %s more, and --json has every place", report.Counted(more, "fuse"))
 	}
 	p.wrap(text + ".")
 	p.blank()
@@ -119,7 +120,7 @@ func (c *checked) printJoints(p *page) {
 	t.print()
 	text := "Over any: other feeds take over, and nobody notices at all"
 	if more := len(list) - mostSilent; more > 0 {
-		text += fmt.Sprintf("; %s more, and --json has every joint", counted(more, "joint"))
+		text += fmt.Sprintf("; %s more, and --json has every joint", report.Counted(more, "joint"))
 	}
 	p.wrap(text + ".")
 	p.blank()

@@ -8,13 +8,14 @@ import (
 	"farend/conductor"
 	"farend/finding"
 	"farend/network"
+	"farend/report"
 )
 
 // A source is told once; what is from memory or practice is said beside the finding, and what it is among the sources.
 func TestSourcesOfFindingsAreToldOnceByTheirNumbers(t *testing.T) {
 	var out bytes.Buffer
 	p := &page{out: &out, plain: true}
-	var notes footnotes
+	var notes report.Footnotes
 	const memory = " This rests on numbers from memory, for which no source was read: x a, b."
 	for _, f := range []finding.Finding{
 		{ID: "protection/weather:", Grade: finding.Fails, Text: "It is wet." + memory + " This rests on common practice, for which there is no source.", Source: "a sheet", Basis: "memory", Weakest: "x a"},
@@ -57,7 +58,7 @@ func TestFindingsAreCountedInWords(t *testing.T) {
 		n int
 		g finding.Grade
 	}{"1 danger": {1, finding.Danger}, "2 dangers": {2, finding.Danger}, "1 failing": {1, finding.Fails}, "7 failing": {7, finding.Fails}, "3 unknown": {3, finding.Unknown}, "1 tight": {1, finding.Tight}} {
-		if got := ofGrade(c.n, c.g); got != want {
+		if got := report.OfGrade(c.n, c.g); got != want {
 			t.Errorf("%s, want %s", got, want)
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"farend/finding"
+	"farend/report"
 	"farend/rulebook"
 	"farend/study"
 )
@@ -34,7 +35,7 @@ func (s streams) answer(result *checked, asked string, json bool) error {
 			return writeJSON(s.out, result.notedJSON(asked, notes))
 		}
 		for _, f := range notes {
-			s.page().finding(f, &footnotes{})
+			s.page().finding(f, &report.Footnotes{})
 		}
 		return nil
 	}
@@ -216,7 +217,7 @@ func distinctly(list []study.Assessed) []string {
 
 // worseFirst orders assessments by grade, then by margin.
 func worseFirst(a, b study.Assessed) int {
-	return cmp.Or(cmp.Compare(b.Grade, a.Grade), cmp.Compare(marginOf(a.Margin), marginOf(b.Margin)))
+	return cmp.Or(cmp.Compare(b.Grade, a.Grade), cmp.Compare(report.MarginOf(a.Margin), report.MarginOf(b.Margin)))
 }
 
 // printAskable lists what can be asked of a rule or a subject: for each of both the worst comparison.
@@ -225,10 +226,10 @@ func (c *checked) printAskable(p *page, q inquiry) {
 	p.heading(cmp.Or(q.subject, q.rule))
 	names, figures := 0, 0
 	for _, a := range worst {
-		names, figures = max(names, width(askName(a))), max(figures, width(compared(*a.Rule, a.Value, a.Limit, a.Unit)))
+		names, figures = max(names, width(askName(a))), max(figures, width(report.Compared(*a.Rule, a.Value, a.Limit, a.Unit)))
 	}
 	for _, a := range worst {
-		p.line("[%s] %-*s  %-*s  %s", a.Grade.Letter(), names, askName(a), figures, compared(*a.Rule, a.Value, a.Limit, a.Unit), a.Case)
+		p.line("[%s] %-*s  %-*s  %s", a.Grade.Letter(), names, askName(a), figures, report.Compared(*a.Rule, a.Value, a.Limit, a.Unit), a.Case)
 	}
 	p.blank()
 	p.wrap("farend check --why RULE:SUBJECT shows the worst case of one, RULE:SUBJECT:CASE another.")
@@ -263,7 +264,7 @@ func (c *checked) printWhy(p *page, answers []study.Assessed) {
 		title += " in " + first.Case
 	}
 	p.heading(title)
-	var notes footnotes
+	var notes report.Footnotes
 	for i, a := range answers {
 		title := "[" + a.Grade.Letter() + "] " + a.Grade.String()
 		if len(answers) > 1 {
@@ -283,29 +284,13 @@ func (c *checked) printWhy(p *page, answers []study.Assessed) {
 	}
 }
 
-// footnotes are sources in the order in which they are first named.
-type footnotes []string
-
-// mark is the mark of a source; none where there is no source.
-func (n *footnotes) mark(source string) string {
-	if source == "" {
-		return ""
-	}
-	i := slices.Index(*n, source)
-	if i < 0 {
-		i = len(*n)
-		*n = append(*n, source)
-	}
-	return fmt.Sprintf(" [%d]", i+1)
-}
-
 // comparison writes one comparison: what it says, and its steps.
-func (p *page) comparison(a study.Assessed, notes *footnotes) {
+func (p *page) comparison(a study.Assessed, notes *report.Footnotes) {
 	switch {
 	case a.Grade > finding.Pass && a.Text != "":
 		p.indented("", a.Text)
 	case a.Value != nil && a.Limit != nil:
-		p.indented("", compared(*a.Rule, a.Value, a.Limit, a.Unit)+".")
+		p.indented("", report.Compared(*a.Rule, a.Value, a.Limit, a.Unit)+".")
 	}
 	if a.Remedy != "" && a.Grade > finding.Pass {
 		p.indented("→ ", a.Remedy)
@@ -317,7 +302,7 @@ func (p *page) comparison(a study.Assessed, notes *footnotes) {
 }
 
 // worked writes one step: what it is, its formula, the same with numbers in it, and whence those are that it is the first to use.
-func (p *page) worked(n int, s study.Step, notes *footnotes) {
+func (p *page) worked(n int, s study.Step, notes *report.Footnotes) {
 	what, result := s.What, ""
 	if s.Result == "no" || strings.HasPrefix(s.Result, "yes") { // a question of the grade
 		what, result = s.What+" "+s.Formula+"?", s.Result
@@ -335,7 +320,7 @@ func (p *page) worked(n int, s study.Step, notes *footnotes) {
 	case s.Formula != "":
 		sign, expression, _ := strings.Cut(s.Formula, " = ")
 		p.hung(sign+" ", "= "+expression)
-		p.hung(strings.Repeat(" ", width(sign)+1), "= "+once(s.Sum))
+		p.hung(strings.Repeat(" ", width(sign)+1), "= "+report.Once(s.Sum))
 	case s.Result != "" && s.Sum == "":
 		p.hung("", "so: "+s.Result)
 	}
@@ -345,17 +330,9 @@ func (p *page) worked(n int, s study.Step, notes *footnotes) {
 	}
 	for _, in := range s.Inputs {
 		head := fmt.Sprintf("%s = %s", in.Sign, in.Text)
-		p.hung(head+strings.Repeat(" ", wide+5-width(in.Sign+in.Text)-3), in.Means+"; "+fromText(in.From)+notes.mark(in.From.Source))
+		p.hung(head+strings.Repeat(" ", wide+5-width(in.Sign+in.Text)-3), in.Means+"; "+report.Whence(in.From)+notes.Mark(in.From.Source))
 	}
 	p.blank()
-}
-
-// once is a sum without what it gives where that is the same again: 27 A rather than 27 A = 27 A.
-func once(sum string) string {
-	if left, right, ok := strings.Cut(sum, " = "); ok && left == right {
-		return left
-	}
-	return sum
 }
 
 // hung writes text eight columns in, behind a mark; the lines below stand under the first.
@@ -364,23 +341,6 @@ func (p *page) hung(mark, s string) {
 		p.line("        %s%s", mark, line)
 		mark = strings.Repeat(" ", width(mark))
 	}
-}
-
-// fromText says whence an input is.
-func fromText(from study.Origin) string {
-	switch {
-	case from.Kind == study.OfPart:
-		return fmt.Sprintf("%s %s, %s", from.Part, from.Key, from.Basis)
-	case from.Kind == study.Solved:
-		return "solved in " + from.Case
-	case from.Kind == study.OfRule:
-		return fmt.Sprintf("the rule's own, %s", from.Basis)
-	case from.Key == "":
-		return "counted in the scheme"
-	case from.Basis != "":
-		return fmt.Sprintf("%s, which the scheme does not say, %s", from.Key, from.Basis)
-	}
-	return fmt.Sprintf("%s, line %d of the scheme", from.Key, from.Pos.Line)
 }
 
 // carried says with how many figures traces are carried, and how what was solved in them can be solved again.
@@ -418,7 +378,7 @@ func (c *checked) carried(answers []study.Assessed) string {
 func (c *checked) printRule(p *page, a study.Assessed) {
 	p.titled("Sources of the rule")
 	for _, s := range a.Rule.Doc.Sources {
-		p.item("–", 2, sourceLine(s))
+		p.item("–", 2, report.SourceLine(s))
 	}
 	p.blank()
 	p.titled("Where it ends")
@@ -454,7 +414,7 @@ func (c *checked) measures(a study.Assessed) []string {
 
 // weakText names weak numbers, how they are known, and what would firm them up.
 func weakText(l study.Link) string {
-	text := linkName(l)
+	text := report.Link(l)
 	if l.Firm == nil {
 		return text + "."
 	}

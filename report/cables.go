@@ -1,0 +1,170 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"farend/layout"
+	"farend/network"
+	"farend/parts"
+	"farend/scheme"
+	"farend/unit"
+)
+
+// cables are the schedules of what is laid, and what it carries.
+func (b *book) cables() []layout.Leaf {
+	s := b.Study.Scheme
+	if len(s.Cables) == 0 {
+		return nil
+	}
+	laid := layout.Table{Columns: []layout.Column{
+		{Head: "cable"}, {Head: "from"}, {Head: "to"}, {Head: "part", Share: 1}, {Head: "cores for each pole"}, {Head: "length", Number: true},
+		{Head: "method"}, {Head: "in bundle", Number: true}, {Head: "air", Number: true}, {Head: "fuse in front", Share: 1}, {Head: "label", Share: 1, Spare: true},
+	}}
+	carries := layout.Table{Columns: []layout.Column{
+		{Head: "cable"}, {Head: "load", Number: true}, {Head: "in state"}, {Head: "cap failed", Number: true}, {Head: "may carry Iz", Number: true}, {Head: "Iz used", Number: true},
+		{Head: "volts lost", Number: true}, {Head: "hottest core", Number: true}, {Head: "core, cap failed", Number: true}, {Head: "contacts", Share: 1, Spare: true},
+	}, Above: 1}
+	failed := b.Study.Result(string(network.CapFailed))
+	in := b.inFront()
+	for _, id := range scheme.IDs(s.Cables) {
+		c := s.Cables[id]
+		air, method, bundle, _ := c.Env(s)
+		row := layout.Plain(id, c.From.String(), c.To.String(), kind(c.Part), b.cores(c), length(c.Length), string(method), whole(bundle), layout.Nominal(air), or(strings.Join(in[id], ", ")), c.Label)
+		row[0].Anchor, row[0].To = "cable:"+id, b.leads(landing(c))
+		laid.Rows = append(laid.Rows, row)
+		at, load := b.loaded(id)
+		r, solved := b.Study.Result(at.Name).Cables[id]
+		if !solved { // its part is not chosen
+			carries.Rows = append(carries.Rows, layout.Plain(id, none, none, none, none, none, none, none, none, or(contacts(c))))
+			continue
+		}
+		carries.Rows = append(carries.Rows, layout.Plain(id, amps(load), condition(at), amps(heating(failed.Cables[id])), amps(b.bears(c, r)), percent(float64(load/b.bears(c, r))),
+			millivolts(r.Drop), warmth(r), warmth(failed.Cables[id]), or(contacts(c))))
+	}
+	var flow layout.Flow
+	flow.Add(laid, remark("Length is that of the cable; the loop is twice as long. In bundle: loaded circuits that lie together, itself counted. Each fuse in front stands before any other on a way that current may come."))
+	flow.Add(heading("What the cables carry"), intro("Heating current of the heavier core in the heaviest state, with what the cable loses there; and with the cap failed."), carries)
+	return b.bind(&flow, layout.Leaf{
+		Name: "cables", Outline: "Cables", Title: "Which cables are laid, and what do they carry?", Under: Counted(len(s.Cables), "cable"),
+		Desc:  fmt.Sprintf("Schedule of %s: ends, part, length, how it is laid, the fuse in front; load, ampacity, volts lost and temperature.", Counted(len(s.Cables), "cable")),
+		Notes: "Iz: IEC 60364-5-52 for the method, in the air and bundle stated; sources of each cable stand under What the numbers rest on. Volts lost are those of the whole loop, mean over the cycle. Temperatures are those that the current would make in the cable's own air. A length that is estimated, or taken from the drawing, says so in its label: measure it.",
+	})
+}
+
+// cores are those of a pole, with their section.
+func (b *book) cores(c scheme.Cable) string {
+	part, ok := parts.Get[parts.Cable](b.Study.Scheme.Library, c.Part)
+	if !ok {
+		return none
+	}
+	_, _, _, perPole := c.Env(b.Study.Scheme)
+	text := fmt.Sprintf("%d\u202f×\u202f%s", perPole, b.style.Section(part.Area.Is))
+	if c.Pole == scheme.Plus || c.Pole == scheme.Return {
+		text += ", " + string(c.Pole) + " alone"
+	}
+	return text
+}
+
+// bears is what each pole may carry where it lies; no number where its part does not say.
+func (b *book) bears(c scheme.Cable, r network.Cable) unit.Ampere {
+	part, ok := parts.Get[parts.Cable](b.Study.Scheme.Library, c.Part)
+	_, method, _, _ := c.Env(b.Study.Scheme)
+	if !ok || !network.Ampacity(part, method).Given {
+		return unit.Ampere(math.NaN())
+	}
+	return r.Iz
+}
+
+// loaded is the lighting case in which the heavier core of a cable carries most.
+func (b *book) loaded(id string) (network.Case, unit.Ampere) {
+	c, amps := b.Study.Heaviest(func(r *network.Result) float64 { return float64(heating(r.Cables[id])) })
+	return c, unit.Ampere(amps)
+}
+
+func heating(c network.Cable) unit.Ampere { return max(c.Plus.RMS, c.Return.RMS) }
+
+// warmth is how warm the hottest core gets, as far as that is known.
+func warmth(c network.Cable) string {
+	if c.Clamped {
+		return ">\u202f" + said(c.Celsius)
+	}
+	return said(c.Celsius)
+}
+
+// contacts are the connectors at the ends.
+func contacts(c scheme.Cable) string {
+	var ends []string
+	if c.Ends.From != "" {
+		ends = append(ends, c.Ends.From+" at "+c.From.String())
+	}
+	if c.Ends.To != "" {
+		ends = append(ends, c.Ends.To+" at "+c.To.String())
+	}
+	return strings.Join(ends, "; ")
+}
+
+// inFront lists, by cable, the fuses that have to protect it.
+func (b *book) inFront() map[string][]string {
+	in := map[string][]string{}
+	for _, w := range b.protection {
+		if w.Rating == nil {
+			continue
+		}
+		for _, cable := range w.Cables {
+			in[cable] = append(in[cable], fmt.Sprintf("%s,\u202f%s", w.ID, layout.Nominal(*w.Rating)))
+		}
+	}
+	return in
+}
+
+// landing is the run that a cable lands on, else the board or whatever else is at its end.
+func landing(c scheme.Cable) string {
+	for _, ref := range []scheme.Ref{c.To, c.From} {
+		if ref.Kind == scheme.StationRef {
+			return ref.Element
+		}
+	}
+	return c.To.Element
+}
+
+// labels are what is printed and put on both ends of each cable and lead.
+func (b *book) labels() []layout.Leaf {
+	s := b.Study.Scheme
+	if len(s.Cables)+len(s.Data) == 0 {
+		return nil
+	}
+	var list [][]layout.Said
+	add := func(id string, from, to scheme.Ref, label string) {
+		list = append(list, []layout.Said{{Words: Label(id, from, to), Bold: true}, {Words: label}})
+	}
+	for _, id := range scheme.IDs(s.Cables) {
+		add(id, s.Cables[id].From, s.Cables[id].To, s.Cables[id].Label)
+	}
+	for _, id := range scheme.IDs(s.Data) {
+		add(id, s.Data[id].From, s.Data[id].To, s.Data[id].Label)
+	}
+	columns := []layout.Column{{Head: "print twice", Share: 2}, {Head: "called", Share: 1, Spare: true}}
+	t := layout.Table{Columns: append(columns, columns...)}
+	half := (len(list) + 1) / 2
+	for i := range half {
+		row := list[i]
+		if i+half < len(list) {
+			row = append(row, list[i+half]...)
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	var flow layout.Flow
+	flow.Add(t)
+	return b.bind(&flow, layout.Leaf{
+		Name: "labels", Outline: "Labels", Title: "What stands on the ends of cables?", Under: "each label twice, once for each end",
+		Desc:  "Labels to print, one for each end of every cable and data lead: its identifier, and between what it lies.",
+		Notes: "A way is named by its board and socket, a place on a run by the pixel behind the cut mark, counted from data-in: E1@px144 lies just before pixel 144.",
+	})
+}
+
+// Label is what stands on both ends of a cable or lead.
+func Label(id string, from, to scheme.Ref) string {
+	return fmt.Sprintf("%s · %s → %s", id, from, to)
+}

@@ -1,0 +1,12 @@
+package report
+
+import (
+	"farend/finding"
+	"farend/sheet"
+)
+
+// Told reports whether the assessment behind a finding is found.
+func Told(r Report, f finding.Finding) bool {
+	_, ok := newBook(r, sheet.Styles()[0]).behind(f)
+	return ok
+}

@@ -1,0 +1,190 @@
+package report_test
+
+import (
+	stdcontext "context"
+	"fmt"
+	"image"
+	"image/color"
+	"image/png"
+	"iter"
+	"maps"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"farend/draw"
+	"farend/report"
+)
+
+func context() stdcontext.Context { return stdcontext.Background() }
+
+func keysOf(m map[string]bool) iter.Seq[string] { return maps.Keys(m) }
+
+const strip = `farend: 1
+supplies: {T1: {part: supply/5v-300w}}
+boards: {A1: {part: board/ten-way-six-port}}
+runs: {E1: {tape: tape/5v-rgb-60, length: 1 m%s}}
+cables: {W1: {part: %s, length: 1 m, from: T1, to: A1.in%s}, W2: {part: cable/flex-2x2.5, length: 1 m, from: A1.1, to: E1@start}}
+fuses: {A1.1: %s}
+data: {D1: {part: cable/data-3x0.5, length: 1 m, from: A1.P1, to: E1}}
+%s`
+
+// Schemes that are empty, unfinished or named in ways that no page was made for have sound pages too.
+func TestOddSchemesHaveSoundPages(t *testing.T) {
+	long := strings.Repeat("the very long name of a thing that somebody calls so, ", 12) + strings.Repeat("Donaudampfschifffahrt", 12)
+	for name, text := range map[string]string{
+		"empty":     "farend: 1\n",
+		"titled":    "farend: 1\ntitle: nothing yet\nsite: {exposure: immersed}\n",
+		"a supply":  "farend: 1\nsupplies: {T1: {part: supply/5v-300w}}\n",
+		"open":      "farend: 1\nsupplies: {T1: {part: choose}}\nboards: {A1: {part: choose}}\nruns: {E1: {tape: tape/5v-rgb-60, length: 1 m}}\n",
+		"choices":   fmt.Sprintf(strip, "", "choose", ", fuse: choose", "choose", ""),
+		"no states": fmt.Sprintf(strip, "", "cable/flex-2x2.5", "", "fuse/blade-3A", ""),
+		"scripts":   fmt.Sprintf(strip, ", label: 西の手すり مرحبا Ω≈ç", "cable/flex-2x2.5", ", label: Ostseite Größe, fuse: fuse/inline-20A", "fuse/blade-3A", "title: 図書館の照明 (invented)\nrevisions: [{name: Б, date: 2026-05-02, by: Ł. Żak (invented), what: первый выпуск}]\n"),
+		"long":      fmt.Sprintf(strip, ", label: \""+long+"\"", "cable/flex-2x2.5", ", label: \""+long+"\", fuse: fuse/inline-20A", "fuse/blade-3A", "title: \""+long+"\"\nrevisions: [{name: A, date: 2026-05-02, by: \""+long+"\", what: \""+long+"\"}]\n"),
+	} {
+		t.Run(name, func(t *testing.T) {
+			r := of(t, text)
+			pages := sound(t, r, a4)
+			sound(t, r, letter)
+			if name == "long" && strings.Count(strings.ReplaceAll(said(pages), " ", ""), strings.ReplaceAll(long, " ", "")) < 1 {
+				t.Error("a long label is told nowhere in one piece")
+			}
+			if name == "empty" && len(pages) > 6 {
+				t.Errorf("of nothing %d pages are made", len(pages))
+			}
+		})
+	}
+}
+
+// Without the text of the scheme no edits are told, and nothing else is lost.
+func TestWithoutItsTextEditsAreLeftOut(t *testing.T) {
+	r := reports["cafe-canopy-hasty"]()
+	with := strings.Contains(said(bound(r, a4)), "In the file:")
+	r.Source = nil
+	without := strings.Contains(said(sound(t, r, a4)), "In the file:")
+	if !with || without {
+		t.Errorf("edits are told with the text: %v, and without: %v", with, without)
+	}
+}
+
+// What the cover warns of follows from the site and from what was found.
+func TestTheCoverWarnsOfWhatIsThere(t *testing.T) {
+	for name, c := range map[string]struct {
+		text string
+		want []string
+		not  []string
+	}{
+		"dry and bare": {fmt.Sprintf(strip, "", "cable/flex-2x2.5", "", "fuse/blade-3A", "site: {exposure: dry, metalwork: none}\n"),
+			[]string{"not expected to shock in dry use", "No fuse stands where W1 begins", "Do not switch this on"}, []string{"Water:", "metalwork is bonded"}},
+		"immersed": {fmt.Sprintf(strip, "", "cable/flex-2x2.5", ", fuse: fuse/inline-20A", "choose", "site: {exposure: immersed}\n"),
+			[]string{"This place is immersed", "Water:", "Not chosen yet: A1.1.fuse", "metalwork is bonded"}, []string{"not expected to shock", "No fuse stands"}},
+		"unsaid": {"farend: 1\n", []string{"does not say how wet", "licensed electrician"}, []string{"Do not switch this on", "Faults were not followed"}},
+	} {
+		text := said(bound(of(t, c.text), a4)[:1])
+		for _, want := range c.want {
+			if !strings.Contains(text, want) {
+				t.Errorf("%s: the cover does not say %q: %s", name, want, text)
+			}
+		}
+		for _, not := range c.not {
+			if strings.Contains(text, not) {
+				t.Errorf("%s: the cover says %q", name, not)
+			}
+		}
+	}
+	if text := said(bound(reports["library-atrium-altered"](), a4)[:1]); !strings.Contains(text, "Faults were not followed") {
+		t.Errorf("faults that were not followed are not owned up to: %s", text)
+	}
+}
+
+// The code on the cover is read back, from the path that is drawn, by a reader that knows nothing of how it was made.
+func TestTheCodeOfTheCoverIsRead(t *testing.T) {
+	if _, err := exec.LookPath("zbarimg"); err != nil {
+		if os.Getenv("FAREND_REQUIRE_TOOLS") != "" {
+			t.Fatal("zbarimg is not installed")
+		}
+		t.Skip("zbarimg is not installed")
+	}
+	issued := of(t, "farend: 1\ntitle: Weir Lane footbridge (invented)\nrevisions: [{name: A, date: 2026-04-01}, {name: B, date: 2026-05-02}]\n")
+	if text := report.Passport(issued.Study.Scheme); !strings.HasPrefix(text, "farend scheme 1 | Weir Lane footbridge (invented) | rev B 2026-05-02 | sha256 "+issued.Study.Scheme.Hash) {
+		t.Errorf("the code says %q", text)
+	}
+	for name, r := range map[string]report.Report{"issued": issued, "scripts": of(t, "farend: 1\ntitle: "+strings.Repeat("図書館の照明 ", 20)+"\n")} {
+		file := filepath.Join(t.TempDir(), "code.png")
+		picture(t, codeOf(t, bound(r, a4)[0].Scene), file)
+		read, err := exec.Command("zbarimg", "--quiet", "--raw", "-Sdisable", "-Sqrcode.enable", file).Output()
+		if want := report.Passport(r.Study.Scheme); err != nil || strings.TrimSpace(string(read)) != want {
+			t.Errorf("%s: read %q (%v), want %q", name, read, err, want)
+		}
+	}
+}
+
+// codeOf is the path of the code on a cover: the one with most steps.
+func codeOf(t *testing.T, s *draw.Scene) (code draw.Path) {
+	t.Helper()
+	for _, l := range s.Layers {
+		for _, p := range l.Paths {
+			if len(p.Steps) > len(code.Steps) {
+				code = p
+			}
+		}
+	}
+	if len(code.Steps) < 200 || code.Fill != draw.Ink {
+		t.Fatalf("a path of %d steps is no code", len(code.Steps))
+	}
+	return code
+}
+
+// picture fills a path of straight lines by the even-odd rule, six dots to a millimetre, with white around it.
+func picture(t *testing.T, p draw.Path, file string) {
+	t.Helper()
+	const dots, edge = 6, 4.0
+	low, high := draw.Point{X: math.Inf(1), Y: math.Inf(1)}, draw.Point{}
+	for _, s := range p.Steps {
+		if s.Kind != draw.Close {
+			low = draw.Point{X: min(low.X, s.To.X), Y: min(low.Y, s.To.Y)}
+			high = draw.Point{X: max(high.X, s.To.X), Y: max(high.Y, s.To.Y)}
+		}
+	}
+	wide, tall := int((high.X-low.X+2*edge)*dots), int((high.Y-low.Y+2*edge)*dots)
+	dotted := image.NewGray(image.Rect(0, 0, wide, tall))
+	for y := range tall {
+		var crossed []float64
+		at := low.Y - edge + (float64(y)+0.5)/dots
+		var first, last draw.Point
+		for _, s := range p.Steps {
+			to := s.To
+			switch s.Kind {
+			case draw.Move:
+				first, last = to, to
+				continue
+			case draw.Close:
+				to = first
+			}
+			if last.X == to.X && (last.Y > at) != (to.Y > at) {
+				crossed = append(crossed, to.X)
+			}
+			last = to
+		}
+		for x := range wide {
+			here, black := low.X-edge+(float64(x)+0.5)/dots, false
+			for _, c := range crossed {
+				black = black != (c < here)
+			}
+			if !black {
+				dotted.SetGray(x, y, color.Gray{255})
+			}
+		}
+	}
+	out, err := os.Create(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer out.Close()
+	if err := png.Encode(out, dotted); err != nil {
+		t.Fatal(err)
+	}
+}
