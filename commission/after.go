@@ -146,7 +146,11 @@ func (m *maker) ends() Stage {
 	}
 	for _, id := range scheme.IDs(m.s.Data) {
 		d := m.s.Data[id]
-		step := Step{Do: fmt.Sprintf("%s: at %s by its plug, at %s on the tape: data-in, not data-out; tension off both", id, d.From, d.To), State: state, About: []string{id}}
+		from := "by the plug of " + d.From.String()
+		if d.From.Kind != scheme.PortRef {
+			from = "at data-out of " + d.From.Element
+		}
+		step := Step{Do: fmt.Sprintf("%s: %s, and at data-in of %s, not its data-out; tension off both", id, from, d.To), State: state, About: []string{id}}
 		if part, ok := parts.Get[parts.Cable](m.s.Library, d.Part); ok {
 			step.Section = part.Area.Is
 		}
@@ -211,7 +215,7 @@ func (m *maker) cableEnd(c scheme.Cable, at scheme.Ref, connector string, part *
 	case torque.Given:
 		text += named + ", " + ferrule(part) + "screws at " + torqueWords(torque)
 	case named != "":
-		text += named + ", strip and torque or spring by the maker's sheet"
+		text += named + " by the maker's sheet"
 	default:
 		text += ferrule(part) + "strip and torque by the maker's sheet"
 	}

@@ -87,6 +87,9 @@ func (m *maker) oneByOne() ([]Stage, error) {
 			"A current of nearly none where some is expected is a tape that is not joined; far more is a short or a piece that hangs on behind.",
 		},
 	}
+	if len(m.s.Contactors) > 0 {
+		g.Notes = append(g.Notes, "Contactors closed: "+study.Listed(scheme.IDs(m.s.Contactors))+".")
+	}
 	list, err := m.charge()
 	if err != nil {
 		return nil, err
@@ -208,7 +211,7 @@ func (m *maker) closing(c *charged, was *charged) (steps []Step) {
 	case !c.found:
 		first.Expect, first.Rests = unsolved, ""
 		return append(steps, first)
-	case c.faint():
+	case c.faint() && slices.ContainsFunc(c.ends, func(at string) bool { return strings.HasSuffix(at, ".in") }):
 		first.Expect, first.Rests = "what boards on it draw themselves, which is not in the sums: note it", ""
 	case c.amps.high > through.ranges[0].upTo:
 		first.Do = study.Capital(c.b.words()) + ": put it in, more than a meter bears: by clamp"

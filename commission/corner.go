@@ -27,10 +27,10 @@ const trimSpread = 0.005
 
 // What the bands rest on, as the sheet says it.
 const (
-	restsVolts = "set point, rails, copper at the coldest to the hottest air, lengths ±3 % (common practice, no source), contacts and fuses, what pixels draw, each at both ends of its spread; the volts of the meter"
+	restsVolts = "set point, rails, copper at the coldest to the hottest air, lengths ±3 % (common practice, no source), contacts, terminals of up to 0.67 mΩ (IEC 60947-7-1), fuses and their holders, what pixels draw, each at both ends of its spread; the volts of the meter"
 	restsAmps  = "what pixels draw at both ends of its spread, with copper and set points likewise; the clamp"
 	restsIdle  = "what dark pixels draw at both ends of its spread, with copper and set points likewise; amperes through the meter"
-	restsLoop  = "resistance of the core at 20 °C, at the coldest to the hottest air; length ±3 % (common practice, no source); contacts at both ends of their spread; 1 A and the volts of the meter"
+	restsLoop  = "resistance of the core at 20 °C, at the coldest to the hottest air; length ±3 %, and 0.3 m less where a fuse holder is in it (common practice, no source); contacts at both ends of their spread, terminals up to 0.67 mΩ (IEC 60947-7-1); 1 A and the volts of the meter"
 	restsRail  = "rail and joints of the tape at both ends of their spread, at the coldest to the hottest air; 1 A and the volts of the meter"
 	restsHeat  = "hottest core in the air of the site, by its solved current; a probe outside reads less"
 )
@@ -52,7 +52,7 @@ func (m *maker) turnCorners() (err error) {
 	return nil
 }
 
-// of is a scheme in a corner; in the middle, where all three are 0, as it stands. The plan stays the same, for nothing that is there goes away.
+// of is a scheme in a corner; in the middle, where all three are 0, as it stands. Names stay what they are, for nothing that is there goes away.
 func (c corner) of(s *scheme.Scheme) *scheme.Scheme {
 	other := *s
 	other.Library = s.Library.With(c.parts(s))
@@ -73,10 +73,32 @@ func (c corner) of(s *scheme.Scheme) *scheme.Scheme {
 		if c.copper < 0 {
 			cable.Ambient = nil
 		}
+		if c.copper > 0 {
+			cable.Ends = landedOn(cable)
+		}
 		other.Cables[id] = cable
 	}
 	c.air(&other)
 	return &other
+}
+
+// terminalOhms is what an end of a core has at most that lands on a screw, a spring or a pad of which nobody says more: half of what IEC 60947-7-1 lets a
+// feed-through terminal of 2.5 mm² lose, 3.2 mV at a tenth of 24 A for its two clamping points.
+const terminalOhms = 0.00067
+
+// terminalPart is the name of the part that stands for it in a corner; the catalogue has no such name.
+const terminalPart = "connector/any-terminal"
+
+// landedOn are the connectors at the ends of a cable, with terminals where the scheme names none.
+func landedOn(c scheme.Cable) scheme.Ends {
+	ends := c.Ends
+	if ends.From == "" && c.From.Kind != scheme.JunctionRef {
+		ends.From = terminalPart
+	}
+	if ends.To == "" && c.To.Kind != scheme.JunctionRef {
+		ends.To = terminalPart
+	}
+	return ends
 }
 
 // air is that of a corner: the coldest where copper is to resist least. A scheme that holds all copper at one temperature has it there in the corners
@@ -131,6 +153,11 @@ func end[T unit.Quantity](v parts.Value[T], side float64) parts.Value[T] {
 // parts are all parts of a scheme in a corner.
 func (c corner) parts(s *scheme.Scheme) parts.Set {
 	set := parts.Set{}
+	if c.copper > 0 {
+		terminal := parts.Connector{Title: "any terminal"}
+		terminal.Resistance = parts.Value[unit.Ohm]{Is: terminalOhms, Given: true}
+		set[terminalPart] = &terminal
+	}
 	for _, name := range used(s) {
 		part, _ := s.Library.Find(name)
 		switch p := part.(type) {
@@ -143,6 +170,12 @@ func (c corner) parts(s *scheme.Scheme) parts.Set {
 		case *parts.Fuse:
 			q := *p
 			q.Resistance, q.ResistanceHot = end(p.Resistance, c.copper), end(p.ResistanceHot, c.copper)
+			if seat, ok := parts.Get[parts.Connector](s.Library, p.Seat); ok && c.copper > 0 {
+				q.Resistance.Is += seat.Resistance.Upper()
+				if q.ResistanceHot.Given {
+					q.ResistanceHot.Is += seat.Resistance.Upper()
+				}
+			}
 			set[name] = &q
 		case *parts.Board:
 			set[name] = c.board(*p)

@@ -30,7 +30,7 @@ func (m *maker) before() Stage {
 		"Clamp for direct current, zeroed before each reading, or a shunt with its value written on it",
 		"Supply for 1 A with adjustable limit, no more than 3 V, to measure milliohms (common practice, no source)",
 		"Thermometer with a contact probe; one that reads infrared errs on bare metal",
-		"Spare fuses of each rating; a link to put in empty fuse holders while nothing is live",
+		"Spare fuses of each rating; a short lead to link cores, a long one with clips to read volts along them",
 		"Note make and number of each instrument on the back of this page",
 		"Ends of cables made as the stage on them says, which stands towards the end of this sheet",
 		"Labels on every cable end, fuse and supply as on the drawings",
@@ -54,7 +54,7 @@ func (m *maker) dead() Stage {
 		Stop: "Do not go on while a pole meets another, the data or metalwork, while a cable is crossed, for that destroys tape, or while a reading is outside its band.",
 		Notes: []string{
 			"Take out every fuse and unplug every data lead at its port. A test of insulation at 250 V or 500 V would destroy chips and supplies: a meter's own few volts only.",
-			"Milliohms: drive 1 A through the two cores in series with the far end linked, on the terminals themselves, and read the volts there: 1 mV is 1 mΩ. Switch the 1 A on for a few seconds.",
+			"Milliohms: link the far ends and drive 1 A through both cores for a few seconds. Read the volts along each core, from terminal to terminal, by a long lead that carries nothing, and add the two: 1 mV is 1 mΩ, and the link does not count.",
 		},
 	}
 	g.Steps = append(g.Steps, m.emptied()...)
@@ -124,12 +124,12 @@ func (m *maker) factors() (cold, hot float64) {
 func (m *maker) loop(id string) Step {
 	c := m.s.Cables[id]
 	step := Step{State: stateDead, Between: [2]string{c.From.String(), c.To.String()}, About: []string{id}, Rests: restsLoop}
-	poles, what := 2.0, "+ to +, − to −, not crossed; both cores in series, linked at "+c.To.String()
+	poles, what := 2.0, "+ to +, − to −, not crossed; milliohms of both cores together"
 	if !c.Pole.Has(scheme.Plus) || !c.Pole.Has(scheme.Return) {
 		poles, what = 1, "one core, "+string(c.Pole)+", the test lead taken off"
 	}
 	if c.Fuse != "" {
-		what += "; a link in its fuse holder"
+		what += ", + without its fuse holder"
 	}
 	step.Do = id + ": " + what
 	part, ok := parts.Get[parts.Cable](m.s.Library, c.Part)
@@ -146,16 +146,47 @@ func (m *maker) loop(id string) Step {
 	}
 	metres := poles * float64(*c.Length) / float64(perPole)
 	is, low, high := float64(part.R20.Is)*metres, float64(part.R20.Lower())*metres*(1-lengthSpread)*cold, float64(part.R20.Upper())*metres*(1+lengthSpread)*hot
-	for _, name := range []string{c.Ends.From, c.Ends.To} {
-		if contact, ok := parts.Get[parts.Connector](m.s.Library, name); ok {
-			r := contact.Resistance
-			is, low, high = is+poles*float64(r.Is), low+poles*float64(r.Lower()), high+poles*float64(r.Upper())
-		}
+	for _, r := range m.contacts(c) {
+		is, low, high = is+poles*r.is, low+poles*r.low, high+poles*r.high
+	}
+	if c.Fuse != "" {
+		low -= float64(part.R20.Lower()) * tail(c) / float64(perPole)
 	}
 	step.Reading = driven.shown(Ohms, is, min(low, is), max(high, is))
 	step.Joint = step.Reading.joint(float64(badJoint))
 	return step
 }
+
+// A contact is the resistance of an end of one core.
+type contact struct{ is, low, high float64 }
+
+// contacts are those at both ends of each core of a cable, from on first: of its connectors and junctions, else of terminals, of which only what they may
+// have at most is known.
+func (m *maker) contacts(c scheme.Cable) (list [2]contact) {
+	for i, end := range []struct {
+		connector string
+		at        scheme.Ref
+	}{{c.Ends.From, c.From}, {c.Ends.To, c.To}} {
+		junction, landed := parts.Get[parts.Junction](m.s.Library, m.s.Junctions[end.at.Element].Part)
+		connector, plugged := parts.Get[parts.Connector](m.s.Library, end.connector)
+		if plugged {
+			list[i].add(connector.Resistance)
+		}
+		if landed && end.at.Kind == scheme.JunctionRef {
+			list[i].add(junction.Resistance)
+		} else if !plugged {
+			list[i].high = terminalOhms
+		}
+	}
+	return list
+}
+
+func (c *contact) add(v parts.Value[unit.Ohm]) {
+	c.is, c.low, c.high = c.is+float64(v.Is), c.low+float64(v.Lower()), c.high+float64(v.Upper())
+}
+
+// tail is how much of a core may lie before its fuse holder, in metres (common practice, no source); no more than half of it.
+func tail(c scheme.Cable) float64 { return min(0.3, float64(*c.Length)/2) }
 
 // A piece is a stretch of one rail between its ends and cuts.
 type piece struct {
@@ -296,7 +327,7 @@ func (m *maker) lead(id string) (steps []Step) {
 		from = d.From.Element + " data-out"
 	}
 	part, known := parts.Get[parts.Cable](m.s.Library, d.Part)
-	core := Step{Do: id + ": data core through, and meets neither pole", Between: [2]string{from, to}, State: stateDead, About: about, Expect: "continuity"}
+	core := Step{Do: id + ": data core through", Between: [2]string{from, to}, State: stateDead, About: about, Expect: "continuity"}
 	cold, hot := m.factors()
 	if known && d.Length != nil {
 		core.Section = part.Area.Is

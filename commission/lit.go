@@ -346,40 +346,41 @@ func (m *maker) cores(l lit, id, state string) (steps []Step) {
 	is := float64(part.R20.Is) * metres * m.factorOf(at.Celsius)
 	low := float64(part.R20.Lower()) * metres * (1 - lengthSpread) * min(m.factorOf(m.s.Coldest()), m.factorOf(at.Celsius))
 	high := float64(part.R20.Upper()) * metres * (1 + lengthSpread) * m.factorOf(hottest)
-	for _, name := range []string{c.Ends.From, c.Ends.To} {
-		if contact, ok := parts.Get[parts.Connector](m.s.Library, name); ok {
-			is, low, high = is+float64(contact.Resistance.Is), low+float64(contact.Resistance.Lower()), high+float64(contact.Resistance.Upper())
-		}
-	}
-	for _, ref := range []scheme.Ref{c.From, c.To} {
-		if j, ok := parts.Get[parts.Junction](m.s.Library, m.s.Junctions[ref.Element].Part); ok && ref.Kind == scheme.JunctionRef {
-			is, low, high = is+float64(j.Resistance.Is), low+float64(j.Resistance.Lower()), high+float64(j.Resistance.Upper())
-		}
-	}
-	behind := ""
-	if c.Fuse != "" {
-		behind = ", behind its fuse"
-	}
+	contacts := m.contacts(c)
 	for i, pole := range []string{"+", "−"} {
 		amps := []float64{math.Abs(float64(at.Plus.Mean)), math.Abs(float64(at.Return.Mean))}[i]
 		if !c.Pole.Has([]scheme.Pole{scheme.Plus, scheme.Return}[i]) || amps < leastLoad {
 			continue
 		}
+		step := Step{
+			Do: fmt.Sprintf("%s, %s core: volts along it over its amperes by clamp", id, pole), Between: [2]string{c.From.String() + " " + pole, c.To.String() + " " + pole},
+			State: state, About: []string{id}, Rests: restsCores, Section: part.Area.Is,
+		}
+		own, ends := contact{is, low, high}, contacts
+		if c.Fuse != "" && pole == "+" { // its holder, and what lies before it, stay out
+			at := 0
+			if c.FuseAt == scheme.ToEnd {
+				at = 1
+			}
+			ends[at] = contact{}
+			own.low -= float64(part.R20.Lower()) * tail(c) / float64(perPole)
+			step.Between[at] = "fuse holder of " + id + ", cable side"
+		}
+		for _, e := range ends {
+			own.is, own.low, own.high = own.is+e.is, own.low+e.low, own.high+e.high
+		}
 		err := func(ohms float64) float64 {
 			return ohms*(direct.share+clamped.share) + clamped.digits*clamped.ranges[0].digit/amps*ohms + direct.digits*direct.ranges[0].digit/amps
 		}
-		reading := &Reading{Ohms, is, max(low-err(low), 0), high + err(high)}
-		step := Step{
-			Do: fmt.Sprintf("%s, %s core%s: volts along it over its amperes by clamp", id, pole, []string{behind, ""}[i]), Between: [2]string{c.From.String() + " " + pole, c.To.String() + " " + pole}, State: state,
-			About: []string{id}, Reading: reading, Joint: reading.joint(float64(badJoint)), Rests: restsCores, Section: part.Area.Is,
-			Expect: fmt.Sprintf("%v at %v", unit.Volt(is*amps), unit.Ampere(amps)),
-		}
+		step.Reading = &Reading{Ohms, own.is, max(own.low-err(own.low), 0), own.high + err(own.high)}
+		step.Joint = step.Reading.joint(float64(badJoint))
+		step.Expect = fmt.Sprintf("%v at %v", unit.Volt(own.is*amps), unit.Ampere(amps))
 		steps = append(steps, step)
 	}
 	return steps
 }
 
-const restsCores = "resistance of the core at the coldest air to its solved temperature; length ±3 % (common practice, no source); contacts at both ends of their spread; volts and clamp. What pixels draw is not in it"
+const restsCores = "resistance of the core at the coldest air to its solved temperature; length ±3 %, and 0.3 m less where a fuse holder is in it (common practice, no source); contacts at both ends of their spread, terminals up to 0.67 mΩ (IEC 60947-7-1); volts and clamp. What pixels draw is not in it"
 
 // factorOf is that of copper at a temperature, or at the one at which the scheme holds all copper.
 func (m *maker) factorOf(t unit.Celsius) float64 {

@@ -51,12 +51,17 @@ func built(r *rand.Rand, s *scheme.Scheme) *scheme.Scheme {
 		own[run.Tape] = &tape
 		other.Runs[id] = run
 	}
-	other.Library = s.Library.With(own)
 	other.Cables = maps.Clone(s.Cables)
 	for _, id := range scheme.IDs(s.Cables) {
 		c := s.Cables[id]
 		length := *c.Length * unit.Metre(0.97+0.06*r.Float64())
 		c.Length = &length
+		if c.Ends == (scheme.Ends{}) { // a clamp at each end, as good as anybody's or as poor as a terminal may be
+			clamp := parts.Connector{}
+			clamp.Resistance = parts.Value[unit.Ohm]{Is: unit.Ohm(0.67e-3 * r.Float64()), Given: true}
+			c.Ends.To = "connector/clamps-of-" + id
+			own[c.Ends.To] = &clamp
+		}
 		other.Cables[id] = c
 	}
 	other.Supplies = maps.Clone(s.Supplies)
@@ -66,6 +71,7 @@ func built(r *rand.Rand, s *scheme.Scheme) *scheme.Scheme {
 		t.Volts = &volts
 		other.Supplies[id] = t
 	}
+	other.Library = s.Library.With(own)
 	air := s.Coldest() + unit.Celsius(r.Float64())*(s.Ambient()-s.Coldest())
 	other.Site.Ambient = &air
 	return &other
