@@ -12,8 +12,11 @@ import (
 	"farend/unit"
 )
 
-// stateDead is the condition of the tests that come first.
-const stateDead = "all fuses out, mains off and locked"
+// The conditions of the tests that come first: returns that are joined would carry what is driven through one of them.
+const (
+	stateBare = "all fuses out, mains off and locked; each cable landed at its near end alone"
+	stateDead = "all fuses out, mains off and locked; everything landed"
+)
 
 // before is what one needs, and what must be so, before anything is measured.
 func (m *maker) before() Stage {
@@ -53,16 +56,25 @@ func (m *maker) dead() Stage {
 			"for no spread of the tape is in them.",
 		Stop: "Do not go on while a pole meets another, the data or metalwork, while a cable is crossed, for that destroys tape, or while a reading is outside its band.",
 		Notes: []string{
-			"Take out every fuse and unplug every data lead at its port. A test of insulation at 250 V or 500 V would destroy chips and supplies: a meter's own few volts only.",
-			"Milliohms: link the far ends and drive 1 A through both cores for a few seconds. Read the volts along each core, from terminal to terminal, by a long lead that carries nothing, and add the two: 1 mV is 1 mΩ, and the link does not count.",
+			"Take out every fuse and unplug every data lead at its port. Milliohms come before the far ends land, for what is joined already would carry a share of the 1 A. A test of insulation at 250 V or 500 V would destroy chips and supplies: a meter's own few volts only.",
+			"Milliohms: link the far ends and drive 1 A through both cores for a few seconds. Read the volts along each core, from the near terminal to the far end of the core, by a long lead that carries nothing, and add the two: 1 mV is 1 mΩ, and the link does not count.",
 		},
 	}
 	g.Steps = append(g.Steps, m.emptied()...)
+	for _, id := range scheme.IDs(m.s.Runs) {
+		g.Steps = append(g.Steps, m.rails(id)...)
+	}
+	for _, id := range scheme.IDs(m.s.Data) {
+		g.Steps = append(g.Steps, m.ground(id))
+	}
 	for _, id := range scheme.IDs(m.s.Cables) {
 		g.Steps = append(g.Steps, m.loop(id))
 	}
+	for _, id := range scheme.IDs(m.s.Cables) {
+		g.Steps = append(g.Steps, m.landedWell(id))
+	}
 	for _, id := range scheme.IDs(m.s.Runs) {
-		g.Steps = append(g.Steps, m.rails(id)...)
+		g.Steps = append(g.Steps, m.apart(id)...)
 	}
 	for _, id := range scheme.IDs(m.s.Data) {
 		g.Steps = append(g.Steps, m.lead(id)...)
@@ -120,10 +132,32 @@ func (m *maker) factors() (cold, hot float64) {
 	return conductor.Factor(m.s.Coldest()), conductor.Factor(m.s.Ambient())
 }
 
-// loop is the milliohms of a cable, which say polarity and continuity too.
+// landedWell is the polarity of a cable once both its ends have landed.
+func (m *maker) landedWell(id string) Step {
+	c := m.s.Cables[id]
+	step := Step{Do: id + ", both ends landed: + through to +, − to −, + not to −", Between: [2]string{c.From.String(), c.To.String()}, State: stateDead, About: []string{id}, Expect: "as marked"}
+	if !c.Pole.Has(scheme.Plus) || !c.Pole.Has(scheme.Return) {
+		step.Do = fmt.Sprintf("%s, both ends landed: its %s through, and not to the other pole", id, c.Pole)
+	}
+	if c.Fuse != "" {
+		step.Do += "; from behind its fuse holder"
+	}
+	return step
+}
+
+// near is the end of a cable from which its cores are measured, 0 for from: not the one that lands on a run.
+func near(c scheme.Cable) int {
+	if c.From.Kind == scheme.StationRef && c.To.Kind != scheme.StationRef {
+		return 1
+	}
+	return 0
+}
+
+// loop is the milliohms of a cable of which one end has landed, which say polarity and continuity too.
 func (m *maker) loop(id string) Step {
 	c := m.s.Cables[id]
-	step := Step{State: stateDead, Between: [2]string{c.From.String(), c.To.String()}, About: []string{id}, Rests: restsLoop}
+	at := []scheme.Ref{c.From, c.To}[near(c)]
+	step := Step{State: stateBare, Between: [2]string{at.String(), "far end of " + id}, About: []string{id}, Rests: restsLoop}
 	poles, what := 2.0, "+ to +, − to −, not crossed; milliohms of both cores together"
 	if !c.Pole.Has(scheme.Plus) || !c.Pole.Has(scheme.Return) {
 		poles, what = 1, "one core, "+string(c.Pole)+", the test lead taken off"
@@ -146,9 +180,8 @@ func (m *maker) loop(id string) Step {
 	}
 	metres := poles * float64(*c.Length) / float64(perPole)
 	is, low, high := float64(part.R20.Is)*metres, float64(part.R20.Lower())*metres*(1-lengthSpread)*cold, float64(part.R20.Upper())*metres*(1+lengthSpread)*hot
-	for _, r := range m.contacts(c) {
-		is, low, high = is+poles*r.is, low+poles*r.low, high+poles*r.high
-	}
+	r := m.contacts(c)[near(c)]
+	is, low, high = is+poles*r.is, low+poles*r.low, high+poles*r.high
 	if c.Fuse != "" {
 		low -= float64(part.R20.Lower()) * tail(c) / float64(perPole)
 	}
@@ -224,11 +257,9 @@ func (m *maker) mark(run string, at int, before bool) string {
 	return fmt.Sprintf("%s@px%d", run, at)
 }
 
-// rails are the tests of a run: no pole meets the other, and the rails between cuts.
-func (m *maker) rails(run string) (steps []Step) {
-	tape := m.s.Tape(run)
+// apart are the tests of a run in which nothing may meet: one pole the other, one piece of the positive the next.
+func (m *maker) apart(run string) (steps []Step) {
 	about := []string{run}
-	unplugged := stateDead + ", feeds of " + run + " off at their near ends"
 	for i, p := range m.pieces(run, scheme.Plus) {
 		a, b := m.mark(run, p.from, false), m.mark(run, p.to, true)
 		steps = append(steps, Step{
@@ -243,19 +274,25 @@ func (m *maker) rails(run string) (steps []Step) {
 			Reading: atLeast(apartOhms), Rests: restsShort, Expect: "open; through chips it may read anything above",
 		})
 	}
+	return steps
+}
+
+// rails are the milliohms of the rails of a run between cuts.
+func (m *maker) rails(run string) (steps []Step) {
+	tape := m.s.Tape(run)
 	if tape == nil {
-		return append(steps, Step{Do: run + ": its tape is not known, so its rails are not either", State: stateDead, About: about})
+		return []Step{{Do: run + ": its tape is not known, so its rails are not either", State: stateBare, About: []string{run}}}
 	}
 	for _, pole := range []scheme.Pole{scheme.Plus, scheme.Return} {
 		for _, p := range m.pieces(run, pole) {
-			steps = append(steps, m.railPiece(run, pole, p, tape, unplugged))
+			steps = append(steps, m.railPiece(run, pole, p, tape))
 		}
 	}
 	return steps
 }
 
 // railPiece is the milliohms of one rail between its cuts.
-func (m *maker) railPiece(run string, pole scheme.Pole, p piece, tape *parts.Tape, state string) Step {
+func (m *maker) railPiece(run string, pole scheme.Pole, p piece, tape *parts.Tape) Step {
 	rail, sign := tape.Rail, " +"
 	if pole == scheme.Return {
 		rail, sign = tape.RailReturn.Or(tape.Rail), " −"
@@ -268,7 +305,7 @@ func (m *maker) railPiece(run string, pole scheme.Pole, p piece, tape *parts.Tap
 		(float64(rail.Lower())*metres+joints*float64(tape.Joint.Lower()))*min(cold, 1),
 		(float64(rail.Upper())*metres+joints*float64(tape.Joint.Upper()))*max(hot, 1))
 	return Step{
-		Do: fmt.Sprintf("%s, %s rail, %v", run, pole, unit.Metre(metres)), Between: [2]string{a + sign, b + sign}, State: state, About: []string{run},
+		Do: fmt.Sprintf("%s, %s rail, %v", run, pole, unit.Metre(metres)), Between: [2]string{a + sign, b + sign}, State: stateBare, About: []string{run},
 		Reading: r, Joint: r.joint(float64(badJoint)), Rests: restsRail,
 	}
 }
@@ -351,19 +388,20 @@ func (m *maker) lead(id string) (steps []Step) {
 	if d.Power {
 		steps = append(steps, Step{Do: id + ": its spare cores carry the supply past the fuses. Keep it unplugged until all fuses are in", State: stateDead, About: about})
 	}
-	return append(steps, m.ground(id, part))
+	return steps
 }
 
 const restsCore = "resistance of the core at 20 °C, at the coldest to the hottest air; length ±3 % (common practice, no source); the meter's own range of ohms, leads taken off; a resistor in the lead as it is stated, one in the port not"
 
 // ground is whether the ground of a data lead is joined as the scheme has it.
-func (m *maker) ground(id string, part *parts.Cable) Step {
+func (m *maker) ground(id string) Step {
 	d := m.s.Data[id]
+	part, _ := parts.Get[parts.Cable](m.s.Library, d.Part)
 	from := d.From.String() + " ground"
 	if d.From.Kind != scheme.PortRef {
 		from = d.From.Element + "@end −"
 	}
-	step := Step{Between: [2]string{from, d.To.Element + "@start −"}, State: stateDead + ", feeds of " + d.To.Element + " off", About: []string{id}}
+	step := Step{Between: [2]string{from, d.To.Element + "@start −"}, State: stateBare, About: []string{id}}
 	if d.Ground == scheme.OpenGround {
 		step.Do, step.Expect = id+": ground core not joined, as drawn", "open"
 		step.Reading, step.Rests = atLeast(apartOhms), restsShort

@@ -42,6 +42,9 @@ func (m *maker) fullest() (lit, bool) {
 	return m.lit[len(m.lit)-1], true
 }
 
+// likes is how to find what a wide band hides.
+const likes = "Tapes differ widely from maker to maker, and little along one reel: ways of which the same is expected read alike. One that is off its likes by more than a tenth hides something, though it is within its band (common practice, no source)."
+
 // states is one stage for each lighting state.
 func (m *maker) states() (stages []Stage, err error) {
 	if len(m.lit) == 0 {
@@ -59,7 +62,7 @@ func (m *maker) states() (stages []Stage, err error) {
 			Name:  "Lit: " + l.name,
 			Why:   "States follow each other in rising load: what is wrong shows while little flows.",
 			Stop:  "Do not go on while a supply, way or voltage is outside its band, while anything smells or is too hot to hold, or while lights flicker.",
-			Notes: []string{"Let each state stand for a minute before the first reading: copper and pixels warm up. A clamp shows the mean, which is what is expected."},
+			Notes: []string{"Let each state stand for a minute before the first reading: copper and pixels warm up. A clamp shows the mean, which is what is expected.", likes},
 		}
 		state := "lit, " + l.name
 		if i == 0 {

@@ -69,7 +69,7 @@ const (
 
 // columns divides the width of the field: what is said to do has what the others leave.
 func (b *book) columns() {
-	b.wide = [7]float64{9, 0, 28, 48, 21, 6, 8}
+	b.wide = [7]float64{10.5, 0, 28, 48, 21, 6, 8}
 	rest := b.field.Width()
 	for _, w := range b.wide {
 		rest -= w
@@ -107,19 +107,30 @@ type line struct {
 
 // lines breaks words into lines.
 func lines(like draw.Text, words string, width float64) (list []line) {
-	for _, w := range layout.Wrap(like, breakable(set(words)), width) {
+	for _, w := range layout.Wrap(like, breakable(like, set(words), width), width) {
 		list = append(list, line{like, w})
 	}
 	return list
 }
 
-// breakable lets long names of parts break after a slash.
-func breakable(words string) string {
-	fields := strings.Split(words, " ")
+// breakable lets words that are wider than their cell, such as names of parts, break after any sign in them, or anywhere.
+func breakable(like draw.Text, words string, width float64) string {
+	fields := strings.Fields(words)
 	for i, f := range fields {
-		if len(f) > 24 && strings.Contains(f, "/") {
-			fields[i] = strings.ReplaceAll(f, "/", "/ ")
+		var pieces []string
+		for layout.Wide(like, f) > width {
+			letters, at := []rune(f), 0
+			for n := 1; n < len(letters) && layout.Wide(like, string(letters[:n])) <= width; n++ {
+				if strings.ContainsRune("/-.,;", letters[n-1]) || at < n-12 {
+					at = n
+				}
+			}
+			if at == 0 {
+				break
+			}
+			pieces, f = append(pieces, string(letters[:at])), string(letters[at:])
 		}
+		fields[i] = strings.Join(append(pieces, f), " ")
 	}
 	return strings.Join(fields, " ")
 }

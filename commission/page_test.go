@@ -67,7 +67,7 @@ func TestEveryStepIsOnPaperOnce(t *testing.T) {
 // Names that are long, and cells taller than a page, are broken over lines and pages.
 func TestLongWords(t *testing.T) {
 	long := strings.Repeat("west handrail of the second bridge ", 40)
-	p := commission.Procedure{Stages: []commission.Stage{{Name: long, Why: long, Stop: long, Steps: []commission.Step{{Do: long, State: "dark", Expect: long, Between: [2]string{long, long}}}}}}
+	p := commission.Procedure{Stages: []commission.Stage{{Name: long, Why: long, Stop: long, Steps: []commission.Step{{Do: long, State: "dark", Expect: long, Between: [2]string{long, strings.Repeat("connector/pluggable-5.08mm-", 5) + strings.Repeat("x", 60)}}}}}}
 	looks(t, "long", p)
 }
 
