@@ -85,7 +85,11 @@ func (m *maker) isolate() Stage {
 		step := Step{State: "in use", About: []string{c.Of}, Between: poles(c.Of), Reading: nothing(), Rests: restsDead}
 		var do []string
 		if len(c.Fuses) > 0 {
-			do = append(do, "take out the fuses "+study.Listed(fuseNames(c.Fuses)))
+			noun := "take out the fuse "
+			if len(c.Fuses) > 1 {
+				noun = "take out the fuses "
+			}
+			do = append(do, noun+study.Listed(fuseNames(c.Fuses)))
 		}
 		if len(c.Supplies) > 0 {
 			do = append(do, "switch off "+study.Listed(c.Supplies)+", for no fuse lies between")

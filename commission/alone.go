@@ -213,6 +213,9 @@ func (m *maker) closing(c *charged, was *charged) (steps []Step) {
 		return append(steps, first)
 	case c.faint() && slices.ContainsFunc(c.ends, func(at string) bool { return strings.HasSuffix(at, ".in") }):
 		first.Expect, first.Rests = "what boards on it draw themselves, which is not in the sums: note it", ""
+	case c.faint():
+		first.Between[0] += ", mA range"
+		first.Expect, first.Reading = "what lies behind it is still off", finely.shown(Amps, 0, 0, c.amps.high)
 	case c.amps.high > through.ranges[0].upTo:
 		first.Do = study.Capital(c.b.words()) + ": put it in, more than a meter bears: by clamp"
 		first.Between, first.Rests = [2]string{"clamp on its positive"}, "what dark pixels draw at both ends of its spread; the clamp"

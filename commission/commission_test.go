@@ -208,6 +208,18 @@ func TestABadJointInSharedFeeds(t *testing.T) {
 	}
 }
 
+// A holder may be 45 K hotter than the air, and no hotter than the PVC that lies against it: 35 °C and 45 K are more than its 70 °C.
+func TestNothingIsLetBeHotterThanItsInsulation(t *testing.T) {
+	p := example(t, "footbridge").p
+	if r := step(t, p, "Fuse and holder of W1", "30 min").Reading; r.High != 70 {
+		t.Errorf("%+v", r)
+	}
+	cool := strings.Replace(byHand, "site: {", "site: {ambient: 20 °C, ", 1)
+	if r := step(t, of(t, read(t, cool)), "Fuse and holder of A1.1", "30 min").Reading; r.High != 65 {
+		t.Errorf("%+v", r)
+	}
+}
+
 // In every cable of these a bad joint would be seen somewhere.
 func TestBadJointsAreSeenSomewhere(t *testing.T) {
 	for _, name := range []string{"footbridge", "footbridge-two-feeds", "cafe-canopy"} {

@@ -78,8 +78,14 @@ func short(text string) string {
 	return number + " " + name
 }
 
-// text is a value of the reading, to three figures.
+// least is less than any of these meters shows, in volts, amperes and ohms.
+const least = 1e-6
+
+// text is a value of the reading, to three figures; what no meter shows is none.
 func (r Reading) text(v float64) string {
+	if math.Abs(v) < least {
+		v = 0
+	}
 	switch r.Kind {
 	case Amps:
 		return unit.Ampere(v).String()

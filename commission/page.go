@@ -2,6 +2,7 @@ package commission
 
 import (
 	"fmt"
+	"math"
 	"regexp"
 	"strings"
 
@@ -96,8 +97,13 @@ var (
 // units are the names before which a number stands with a thin space and no break.
 var units = regexp.MustCompile(`(\d) ([µmk]?[VAWFs]\b|[µmkM]?Ω|[kM]?Hz\b|°C|mm²|mm\b|m\b|h\b|min\b|%|Nm\b|K\b|AWG\b)`)
 
+// signs are poles, which stay with the word before them.
+var signs = regexp.MustCompile(`(\pL|\d) ([+−])(\s|[;:,.]|$)`)
+
 // set is a text as it stands on paper.
-func set(text string) string { return units.ReplaceAllString(text, "$1"+layout.Thin+"$2") }
+func set(text string) string {
+	return signs.ReplaceAllString(units.ReplaceAllString(text, "$1"+layout.Thin+"$2"), "$1"+layout.Thin+"$2$3")
+}
 
 // A line is a line of a cell.
 type line struct {
@@ -115,7 +121,7 @@ func lines(like draw.Text, words string, width float64) (list []line) {
 
 // breakable lets words that are wider than their cell, such as names of parts, break after any sign in them, or anywhere.
 func breakable(like draw.Text, words string, width float64) string {
-	fields := strings.Fields(words)
+	fields := strings.Split(words, " ") // and not at thin spaces
 	for i, f := range fields {
 		var pieces []string
 		for layout.Wide(like, f) > width {
@@ -330,7 +336,7 @@ func (b *book) expected(s Step, letter string) (cell []line) {
 	if j := s.Joint; j != nil {
 		shift := s.Reading.text(j.Shift)
 		switch {
-		case j.Shift == 0:
+		case math.Abs(j.Shift) < least:
 			shift = "no shift"
 		case j.Shift > 0:
 			shift = "+" + shift

@@ -3,6 +3,7 @@ package commission_test
 import (
 	"bytes"
 	"math/rand"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -19,6 +20,9 @@ func random(seed int64) string {
 
 var bound = layout.Binding{Scheme: "an installation", File: "an.scheme.yaml", Revision: "A", Date: "2026-03-14", Hash: "0123abcd"}
 
+// spaced is a number before a unit with a space that may break.
+var spaced = regexp.MustCompile(`\d (m?[VAWΩ]|°C|mm²)([ ,;.)]|$)`)
+
 // looks complains of the looks of the pages, on both papers.
 func looks(t testing.TB, name string, p commission.Procedure) {
 	t.Helper()
@@ -32,7 +36,10 @@ func looks(t testing.TB, name string, p commission.Procedure) {
 				t.Errorf("%s, %s, page %d: %s", name, paper.Name, i+1, c)
 			}
 			for _, words := range pagetest.Words(page.Scene) {
-				if strings.Contains(words, "…") || strings.Contains(words, "NaN") || strings.Contains(words, "Inf") || strings.Contains(words, "undefined") {
+				if spaced.MatchString(words) {
+					t.Errorf("%s, %s, page %d: a number and its unit are apart: %q", name, paper.Name, i+1, words)
+				}
+				if strings.Contains(words, "…") || strings.Contains(words, "NaN") || strings.Contains(words, "Inf") || strings.Contains(words, "undefined") || strings.Contains(words, "e−") {
 					t.Errorf("%s, %s, page %d: %q", name, paper.Name, i+1, words)
 				}
 			}

@@ -73,7 +73,18 @@ func upTo(limit unit.Celsius) *Reading {
 	return &Reading{Degrees, math.NaN(), math.Inf(-1), float64(limit)}
 }
 
-const restsRise = "45 K above the air of the site: DIN EN 60998-1 for terminals; holders of fuses likewise (common practice, no source)"
+const restsRise = "45 K above the air of the site: DIN EN 60998-1 for terminals; holders of fuses likewise (common practice, no source); no more than the insulation of the cables there stands"
+
+// bears is what a terminal or holder may have on which some cables land: their insulation lies against it.
+func (m *maker) bears(cables []string) *Reading {
+	limit := m.s.Ambient() + terminalRise
+	for _, id := range cables {
+		if part, ok := parts.Get[parts.Cable](m.s.Library, m.s.Cables[id].Part); ok && part.Insulation.Given {
+			limit = min(limit, part.Insulation.Is)
+		}
+	}
+	return upTo(limit)
+}
 
 // fuseSpots are the fuses in their holders.
 func (m *maker) fuseSpots(l lit) (spots []spot) {
@@ -92,8 +103,12 @@ func (m *maker) fuseSpots(l lit) (spots []spot) {
 			ohms += (part.ResistanceHot.Is - part.Resistance.Is) * unit.Ohm(min(1, amps*amps/float64(part.Rating.Is*part.Rating.Is)))
 		}
 		w := amps * amps * float64(ohms)
+		landed := m.n.Landings(b.name)
+		if !b.way {
+			landed = []string{b.name}
+		}
 		spots = append(spots, spot{
-			do: "Fuse and holder of " + b.name, at: b.name + " holder", watts: w, read: upTo(m.s.Ambient() + terminalRise), says: fmt.Sprintf("%v at %v", unit.Watt(w), unit.Ampere(amps)), rests: restsRise, about: b.name,
+			do: "Fuse and holder of " + b.name, at: b.name + " holder", watts: w, read: m.bears(landed), says: fmt.Sprintf("%v at %v", unit.Watt(w), unit.Ampere(amps)), rests: restsRise, about: b.name,
 		})
 	}
 	return spots
@@ -102,13 +117,13 @@ func (m *maker) fuseSpots(l lit) (spots []spot) {
 // contactSpots are connectors and junctions.
 func (m *maker) contactSpots(l lit) (spots []spot) {
 	r := m.st.Result(l.in)
-	add := func(what, about string, amps float64, v parts.Value[unit.Ohm]) {
+	add := func(what, about string, amps float64, v parts.Value[unit.Ohm], cables []string) {
 		if amps < leastLoad {
 			return
 		}
 		w := amps * amps * float64(v.Is)
 		spots = append(spots, spot{
-			do: "Terminal " + what, at: what, watts: w, read: upTo(m.s.Ambient() + terminalRise), says: fmt.Sprintf("%v a pole at %v", unit.Watt(w), unit.Ampere(amps)), rests: restsRise, about: about,
+			do: "Terminal " + what, at: what, watts: w, read: m.bears(cables), says: fmt.Sprintf("%v a pole at %v", unit.Watt(w), unit.Ampere(amps)), rests: restsRise, about: about,
 		})
 	}
 	for _, id := range scheme.IDs(m.s.Cables) {
@@ -119,13 +134,13 @@ func (m *maker) contactSpots(l lit) (spots []spot) {
 			ref  scheme.Ref
 		}{{c.Ends.From, c.From}, {c.Ends.To, c.To}} {
 			if p, ok := parts.Get[parts.Connector](m.s.Library, end.part); ok {
-				add(id+" at "+end.ref.String(), id, amps, p.Resistance)
+				add(id+" at "+end.ref.String(), id, amps, p.Resistance, []string{id})
 			}
 		}
 	}
 	for _, id := range scheme.IDs(m.s.Junctions) {
 		if p, ok := parts.Get[parts.Junction](m.s.Library, m.s.Junctions[id].Part); ok {
-			add(id, id, float64(m.n.FullCurrent(r, id)), p.Resistance)
+			add(id, id, float64(m.n.FullCurrent(r, id)), p.Resistance, m.n.Landings(id))
 		}
 	}
 	return spots
