@@ -114,7 +114,7 @@ func (m *maker) isolate() Stage {
 		step.Do = m.labelled(c.Of) + ": " + strings.Join(do, "; ")
 		g.Steps = append(g.Steps, step)
 	}
-	for _, b := range m.breaks {
+	for _, b := range m.gaps {
 		if back := m.st.BackFed(b.out); b.fuse != "" && len(back.Fuses)+len(back.Bare) > 0 {
 			g.Steps = append(g.Steps, Step{
 				Do: fmt.Sprintf("Behind the fuse of %s copper stays live by %s", b.name, study.Listed(append(fuseNames(back.Fuses), back.Bare...))), State: "in use, its fuse out", About: []string{b.name},
@@ -126,7 +126,7 @@ func (m *maker) isolate() Stage {
 
 // backInto are the ways of a board that something else feeds from beyond.
 func (m *maker) backInto(board string) (ways []string) {
-	for _, b := range m.breaks {
+	for _, b := range m.gaps {
 		if back := m.st.BackFed(b.out); b.way && strings.HasPrefix(b.name, board+".") && len(back.Fuses)+len(back.Bare) > 0 {
 			ways = append(ways, b.name)
 		}

@@ -65,9 +65,9 @@ func (m *maker) supplyAlone(id, state string) Step {
 	return step
 }
 
-// A charged is what is measured once one break is closed.
+// A charged is what is measured once one gap is closed.
 type charged struct {
-	b      brk
+	b      gap
 	c      network.Case
 	ends   []string // where the copper behind it ends
 	found  bool
@@ -84,6 +84,7 @@ func (m *maker) oneByOne() ([]Stage, error) {
 		Stop: "Do not go on while a current is outside its band, or anything is live that should be dead: take the fuse out again first.",
 		Notes: []string{
 			"Data unplugged, controllers off. Each step begins with all fuses out but those that it names. Put the meter across the empty holder first, in its 10 A range even where the sheet says mA, for what charges the tape is more than that range bears; then the fuse in its place; when the step is done take the fuse out again.",
+			"A meter on its ampere sockets is a short across whatever else it touches: move its lead back before the next volts.",
 			"A current of nearly none where some is expected is a tape that is not joined; far more is a short or a piece that hangs on behind.",
 		},
 	}
@@ -109,11 +110,12 @@ func (m *maker) oneByOne() ([]Stage, error) {
 	return []Stage{g}, nil
 }
 
-// charge solves each break closed alone, in the scheme and in its corners.
+// charge solves each gap closed alone, in the scheme and in its corners.
 func (m *maker) charge() ([]*charged, error) {
 	var list []*charged
-	for _, b := range m.breaks {
-		c := &charged{b: b, c: m.aloneIn(b), volts: map[string]bound{}, found: b.fed, probes: m.places()}
+	places := m.places()
+	for _, b := range m.gaps {
+		c := &charged{b: b, c: m.aloneIn(b), volts: map[string]bound{}, found: b.fed, probes: places}
 		c.ends = slices.DeleteFunc(slices.SortedFunc(maps.Keys(m.n.FarEnds(b.name)), natural), func(at string) bool { return at == b.name })
 		c.amps = bound{is: math.NaN(), low: math.Inf(1), high: math.Inf(-1), ok: true}
 		list = append(list, c)
@@ -187,7 +189,7 @@ const slightAmps = 0.3
 // faint reports whether nothing to speak of flows.
 func (c *charged) faint() bool { return c.amps.high < faintAmps }
 
-// closing is the steps of one break. was is what was live before it.
+// closing is the steps of one gap. was is what was live before it.
 func (m *maker) closing(c *charged, was *charged) (steps []Step) {
 	state := "dark; in: " + c.b.name
 	for i := len(c.b.closed) - 1; i >= 0; i-- {
@@ -234,7 +236,7 @@ func (m *maker) closing(c *charged, was *charged) (steps []Step) {
 	return append(steps, m.stillDead(c, was, state)...)
 }
 
-// chargedEnd is the volts where the copper behind a break ends.
+// chargedEnd is the volts where the copper behind a gap ends.
 func (m *maker) chargedEnd(c *charged, at, state string) Step {
 	b := c.volts[at]
 	step := Step{Do: "Volts at " + at, Between: poles(at), State: state, About: []string{c.b.name}, Rests: restsVolts, Reading: b.read(Volts, direct)}

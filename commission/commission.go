@@ -60,21 +60,23 @@ const badJoint unit.Ohm = 0.05
 
 // A maker gathers what the stages are made of.
 type maker struct {
-	ctx     context.Context
-	st      *study.Study
-	s       *scheme.Scheme
-	n       *network.Network
-	base    *study.Study            // the same, faults not followed, for what is changed a little
-	corners []*study.Study          // of the same scheme, see corner.go
-	bad     map[string]*study.Study // with a bad joint in a cable
-	breaks  []brk
-	lit     []lit // the states, the dimmest first
+	ctx      context.Context
+	st       *study.Study
+	s        *scheme.Scheme
+	n        *network.Network
+	base     *study.Study            // the same, faults not followed, for what is changed a little
+	corners  []*study.Study          // of the same scheme, see corner.go
+	bad      map[string]*study.Study // with a bad joint in a cable
+	gaps     []gap
+	landings map[string][]string // stations of runs, see findLandings
+	lit      []lit               // the states, the dimmest first
 }
 
 // Of is the procedure of a study. The error is ours or the context's.
 func Of(ctx context.Context, st *study.Study) (Procedure, error) {
 	m := &maker{ctx: ctx, st: st, s: st.Scheme, n: st.Network, bad: map[string]*study.Study{}}
-	m.findBreaks()
+	m.findGaps()
+	m.findLandings()
 	m.orderStates()
 	if err := m.turnCorners(); err != nil {
 		return Procedure{}, fmt.Errorf("commission: %w", err)

@@ -425,6 +425,30 @@ func TestOddSchemesGetHonestWords(t *testing.T) {
 	}
 }
 
+// Of very many feeds bad joints are looked for by milliohms alone, and the sheet says so.
+func TestVeryManyFeeds(t *testing.T) {
+	var runs, cables strings.Builder
+	for k := range 151 {
+		fmt.Fprintf(&runs, "  E%d: {tape: tape/own, pixels: 30}\n", k+1)
+		fmt.Fprintf(&cables, "  W%d: {part: cable/flex-2x2.5, length: 2 m, from: T1, to: E%d@start, fuse: fuse/own}\n", k+1, k+1)
+	}
+	text := byHand[:strings.Index(byHand, "boards:")] + "runs:\n" + runs.String() + "cables:\n" + cables.String() + byHand[strings.Index(byHand, "states:"):]
+	text = strings.Replace(text, "supply/5v-200w", "supply/5v-300w", 1)
+	p := of(t, read(t, text))
+	ordered(t, "many", p)
+	landing, core := step(t, p, "Volts where W151 lands", "lit, full"), step(t, p, "W151, + core", "lit, full")
+	if landing.Joint != nil || core.Joint == nil || core.Joint.Seen != commission.Seen {
+		t.Errorf("%+v, %+v", landing.Joint, core.Joint)
+	}
+	said := false
+	for _, g := range p.Stages {
+		said = said || slices.ContainsFunc(g.Notes, func(note string) bool { return strings.Contains(note, "more than 150 cables") })
+	}
+	if !said {
+		t.Error("nobody says that joints are not followed")
+	}
+}
+
 // Schemes of random shape: nothing panics, bands are in order, pages look well.
 func TestRandomSchemes(t *testing.T) {
 	for seed := range int64(4) {

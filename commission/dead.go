@@ -90,10 +90,10 @@ func (m *maker) dead() Stage {
 	return g
 }
 
-// emptied is that every break is open.
+// emptied is that every gap is open.
 func (m *maker) emptied() (steps []Step) {
 	var fuses, other, about []string
-	for _, b := range m.breaks {
+	for _, b := range m.gaps {
 		about = append(about, b.name)
 		if b.fuse != "" {
 			fuses = append(fuses, b.name)

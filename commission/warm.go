@@ -89,7 +89,7 @@ func (m *maker) bears(cables []string) *Reading {
 // fuseSpots are the fuses in their holders.
 func (m *maker) fuseSpots(l lit) (spots []spot) {
 	r := m.st.Result(l.in)
-	for _, b := range m.breaks {
+	for _, b := range m.gaps {
 		part, ok := parts.Get[parts.Fuse](m.s.Library, b.fuse)
 		amps := float64(r.Cables[b.name].Plus.RMS)
 		if b.way {

@@ -11,9 +11,9 @@ import (
 	"farend/scheme"
 )
 
-// A brk is a place at which people open the positive by hand: a fuse, a way without one by its plug, the positive of a cable that leaves a supply
+// A gap is a place at which people open the positive by hand: a fuse, a way without one by its plug, the positive of a cable that leaves a supply
 // without a fuse.
-type brk struct {
+type gap struct {
 	out    string // among the network's Outages
 	name   string // of the way or cable
 	fuse   string // the part of the fuse; "choose" where it is to be chosen, "" where there is none
@@ -22,8 +22,8 @@ type brk struct {
 	fed    bool     // a supply reaches it at all
 }
 
-// words is the break as people say it.
-func (b brk) words() string {
+// words is the gap as people say it.
+func (b gap) words() string {
 	switch {
 	case b.fuse != "":
 		return "fuse of " + b.name
@@ -33,13 +33,13 @@ func (b brk) words() string {
 	return "positive of " + b.name
 }
 
-// findBreaks lists the breaks, those nearest to a supply first.
-func (m *maker) findBreaks() {
+// findGaps lists the gaps, those nearest to a supply first.
+func (m *maker) findGaps() {
 	known := m.n.Outages()
-	add := func(b brk, outs ...string) {
+	add := func(b gap, outs ...string) {
 		for _, b.out = range outs {
 			if slices.Contains(known, b.out) {
-				m.breaks = append(m.breaks, b)
+				m.gaps = append(m.gaps, b)
 				return
 			}
 		}
@@ -47,25 +47,25 @@ func (m *maker) findBreaks() {
 	for _, way := range m.n.Ways() {
 		fuse := m.s.Fuses[way]
 		if len(m.n.Landings(way)) > 0 {
-			add(brk{name: way, fuse: fuse, way: true}, way+".fuse", way+".plus")
+			add(gap{name: way, fuse: fuse, way: true}, way+".fuse", way+".plus")
 		}
 	}
 	for _, id := range scheme.IDs(m.s.Cables) {
 		c := m.s.Cables[id]
 		if c.Fuse != "" || c.Pole.Has(scheme.Plus) && (c.From.Kind == scheme.SupplyRef || c.To.Kind == scheme.SupplyRef) {
-			add(brk{name: id, fuse: c.Fuse}, id+".fuse", id+".plus")
+			add(gap{name: id, fuse: c.Fuse}, id+".fuse", id+".plus")
 		}
 	}
 	all := m.unplugged()
-	for _, b := range m.breaks {
+	for _, b := range m.gaps {
 		all = append(all, b.out)
 	}
-	for i := range m.breaks {
-		b := &m.breaks[i]
+	for i := range m.gaps {
+		b := &m.gaps[i]
 		b.closed, b.fed = m.n.Upstream(b.out, all)
 		b.fed = b.fed && !slices.ContainsFunc(b.closed, func(out string) bool { return slices.Contains(m.unplugged(), out) })
 	}
-	slices.SortStableFunc(m.breaks, func(a, b brk) int {
+	slices.SortStableFunc(m.gaps, func(a, b gap) int {
 		return cmp.Or(cmp.Compare(len(a.closed), len(b.closed)), finding.Natural(a.name, b.name))
 	})
 }
@@ -76,10 +76,10 @@ func (m *maker) dark() network.Case {
 	return c
 }
 
-// alone is the dark case in which a break is closed, with what must be closed before it, and no other.
-func (m *maker) aloneIn(b brk) network.Case {
+// aloneIn is the dark case in which a gap is closed, with what must be closed before it, and no other.
+func (m *maker) aloneIn(b gap) network.Case {
 	open := m.unplugged()
-	for _, other := range m.breaks {
+	for _, other := range m.gaps {
 		if other.out != b.out && !slices.Contains(b.closed, other.out) {
 			open = append(open, other.out)
 		}
@@ -101,13 +101,13 @@ func (m *maker) unplugged() (outs []string) {
 	return outs
 }
 
-// named is the break of an outage.
-func (m *maker) named(out string) (brk, bool) {
-	i := slices.IndexFunc(m.breaks, func(b brk) bool { return b.out == out })
+// named is the gap of an outage.
+func (m *maker) named(out string) (gap, bool) {
+	i := slices.IndexFunc(m.gaps, func(b gap) bool { return b.out == out })
 	if i < 0 {
-		return brk{}, false
+		return gap{}, false
 	}
-	return m.breaks[i], true
+	return m.gaps[i], true
 }
 
 // fuseWords is a fuse by its part: "fuse/blade-3A (violet)".
@@ -125,22 +125,27 @@ func (m *maker) fuseWords(name string) string {
 	return name + ", " + short(part.Rating.Is.String())
 }
 
-// landed are, in order, the stations of a run on which cables land.
-func (m *maker) landed(run string) (stations []string) {
+// findLandings notes, in order, the stations of each run on which cables land.
+func (m *maker) findLandings() {
+	m.landings = map[string][]string{}
 	for _, id := range scheme.IDs(m.s.Cables) {
 		c := m.s.Cables[id]
 		for _, ref := range []scheme.Ref{c.From, c.To} {
-			if ref.Kind == scheme.StationRef && ref.Element == run && !slices.Contains(stations, ref.String()) {
-				stations = append(stations, ref.String())
+			if ref.Kind == scheme.StationRef && !slices.Contains(m.landings[ref.Element], ref.String()) {
+				m.landings[ref.Element] = append(m.landings[ref.Element], ref.String())
 			}
 		}
 	}
-	m.alongRun(stations)
-	return stations
+	for _, stations := range m.landings {
+		alongRun(stations)
+	}
 }
 
+// landed are the stations of a run on which cables land.
+func (m *maker) landed(run string) []string { return slices.Clone(m.landings[run]) }
+
 // alongRun sorts stations of one run from data-in to data-out.
-func (m *maker) alongRun(stations []string) {
+func alongRun(stations []string) {
 	rank := func(name string) int {
 		switch _, mark, _ := strings.Cut(name, "@"); mark {
 		case "start":
@@ -162,7 +167,7 @@ func (m *maker) measurable(run string) []string {
 			stations = append(stations, end)
 		}
 	}
-	m.alongRun(stations)
+	alongRun(stations)
 	return stations
 }
 
