@@ -130,10 +130,14 @@ const (
 	Copper         // the one accent
 	Blueprint      // data and signal paths
 	Night          // the ground of a view by night
+	Danger         // fills the boxes of what can hurt
+	Failing        // fills those of what will not do
+	Narrow         // outlines those of what only just does
 )
 
 // tones are the colours of the tones on paper. Shade lies between Paper and Rule.
-var tones = map[Tone]string{Paper: "#FBFAF6", Shade: "#F0EEE7", Rule: "#D9D6CC", Graphite: "#66707A", Ink: "#1B2530", Copper: "#A4572A", Blueprint: "#1F5C8B", Night: "#14181D"}
+var tones = map[Tone]string{Paper: "#FBFAF6", Shade: "#F0EEE7", Rule: "#D9D6CC", Graphite: "#66707A", Ink: "#1B2530", Copper: "#A4572A", Blueprint: "#1F5C8B", Night: "#14181D",
+	Danger: "#9E1B32", Failing: "#B4530A", Narrow: "#8A6D00"}
 
 // Exact is the tone of light of a colour, in sRGB.
 func Exact(r, g, b uint8) Tone { return exact | Tone(r)<<16 | Tone(g)<<8 | Tone(b) }
