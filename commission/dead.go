@@ -102,10 +102,10 @@ func (m *maker) emptied() (steps []Step) {
 		}
 	}
 	if fuses != nil {
-		steps = append(steps, Step{Do: "Every fuse out: " + study.Listed(fuses), State: stateDead, About: about})
+		steps = append(steps, Step{Do: "Every fuse out: " + study.Listed(fuses), State: stateBare, About: about})
 	}
 	if other != nil {
-		steps = append(steps, Step{Do: "No fuse there, so off its terminal and insulated: " + study.Listed(other), State: stateDead, About: about})
+		steps = append(steps, Step{Do: "No fuse there, so off its terminal and insulated: " + study.Listed(other), State: stateBare, About: about})
 	}
 	return steps
 }

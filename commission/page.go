@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strings"
 
 	"farend/draw"
@@ -17,31 +18,23 @@ func Pages(p Procedure, paper layout.Paper, section func(unit.SquareMetre) strin
 	if section == nil {
 		section = func(v unit.SquareMetre) string { return layout.Nominal(v) }
 	}
-	b := &book{paper: paper, field: paper.Field(), section: section}
-	b.columns()
+	f := &form{width: paper.Field().Width(), section: section}
+	f.columns()
+	var flow layout.Flow
 	for i, g := range p.Stages {
-		b.stage(i, g)
+		flow.Add(stageHead(i, g)...)
+		flow.Add(table{f, i, g})
 	}
-	b.signatures()
-	return b.leaves(p)
+	for _, who := range []string{"Licensed electrician, for the mains side", "Measured by"} {
+		flow.Add(signature(who))
+	}
+	return p.bound(paper, &flow)
 }
 
-// A strip is a piece of a page through which none ends.
-type strip struct {
-	height float64
-	keep   bool    // it stands on the page of the next
-	again  []strip // what is repeated over it where a page begins
-	stage  int     // that it belongs to
-	first  string  // the name of the stage that it begins, else ""
-	draw   func(*draw.Layer, draw.Point)
-}
-
-// A book gathers strips.
-type book struct {
-	paper   layout.Paper
-	field   draw.Box
+// A form is how the tables of steps are laid out.
+type form struct {
+	width   float64
 	section func(unit.SquareMetre) string
-	strips  []strip
 	at      [7]float64 // where columns begin
 	wide    [7]float64 // how wide they are
 }
@@ -69,16 +62,16 @@ const (
 )
 
 // columns divides the width of the field: what is said to do has what the others leave.
-func (b *book) columns() {
-	b.wide = [7]float64{10.5, 0, 28, 48, 21, 6, 8}
-	rest := b.field.Width()
-	for _, w := range b.wide {
+func (f *form) columns() {
+	f.wide = [7]float64{10.5, 0, 28, 48, 21, 6, 8}
+	rest := f.width
+	for _, w := range f.wide {
 		rest -= w
 	}
-	b.wide[colDo] = rest - columnGap*float64(len(b.wide)-1)
+	f.wide[colDo] = rest - columnGap*float64(len(f.wide)-1)
 	x := 0.0
-	for i, w := range b.wide {
-		b.at[i] = x
+	for i, w := range f.wide {
+		f.at[i] = x
 		x += w + columnGap
 	}
 }
@@ -94,15 +87,13 @@ var (
 	headPen = draw.Pen{Tone: draw.Ink, Width: draw.Thin}
 )
 
-// units are the names before which a number stands with a thin space and no break.
-var units = regexp.MustCompile(`(\d) ([µmk]?[VAWFs]\b|[µmkM]?Ω|[kM]?Hz\b|°C|mm²|mm\b|m\b|h\b|min\b|%|Nm\b|K\b|AWG\b)`)
-
 // signs are poles, which stay with the word before them.
 var signs = regexp.MustCompile(`(\pL|\d) ([+−])(\s|[;:,.]|$)`)
 
 // set is a text as it stands on paper.
 func set(text string) string {
-	return signs.ReplaceAllString(units.ReplaceAllString(text, "$1"+layout.Thin+"$2"), "$1"+layout.Thin+"$2$3")
+	text = strings.ReplaceAll(layout.Sentence(text), " Nm", layout.Thin+"Nm")
+	return signs.ReplaceAllString(text, "$1"+layout.Thin+"$2$3")
 }
 
 // A line is a line of a cell.
@@ -113,32 +104,10 @@ type line struct {
 
 // lines breaks words into lines.
 func lines(like draw.Text, words string, width float64) (list []line) {
-	for _, w := range layout.Wrap(like, breakable(like, set(words), width), width) {
+	for _, w := range layout.Lines(like, set(words), width) {
 		list = append(list, line{like, w})
 	}
 	return list
-}
-
-// breakable lets words that are wider than their cell, such as names of parts, break after any sign in them, or anywhere.
-func breakable(like draw.Text, words string, width float64) string {
-	fields := strings.Split(words, " ") // and not at thin spaces
-	for i, f := range fields {
-		var pieces []string
-		for layout.Wide(like, f) > width {
-			letters, at := []rune(f), 0
-			for n := 1; n < len(letters) && layout.Wide(like, string(letters[:n])) <= width; n++ {
-				if strings.ContainsRune("/-.,;", letters[n-1]) || at < n-12 {
-					at = n
-				}
-			}
-			if at == 0 {
-				break
-			}
-			pieces, f = append(pieces, string(letters[:at])), string(letters[at:])
-		}
-		fields[i] = strings.Join(append(pieces, f), " ")
-	}
-	return strings.Join(fields, " ")
 }
 
 // height is that of a cell.
@@ -167,94 +136,110 @@ func chunk(list []line, k int) []line {
 	return list[min(k*mostLines, len(list)):min((k+1)*mostLines, len(list))]
 }
 
-// paragraph adds lines over the whole width.
-func (b *book) paragraph(n int, above float64, list []line) {
-	if len(list) > mostLines {
-		b.paragraph(n, above, chunk(list, 0))
-		b.paragraph(n, 0, list[mostLines:])
-		return
+// stageHead is what stands over the steps of a stage.
+func stageHead(n int, g Stage) (blocks []layout.Block) {
+	add := func(words string, like draw.Text, above float64) {
+		blocks = append(blocks, layout.Para{Words: set(words), Size: like.Size, Face: like.Face, Tone: like.Tone, Above: above, Keep: true})
 	}
-	b.strips = append(b.strips, strip{height: above + height(list), keep: true, stage: n, draw: func(layer *draw.Layer, at draw.Point) {
-		put(layer, draw.Point{X: at.X, Y: at.Y + above}, list)
-	}})
-}
-
-// stage adds one stage.
-func (b *book) stage(n int, g Stage) {
-	width := b.field.Width()
-	begin := len(b.strips)
-	b.paragraph(n, stageGap, lines(heading, fmt.Sprintf("%d  %s", n, g.Name), width))
-	b.strips[begin].first = fmt.Sprintf("%d  %s", n, g.Name)
-	b.paragraph(n, 0.6, lines(plain, g.Why, width))
+	blocks = append(blocks, layout.Para{Words: fmt.Sprintf("%d  %s", n, g.Name), Size: heading.Size, Face: heading.Face, Above: stageGap, Keep: true, Anchor: anchor(n)})
+	add(g.Why, plain, 0.6)
 	if g.Stop != "" {
-		b.paragraph(n, 0.6, lines(strong, "Stop: "+g.Stop, width))
+		add("Stop: "+g.Stop, strong, 0.6)
 	}
 	for _, note := range g.Notes {
-		b.paragraph(n, 0.6, lines(plain, note, width))
+		add(note, plain, 0.6)
 	}
-	letters := map[string]string{}
+	for i, rests := range g.rests() {
+		add(fmt.Sprintf("%c  Rests on: %s.", 'a'+i, rests), small, 0.4)
+	}
+	return blocks
+}
+
+// anchor is the name of the place where a stage begins.
+func anchor(n int) string { return fmt.Sprintf("stage-%d", n) }
+
+// rests lists on what the bands of a stage rest, each once.
+func (g Stage) rests() (list []string) {
 	for _, s := range g.Steps {
-		if s.Rests != "" && letters[s.Rests] == "" {
-			letters[s.Rests] = string(rune('a' + len(letters)))
-			b.paragraph(n, 0.4, lines(small, letters[s.Rests]+"  Rests on: "+s.Rests+".", width))
+		if s.Rests != "" && !slices.Contains(list, s.Rests) {
+			list = append(list, s.Rests)
 		}
 	}
-	head := b.head(n)
-	head.keep = true
-	b.strips = append(b.strips, head)
-	state := ""
-	for i, s := range g.Steps {
-		group := b.group(n, s.State)
+	return list
+}
+
+// A table is the steps of a stage.
+type table struct {
+	*form
+	n int
+	Stage
+}
+
+// Strips are the heads, a line for each state, and the steps; heads and state are repeated on every page.
+func (t table) Strips(_, _ float64) []layout.Strip {
+	head := t.head()
+	strips, state, rests := []layout.Strip{head}, "", t.rests()
+	for i, s := range t.Steps {
+		group := t.group(s.State)
 		if s.State != state {
-			group.again = []strip{head}
-			b.strips = append(b.strips, group)
+			group.Again = []layout.Strip{head}
+			strips = append(strips, group)
 			state = s.State
 		}
-		for _, row := range b.row(n, i+1, s, letters[s.Rests]) {
-			row.again = []strip{head, group}
-			b.strips = append(b.strips, row)
+		letter := ""
+		if s.Rests != "" {
+			letter = string(rune('a' + slices.Index(rests, s.Rests)))
+		}
+		for _, row := range t.row(i+1, s, letter) {
+			row.Again = []layout.Strip{head, group}
+			strips = append(strips, row)
 		}
 	}
+	return strips
 }
 
 // head is the heads of the columns.
-func (b *book) head(n int) strip {
+func (f *form) head() layout.Strip {
 	tall := layout.Pitch(draw.Smallest) + rowPadding
-	return strip{height: tall + 1.2, stage: n, draw: func(layer *draw.Layer, at draw.Point) {
+	return layout.Strip{Height: tall + 1.2, Keep: true, Draw: func(on *layout.Drawn, at draw.Point) {
+		layer := &on.Layer
 		for i, words := range columnHeads {
-			put(layer, draw.Point{X: at.X + b.at[i], Y: at.Y + 1.2}, []line{{small, words}})
+			put(layer, draw.Point{X: at.X + f.at[i], Y: at.Y + 1.2}, []line{{small, words}})
 		}
-		layer.Paths = append(layer.Paths, draw.Line(headPen, draw.Point{X: at.X, Y: at.Y + tall + 1.2}, draw.Point{X: at.X + b.field.Width(), Y: at.Y + tall + 1.2}))
+		layer.Paths = append(layer.Paths, draw.Line(headPen, draw.Point{X: at.X, Y: at.Y + tall + 1.2}, draw.Point{X: at.X + f.width, Y: at.Y + tall + 1.2}))
 	}}
 }
 
 // group is the state in which the rows below it are done.
-func (b *book) group(n int, state string) strip {
-	list := lines(strong, "State: "+state, b.field.Width()-2)
+func (f *form) group(state string) layout.Strip {
+	list := lines(strong, "State: "+state, f.width-2)
+	list = list[:min(len(list), mostLines)]
 	tall := height(list) + 2*rowPadding
-	return strip{height: tall, keep: true, stage: n, draw: func(layer *draw.Layer, at draw.Point) {
-		box := draw.Box{Min: at, Max: draw.Point{X: at.X + b.field.Width(), Y: at.Y + tall}}
+	return layout.Strip{Height: tall, Keep: true, Draw: func(on *layout.Drawn, at draw.Point) {
+		layer := &on.Layer
+		box := draw.Box{Min: at, Max: draw.Point{X: at.X + f.width, Y: at.Y + tall}}
 		layer.Paths = append(layer.Paths, draw.Area(draw.Shade, draw.Pen{}, box.Corners()...))
 		put(layer, draw.Point{X: at.X + 1, Y: at.Y + rowPadding}, list)
 	}}
 }
 
 // row is one step: several strips where it has very many lines.
-func (b *book) row(n, k int, s Step, letter string) (rows []strip) {
+func (t table) row(k int, s Step, letter string) (rows []layout.Strip) {
+	f := t.form
 	do := s.Do
 	if s.Section > 0 {
-		do += " (" + b.section(s.Section) + ")"
+		do += " (" + f.section(s.Section) + ")"
 	}
-	cells := [4][]line{colNumber: {{plain, fmt.Sprintf("%d.%d", n, k)}}, colDo: lines(plain, do, b.doWidth(s))}
+	cells := [4][]line{colNumber: {{plain, fmt.Sprintf("%d.%d", t.n, k)}}, colDo: lines(plain, do, f.doWidth(s))}
 	if s.Stop != "" {
-		cells[colDo] = append(cells[colDo], lines(small, "Stop: "+s.Stop, b.doWidth(s))...)
+		cells[colDo] = append(cells[colDo], lines(small, "Stop: "+s.Stop, f.doWidth(s))...)
 	}
 	for _, point := range s.Between {
 		if point != "" {
-			cells[colBetween] = append(cells[colBetween], lines(plain, joined(point), b.wide[colBetween])...)
+			cells[colBetween] = append(cells[colBetween], lines(plain, joined(point), f.wide[colBetween])...)
 		}
 	}
-	cells[colExpected] = b.expected(s, letter)
+	cells[colExpected] = f.expected(s, letter)
 	most := 0
 	for _, c := range cells {
 		most = max(most, len(c))
@@ -264,43 +249,44 @@ func (b *book) row(n, k int, s Step, letter string) (rows []strip) {
 		for i, c := range cells {
 			piece[i] = chunk(c, part)
 		}
-		rows = append(rows, b.rowPiece(n, piece, part == 0, s.Reading != nil || s.Between != [2]string{}))
+		rows = append(rows, f.rowPiece(piece, part == 0, s.Reading != nil || s.Between != [2]string{}))
 	}
 	return rows
 }
 
 // rowPiece is lines of a row, its first with the boxes.
-func (b *book) rowPiece(n int, cells [4][]line, first, measured bool) strip {
+func (f *form) rowPiece(cells [4][]line, first, measured bool) layout.Strip {
 	tall := boxHeight
 	for _, c := range cells {
 		tall = max(tall, height(c))
 	}
 	tall += 2 * rowPadding
-	return strip{height: tall, stage: n, draw: func(layer *draw.Layer, at draw.Point) {
+	return layout.Strip{Height: tall, Draw: func(on *layout.Drawn, at draw.Point) {
+		layer := &on.Layer
 		for i, c := range cells {
-			put(layer, draw.Point{X: at.X + b.at[i], Y: at.Y + rowPadding}, c)
+			put(layer, draw.Point{X: at.X + f.at[i], Y: at.Y + rowPadding}, c)
 		}
 		for i := colMeasured; i <= colBy && first; i++ {
 			if i == colMeasured && !measured {
 				continue
 			}
-			box := draw.Box{Min: draw.Point{X: at.X + b.at[i], Y: at.Y + rowPadding}}
-			box.Max = draw.Point{X: box.Min.X + b.wide[i], Y: box.Min.Y + boxHeight}
+			box := draw.Box{Min: draw.Point{X: at.X + f.at[i], Y: at.Y + rowPadding}}
+			box.Max = draw.Point{X: box.Min.X + f.wide[i], Y: box.Min.Y + boxHeight}
 			layer.Paths = append(layer.Paths, draw.Area(draw.None, boxPen, box.Corners()...))
 		}
-		layer.Paths = append(layer.Paths, draw.Line(rowPen, draw.Point{X: at.X, Y: at.Y + tall}, draw.Point{X: at.X + b.field.Width(), Y: at.Y + tall}))
+		layer.Paths = append(layer.Paths, draw.Line(rowPen, draw.Point{X: at.X, Y: at.Y + tall}, draw.Point{X: at.X + f.width, Y: at.Y + tall}))
 	}}
 }
 
 // doWidth is the width of what is said to do: as far as the boxes where nothing else is said.
-func (b *book) doWidth(s Step) float64 {
+func (f *form) doWidth(s Step) float64 {
 	switch {
 	case s.Between != [2]string{}:
-		return b.wide[colDo]
+		return f.wide[colDo]
 	case s.Reading != nil || s.Expect != "":
-		return b.at[colExpected] - columnGap - b.at[colDo]
+		return f.at[colExpected] - columnGap - f.at[colDo]
 	}
-	return b.at[colDone] - columnGap - b.at[colDo]
+	return f.at[colDone] - columnGap - f.at[colDo]
 }
 
 // joined keeps a pole with its place: "E1@px29 +".
@@ -314,8 +300,8 @@ func joined(point string) string {
 }
 
 // expected is the cell of the value, its band, what a bad joint does, and words.
-func (b *book) expected(s Step, letter string) (cell []line) {
-	width := b.wide[colExpected]
+func (f *form) expected(s Step, letter string) (cell []line) {
+	width := f.wide[colExpected]
 	if s.Reading != nil {
 		if value := s.Reading.Value(); value != "" {
 			cell = append(cell, lines(strong, value, width)...)
@@ -334,7 +320,7 @@ func (b *book) expected(s Step, letter string) (cell []line) {
 		cell = append(cell, lines(like, s.Expect, width)...)
 	}
 	if j := s.Joint; j != nil {
-		shift := s.Reading.text(j.Shift)
+		shift := layout.Unbroken(s.Reading.text(j.Shift))
 		switch {
 		case math.Abs(j.Shift) < least:
 			shift = "no shift"
@@ -346,107 +332,55 @@ func (b *book) expected(s Step, letter string) (cell []line) {
 	return cell
 }
 
-// signatures are the lines to sign on.
-func (b *book) signatures() {
-	for _, who := range []string{"Licensed electrician, for the mains side", "Measured by"} {
-		list := lines(strong, who, b.field.Width())
-		const tall, rule = 17, 11
-		n := 0
-		if len(b.strips) > 0 {
-			n = b.strips[len(b.strips)-1].stage
+// signature is a line to sign on.
+func signature(who string) layout.Block {
+	const tall, rule = 17, 12
+	return layout.Figure{Height: tall, Draw: func(on *layout.Drawn, at draw.Point, width float64) {
+		put(&on.Layer, draw.Point{X: at.X, Y: at.Y + 2.5}, []line{{strong, who}})
+		for _, field := range []struct {
+			words string
+			share float64
+		}{{"name, licence", 0.4}, {"signature", 0.4}, {"date", 0.2}} {
+			long := field.share * width
+			on.Layer.Paths = append(on.Layer.Paths, draw.Line(boxPen, draw.Point{X: at.X, Y: at.Y + rule}, draw.Point{X: at.X + long - 4, Y: at.Y + rule}))
+			put(&on.Layer, draw.Point{X: at.X, Y: at.Y + rule + 0.6}, []line{{small, field.words}})
+			at.X += long
 		}
-		b.strips = append(b.strips, strip{height: tall, stage: n, draw: func(layer *draw.Layer, at draw.Point) {
-			put(layer, draw.Point{X: at.X, Y: at.Y + 2.5}, list)
-			x := at.X
-			for _, field := range []struct {
-				words string
-				share float64
-			}{{"name, licence", 0.4}, {"signature", 0.4}, {"date", 0.2}} {
-				width := field.share * b.field.Width()
-				layer.Paths = append(layer.Paths, draw.Line(boxPen, draw.Point{X: x, Y: at.Y + rule + 1}, draw.Point{X: x + width - 4, Y: at.Y + rule + 1}))
-				put(layer, draw.Point{X: x, Y: at.Y + rule + 1.6}, []line{{small, field.words}})
-				x += width
-			}
-		}})
-	}
+	}}
 }
 
-// leaves lays the strips on pages.
-func (b *book) leaves(p Procedure) []layout.Leaf {
+// bound lays the flow on leaves, each with the stages that stand on it.
+func (p Procedure) bound(paper layout.Paper, flow *layout.Flow) []layout.Leaf {
 	steps := 0
 	for _, g := range p.Stages {
 		steps += len(g.Steps)
 	}
-	pages := paged(b.strips, b.field.Height())
-	leaves := make([]layout.Leaf, len(pages))
-	for i, page := range pages {
-		leaf := layout.Leaf{
-			Name: "commissioning", Outline: "Commissioning", Paper: b.paper,
-			Title:   "What must read what, before and while it is first live?",
-			Verdict: fmt.Sprintf("%d steps in %d stages, in this order", steps, len(p.Stages)),
-			Under:   fmt.Sprintf("part %d of %d", i+1, len(pages)),
-			Notes: "Expected values are those of the design, solved; bands hold its spreads and the errors of the meters, and what they rest on is said with each stage. Extra-low voltage is not expected to shock in dry use; tens of amperes burn all the same. " +
-				"Local codes and licensed electricians come before this sheet; the mains side is theirs.",
-			Desc: "A sheet to fill in: what to measure, between which points, in which state, what to expect.",
-		}
-		if i > 0 {
-			leaf.Name, leaf.Outline = fmt.Sprintf("commissioning-%d", i+1), ""
-		}
-		layer := draw.Layer{Name: "steps"}
-		at := b.field.Min
-		low, high := page[0].stage, page[0].stage
-		for _, s := range page {
-			s.draw(&layer, at)
-			at.Y += s.height
-			low, high = min(low, s.stage), max(high, s.stage)
-			if s.first != "" && leaf.Outline == "" {
-				leaf.Outline, leaf.Level = s.first, 1
-			}
-		}
-		said := fmt.Sprintf("%d", low)
-		if high > low {
-			said = fmt.Sprintf("%d to %d", low, high)
-		}
-		leaf.Cells = []layout.Cell{
-			{Caption: "Stages on this page", Says: said, Share: 40}, {Caption: "Filled in by", Share: 70}, {Caption: "On", Share: 40}, {Caption: "Air, °C", Share: 30},
-		}
-		leaf.Layers = []draw.Layer{layer}
-		leaves[i] = leaf
-	}
-	return leaves
-}
-
-// paged divides strips over pages of a height. One that is to stand with the next goes where that goes.
-func paged(strips []strip, height float64) (pages [][]strip) {
-	var page []strip
-	used := 0.0
-	for i := 0; i < len(strips); {
-		end := i + 1
-		for end < len(strips) && strips[end-1].keep {
-			end++
-		}
-		block, need := strips[i:end], 0.0
-		for _, s := range block {
-			need += s.height
-		}
-		if len(page) > 0 && used+need > height {
-			pages, page, used = append(pages, page), nil, 0
-		}
-		for k, s := range block {
-			if len(page) > 0 && used+s.height > height {
-				pages, page, used = append(pages, page), nil, 0
-			}
-			if len(page) == 0 && (k == 0 || used == 0) {
-				for _, a := range s.again {
-					page, used = append(page, a), used+a.height
+	leaves, at := flow.Leaves(layout.Leaf{
+		Name: "commissioning", Outline: "Commissioning", Paper: paper,
+		Title:   "What must read what, before and while it is first live?",
+		Verdict: fmt.Sprintf("%d steps in %d stages, in this order", steps, len(p.Stages)),
+		Notes: "Expected values are those of the design, solved; bands hold its spreads and the errors of the meters, and what they rest on is said with each stage. Extra-low voltage is not expected to shock in dry use; tens of amperes burn all the same. " +
+			"Local codes and licensed electricians come before this sheet; the mains side is theirs.",
+		Desc: "A sheet to fill in: what to measure, between which points, in which state, what to expect.",
+	})
+	last, next := 0, 0
+	for i := range leaves {
+		first := last
+		for begun := false; next < len(p.Stages) && at[anchor(next)] == leaves[i].Name; next++ {
+			if last = next; i > 0 && !begun {
+				leaves[i].Outline, leaves[i].Level, begun = fmt.Sprintf("%d  %s", next, p.Stages[next].Name), 1, true
+				if top := leaves[i].Layers[0].Texts; len(top) > 0 && top[0].Size == heading.Size { // the page begins with it
+					first = next
 				}
 			}
-			page, used = append(page, s), used+s.height
 		}
-		i = end
+		said := fmt.Sprint(first)
+		if last > first {
+			said = fmt.Sprintf("%d to %d", first, last)
+		}
+		leaves[i].Cells = []layout.Cell{
+			{Caption: "Stages on this page", Says: said, Share: 40}, {Caption: "Filled in by", Share: 70}, {Caption: "On", Share: 40}, {Caption: "Air, °C", Share: 30},
+		}
 	}
-	if len(page) > 0 {
-		pages = append(pages, page)
-	}
-	return pages
+	return leaves
 }
