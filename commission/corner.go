@@ -14,10 +14,14 @@ import (
 // A corner is the installation with every number that varies at one end of its spread. Each is −1, the lower end, or +1. Of voltages the lowest is
 // where sets are low and copper and currents high, the highest in the opposite corner; of currents the highest is where all lets
 // most flow. In a tree, which each piece between cuts is, what is not monotone in these is within microvolts of it; where several feeds share a piece
-// what each carries is taken for itself besides (sharing).
-type corner struct{ set, copper, current float64 }
+// what each carries is taken for itself besides (sharing), and supplies
+// that share copper are set apart, one against all others: what each gives hangs on little else.
+type corner struct {
+	set, copper, current float64
+	own                  string // the supply whose set point alone lies at that end, all others at the opposite; "" where all lie at it
+}
 
-var cornersOf = []corner{{-1, +1, +1}, {+1, -1, -1}, {+1, -1, +1}, {-1, +1, -1}}
+var cornersOf = []corner{{set: -1, copper: +1, current: +1}, {set: +1, copper: -1, current: -1}, {set: +1, copper: -1, current: +1}, {set: -1, copper: +1, current: -1}}
 
 // lengthSpread is how far a cable is from the length in the scheme (common practice, no source).
 const lengthSpread = 0.03
@@ -27,8 +31,8 @@ const trimSpread = 0.005
 
 // What the bands rest on, as the sheet says it.
 const (
-	restsVolts = "set point, rails, copper at the coldest to the hottest air, lengths ±3 % (common practice, no source), contacts, terminals of up to 0.67 mΩ (IEC 60947-7-1), fuses and their holders, what pixels draw, each at both ends of its spread; the volts of the meter"
-	restsAmps  = "what pixels draw at both ends of its spread, with copper and set points likewise; the clamp"
+	restsVolts = "set points (of supplies that share copper each against the others), rails, copper at the coldest to the hottest air, lengths ±3 % (common practice, no source), contacts, terminals of up to 0.67 mΩ (IEC 60947-7-1), fuses and their holders, what pixels draw, each at both ends of its spread; the volts of the meter"
+	restsAmps  = "what pixels draw at both ends of its spread, with copper and set points likewise (of supplies that share copper each against the others); the clamp"
 	restsIdle  = "what dark pixels draw at both ends of its spread, with copper and set points likewise; amperes through the meter"
 	restsLoop  = "resistance of the core at 20 °C, at the coldest to the hottest air; length ±3 %, and 0.3 m less where a fuse holder is in it (common practice, no source); contacts at both ends of their spread, terminals up to 0.67 mΩ (IEC 60947-7-1); 1 A and the volts of the meter"
 	restsRail  = "rail and joints of the tape at both ends of their spread, at the coldest to the hottest air; 1 A and the volts of the meter"
@@ -42,7 +46,13 @@ func (m *maker) turnCorners() (err error) {
 			return err
 		}
 	}
-	for _, c := range cornersOf {
+	corners := slices.Clone(cornersOf)
+	for _, id := range scheme.IDs(m.s.Supplies) {
+		if len(m.n.SuppliesOn(id)) > 1 {
+			corners = append(corners, corner{set: +1, copper: -1, current: +1, own: id}, corner{set: -1, copper: -1, current: -1, own: id})
+		}
+	}
+	for _, c := range corners {
 		st, err := study.New(m.ctx, c.of(m.s), &study.Options{Striking: study.NotNow})
 		if err != nil {
 			return err
@@ -121,6 +131,9 @@ func (c corner) air(s *scheme.Scheme) {
 // trim is by what share the set point of a supply is off: where it can be trimmed, by what is left after stage 3; else by its spread.
 func (c corner) trim(s *scheme.Scheme, id string) float64 {
 	part, ok := parts.Get[parts.Supply](s.Library, s.Supplies[id].Part)
+	if c.own != "" && c.own != id {
+		c.set = -c.set
+	}
 	switch set := float64(s.SetPoint(id)); {
 	case !ok || set <= 0:
 		return 0
