@@ -44,8 +44,8 @@ const deadVolts = 0.5
 
 const restsDead = "capacitors that drain slowly may leave some tenths of a volt; wait a minute: common practice, no source"
 
-// nothing is the reading of what is dead.
-func nothing() *Reading { return &Reading{Kind: Volts, Is: 0, Low: 0, High: deadVolts} }
+// nothing is the reading of what is dead, whichever way round.
+func nothing() *Reading { return &Reading{Kind: Volts, Is: 0, Low: -deadVolts, High: deadVolts} }
 
 func (m *maker) supplyAlone(id, state string) Step {
 	step := Step{Between: poles(id), State: state, About: []string{id}, Do: m.labelled(id) + ": polarity and volts at its terminals", Stop: "a minus sign is a swapped pole: switch off"}
@@ -148,7 +148,7 @@ func (m *maker) charge() ([]*charged, error) {
 
 // take notes what is measured in one solution, of the scheme itself first.
 func (c *charged) take(n *network.Network, s *network.Solution, first bool) {
-	if s == nil || !s.Found() {
+	if s == nil || !s.Found() || len(n.AtLimit(s)) > 0 {
 		c.found = false
 		return
 	}
@@ -347,13 +347,19 @@ func (m *maker) atSupplies(in, state string, amps accuracy) (steps []Step) {
 			continue
 		}
 		v := Step{Do: m.labelled(id) + ": volts at its terminals", Between: poles(id), State: state, About: []string{id}, Rests: restsVolts, Reading: m.bounded(in, supplyVolts(id)).read(Volts, direct)}
-		i := Step{Do: m.labelled(id) + ": amperes, whatever leaves +", Between: [2]string{"clamp on all + of " + id}, State: state, About: []string{id}, Rests: restsAmps, Reading: m.bounded(in, supplyAmps(id)).read(Amps, amps)}
+		i := Step{Do: m.labelled(id) + ": amperes, whatever leaves +", Between: [2]string{"clamp on all + of " + id}, State: state, About: []string{id}, Rests: restsAmps, Reading: m.shared.widen(m, in, id, supplyAmps(id)).read(Amps, amps)}
+		if m.shared.outs[id] {
+			i.Rests = restsShared
+		}
 		if r := m.st.Result(in); r != nil && r.Found() && r.Supplies[id].State != "normal" {
 			i.Expect = "it is at its limit in this state, or off: " + r.Supplies[id].State
 		}
 		for _, s := range []*Step{&v, &i} {
+			if s.Reading == nil && s.Expect == "" {
+				s.Expect = unsolved
+			}
 			if s.Reading == nil {
-				s.Expect, s.Rests = unsolved, ""
+				s.Rests = ""
 			}
 		}
 		if v.Reading != nil {
@@ -396,7 +402,11 @@ func (m *maker) lowest(in, run, state string) (step Step, ok bool, err error) {
 		}
 	}
 	step.Do, step.Between = fmt.Sprintf("%s: lowest volts that a probe reaches", m.labelled(run)), poles(at)
-	step.Reading = m.bounded(in, voltsAt(at)).read(Volts, direct)
+	b := m.bounded(in, voltsAt(at))
+	if step.Reading = b.read(Volts, direct); b.ok && max(math.Abs(b.low), math.Abs(b.high)) <= deadVolts {
+		step.Reading, step.Rests, step.Expect = nothing(), restsDead, "dead there: nothing feeds it"
+		return step, true, nil
+	}
 	if own := r.Runs[run]; own.Fed && float64(own.VoltsLow) < least {
 		step.Expect = fmt.Sprintf("its lowest pixel, %d, has %v", own.LowAt, own.VoltsLow)
 	}

@@ -64,8 +64,9 @@ type maker struct {
 	st       *study.Study
 	s        *scheme.Scheme
 	n        *network.Network
-	base     *study.Study            // the same, faults not followed, for what is changed a little
-	corners  []*study.Study          // of the same scheme, see corner.go
+	base     *study.Study   // the same, faults not followed, for what is changed a little
+	corners  []*study.Study // of the same scheme, see corner.go
+	shared   *sharing
 	bad      map[string]*study.Study // with a bad joint in a cable
 	gaps     []gap
 	landings map[string][]string // stations of runs, see findLandings
@@ -79,6 +80,9 @@ func Of(ctx context.Context, st *study.Study) (Procedure, error) {
 	m.findLandings()
 	m.orderStates()
 	if err := m.turnCorners(); err != nil {
+		return Procedure{}, fmt.Errorf("commission: %w", err)
+	}
+	if err := m.share(); err != nil {
 		return Procedure{}, fmt.Errorf("commission: %w", err)
 	}
 	p := Procedure{Title: m.s.Title}

@@ -312,7 +312,8 @@ func cableAmps(id string) probe {
 	}
 }
 
-// A bound is a solved value, and its lowest and highest in the corners; not ok where a case has no operating point.
+// A bound is a solved value, and its lowest and highest in the corners; not ok where a case has no operating point, or a supply is at its limit in
+// any of them: what it does then may jump, and no corner says how far.
 type bound struct {
 	is, low, high float64
 	ok            bool
@@ -325,7 +326,7 @@ func boundedIn(st *study.Study, corners []*study.Study, c string, p probe) bound
 	b := bound{is: math.NaN(), low: math.Inf(1), high: math.Inf(-1), ok: true}
 	for i, at := range slices.Concat([]*study.Study{st}, corners) {
 		r := at.Result(c)
-		if r == nil || !r.Found() {
+		if r == nil || !r.Found() || len(r.Limited) > 0 {
 			return bound{}
 		}
 		v := p(at.Network, at.Solution(c), r)
@@ -346,5 +347,5 @@ func (b bound) read(kind Kind, a accuracy) *Reading {
 	return a.shown(kind, b.is, b.low, b.high)
 }
 
-// unsolved is said where no operating point was found.
-const unsolved = "not known: no operating point was found"
+// unsolved is said where there is no bound.
+const unsolved = "not known: a supply may be at its limit, or no operating point was found"

@@ -3,6 +3,7 @@ package commission
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 
@@ -53,10 +54,6 @@ func (m *maker) states() (stages []Stage, err error) {
 			Steps: []Step{{Do: "Write the states into the scheme, and make this sheet anew", State: "lit"}},
 		}}, nil
 	}
-	shared, err := m.share()
-	if err != nil {
-		return nil, err
-	}
 	for i, l := range m.lit {
 		g := Stage{
 			Name:  "Lit: " + l.name,
@@ -72,7 +69,7 @@ func (m *maker) states() (stages []Stage, err error) {
 			g.Steps = append(g.Steps, m.ports(state)...)
 		}
 		g.Steps = append(g.Steps, m.atSupplies(l.in, state, clamped)...)
-		g.Steps = append(g.Steps, m.waysLit(l, state, shared)...)
+		g.Steps = append(g.Steps, m.waysLit(l, state)...)
 		lowest, err := m.lowestOfAll(l.in, state)
 		if err != nil {
 			return nil, err
@@ -135,17 +132,17 @@ func (m *maker) eye(l lit, run, state string) Step {
 }
 
 // waysLit is what each way and fused cable carries in a state.
-func (m *maker) waysLit(l lit, state string, shared *sharing) (steps []Step) {
+func (m *maker) waysLit(l lit, state string) (steps []Step) {
 	for _, b := range m.gaps {
 		p := cableAmps(b.name)
 		if b.way {
 			p = wayAmps(b.name)
 		}
 		step := Step{Do: study.Capital(b.words()) + ": what it carries", Between: [2]string{"clamp on + of " + b.name}, State: state, About: []string{b.name}, Rests: restsAmps}
-		if shared.has(b.out) {
+		if m.shared.outs[b.out] {
 			step.Rests = restsShared
 		}
-		step.Reading = shared.widen(m, l.in, b.out, p).read(Amps, clamped)
+		step.Reading = m.shared.widen(m, l.in, b.out, p).read(Amps, clamped)
 		switch {
 		case step.Reading == nil:
 			step.Expect, step.Rests = unsolved, ""
@@ -159,54 +156,107 @@ func (m *maker) waysLit(l lit, state string, shared *sharing) (steps []Step) {
 	return steps
 }
 
-const restsShared = "as other currents; where several feeds share a piece, each of their lengths by itself besides; the clamp"
+const restsShared = "as other currents; where feeds share a piece, or supplies copper, each of their lengths and of their reels by itself besides; the clamp"
 
-// A sharing is how the feeds of pieces that several share divide the load among them: the scheme with each of them a little longer, and a little
-// shorter, than all others.
+// A sharing is how the feeds of pieces that several share divide the load among them, and supplies that share copper: the scheme with each of the
+// cables a little longer, and a little shorter, than all others, and with each of the runs at either end of the spread of its rails, and of what its
+// pixels draw.
 type sharing struct {
-	outs  map[string]bool
+	outs  map[string]bool // gaps, and supplies
 	pairs [][2]*study.Study
 }
 
-func (s *sharing) has(out string) bool { return s.outs[out] }
-
-// share finds the feeds that share a piece, and studies each a little longer and shorter.
-func (m *maker) share() (*sharing, error) {
-	s := &sharing{outs: map[string]bool{}}
-	cables := map[string]bool{}
-	for _, b := range m.gaps {
-		if !b.fed || b.fuse == "" && !b.way {
-			continue
+// share finds what shares, and studies each part of it by itself.
+func (m *maker) share() error {
+	m.shared = &sharing{outs: map[string]bool{}}
+	cables, runs := m.sharers()
+	for _, id := range scheme.IDs(cables) {
+		err := m.shared.add(func(side float64) (*study.Study, error) {
+			return m.lengthened(id, func(length float64) float64 { return length * (1 + side*lengthSpread) })
+		})
+		if err != nil {
+			return err
 		}
-		place := b.name
-		if back := m.st.BackFed(b.out); b.way && b.fuse == "" {
-			back = m.n.Fed(place)
-			if len(back.Fuses)+len(back.Bare) < 2 {
-				continue
+	}
+	for _, id := range scheme.IDs(runs) {
+		for _, c := range []corner{{copper: 1}, {current: 1}} {
+			err := m.shared.add(func(side float64) (*study.Study, error) {
+				return m.reeled(id, corner{copper: side * c.copper, current: side * c.current})
+			})
+			if err != nil {
+				return err
 			}
-		} else if len(back.Fuses)+len(back.Bare) == 0 {
+		}
+	}
+	return nil
+}
+
+func (s *sharing) add(of func(side float64) (*study.Study, error)) (err error) {
+	var pair [2]*study.Study
+	for i, side := range []float64{1, -1} {
+		if pair[i], err = of(side); err != nil {
+			return err
+		}
+	}
+	s.pairs = append(s.pairs, pair)
+	return nil
+}
+
+// sharers notes the gaps and supplies that share, and finds the cables and runs on which it hangs how they do.
+func (m *maker) sharers() (cables, runs map[string]bool) {
+	cables, runs = map[string]bool{}, map[string]bool{}
+	for _, g := range m.gaps {
+		fed := m.st.BackFed(g.out)
+		own := 0
+		if g.way && g.fuse == "" {
+			fed, own = m.n.Fed(g.name), 1
+		}
+		if !g.fed || g.fuse == "" && !g.way || len(fed.Fuses)+len(fed.Bare) <= own {
 			continue
 		}
-		s.outs[b.out] = true
-		if !b.way {
-			cables[b.name] = true
-		}
-		for _, id := range m.n.Landings(b.name) {
+		m.shared.outs[g.out] = true
+		cables[g.name] = !g.way
+		for _, id := range m.n.Landings(g.name) {
 			cables[id] = true
 		}
-	}
-	for _, id := range scheme.IDs(cables) {
-		var pair [2]*study.Study
-		for i, by := range []float64{1 + lengthSpread, 1 - lengthSpread} {
-			st, err := m.lengthened(id, func(length float64) float64 { return length * by })
-			if err != nil {
-				return nil, err
-			}
-			pair[i] = st
+		for at := range m.n.FarEnds(g.name) {
+			runs[runOf(at)] = true
 		}
-		s.pairs = append(s.pairs, pair)
 	}
-	return s, nil
+	for _, id := range scheme.IDs(m.s.Supplies) {
+		if len(m.n.SuppliesOn(id)) < 2 {
+			continue
+		}
+		m.shared.outs[id] = true
+		for _, cable := range m.n.Landings(id) {
+			cables[cable] = true
+		}
+		for run := range m.s.Runs {
+			runs[run] = runs[run] || slices.Contains(m.n.SuppliesOf(run), id)
+		}
+	}
+	no := func(_ string, is bool) bool { return !is }
+	maps.DeleteFunc(cables, no)
+	maps.DeleteFunc(runs, no)
+	delete(runs, "")
+	return cables, runs
+}
+
+// reeled is a study of the scheme with a run cut from a reel of its own.
+func (m *maker) reeled(run string, c corner) (*study.Study, error) {
+	const name = "tape/one-reel"
+	other := *m.base.Scheme
+	tape := other.Tape(run)
+	if tape == nil {
+		return m.base, nil
+	}
+	other.Library = other.Library.With(parts.Set{name: c.tape(*tape)})
+	other.Runs = maps.Clone(other.Runs)
+	r := other.Runs[run]
+	r.Tape = name
+	other.Runs[run] = r
+	st, _, err := m.base.Revise(m.ctx, &other)
+	return st, err
 }
 
 // lengthened is a study of the scheme with a cable of another length.
@@ -239,7 +289,7 @@ func (s *sharing) widen(m *maker, in, out string, p probe) bound {
 		low, high := 0.0, 0.0
 		for _, st := range pair {
 			r := st.Result(in)
-			if r == nil || !r.Found() {
+			if r == nil || !r.Found() || len(r.Limited) > 0 {
 				return bound{}
 			}
 			shift := p(st.Network, st.Solution(in), r) - b.is
@@ -418,6 +468,9 @@ func (m *maker) fullDrive() ([]Stage, error) {
 	}
 	other := &maker{ctx: m.ctx, st: nominal, base: nominal, s: nominal.Scheme, n: nominal.Network, gaps: m.gaps, landings: m.landings, bad: map[string]*study.Study{}}
 	if err := other.turnCorners(); err != nil {
+		return nil, err
+	}
+	if err := other.share(); err != nil {
 		return nil, err
 	}
 	g.Steps = append(g.Steps, Step{Do: "Cap off, every channel of every run full on, a minute by the clock; one person at the switch", State: state})
