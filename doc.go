@@ -27,6 +27,7 @@
 //	        sizing       a first scheme for a wish
 //	        sheet        drawings: time and current, power of a fault, pulses of a data lead
 //	        report       text and tables: findings, schedules, what the numbers rest on
+//	        commission   what to measure before and while it is first live, with what to expect
 //	ROOF    cmd/farend   the command
 //
 // Plumbing is in internal/; docs/architecture.md tells the story from the bottom up.

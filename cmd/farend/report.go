@@ -5,7 +5,9 @@ import (
 	"fmt"
 	"slices"
 
+	"farend/commission"
 	"farend/draw"
+	"farend/layout"
 	"farend/report"
 	drawing "farend/sheet"
 	"farend/study"
@@ -75,6 +77,9 @@ func (s streams) bound(ctx context.Context, result *checked, source []byte, styl
 	if r.Drawings, err = s.leaves(ctx, result, built(drawing.Set(result.Study, result.assessed, style))); err != nil {
 		return nil, nil, err
 	}
+	if r.Steps, err = s.commissioned(ctx, result, style); err != nil {
+		return nil, nil, err
+	}
 	pages := drawing.Binding(result.Scheme).Bind(r.Pages(style))
 	if err := ctx.Err(); err != nil {
 		return nil, nil, err
@@ -85,6 +90,17 @@ func (s streams) bound(ctx context.Context, result *checked, source []byte, styl
 		return nil, nil, err
 	}
 	return pages, kind.sealed(text), ctx.Err()
+}
+
+// commissioned is the commissioning sheet.
+func (s streams) commissioned(ctx context.Context, result *checked, style drawing.Style) ([]layout.Leaf, error) {
+	shown := s.bar("solving what to expect at first light")
+	defer shown.clear()
+	procedure, err := commission.Of(ctx, result.Study)
+	if err != nil {
+		return nil, err
+	}
+	return commission.Pages(procedure, style.Texts, style.Section), nil
 }
 
 // built are the sheets by which people build. The others are charts, which farend draw makes when they are asked for.

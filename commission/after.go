@@ -1,0 +1,274 @@
+package commission
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"farend/parts"
+	"farend/scheme"
+	"farend/study"
+	"farend/unit"
+)
+
+// after is what is left once all reads well.
+func (m *maker) after() Stage {
+	g := Stage{Name: "Afterwards", Why: "Flexible copper settles under a screw. What is not written down was not measured."}
+	state := "mains off and locked"
+	for _, do := range []string{
+		"Every screw terminal once more, at its torque; not those with springs or levers, and not tinned ends, which flow: cut those off and crimp",
+		"Labels on: both ends of each cable, each fuse with its rating, each supply with its volts and what it feeds",
+		"Spare fuses of each rating taped inside the box, with this sheet and the drawings of the same revision",
+		"Covers on, glands tight, nothing pinched; boxes closed",
+		"This sheet filled in, dated, initialled; what was outside its band, and what was done about it, on the back",
+	} {
+		g.Steps = append(g.Steps, Step{Do: do, State: state})
+	}
+	g.Steps = append(g.Steps, Step{Do: "A week later, and each year: volts of all supplies, the currents of the fullest state, the thermal look", State: "in use"})
+	return g
+}
+
+// A Cutoff is what to take out together so that a thing is dead: the fuses that its positive is fed by, and the supplies that no fuse parts it from.
+type Cutoff struct {
+	Of         string
+	Fuses      []string // A1.1.fuse, W1.fuse
+	Supplies   []string
+	Leads      []string // data leads of runs, which bring data and a ground
+	Capacitors []string
+}
+
+// Isolated is how to make each run, and each board, dead.
+func Isolated(st *study.Study) (list []Cutoff) {
+	s, n := st.Scheme, st.Network
+	for _, id := range scheme.IDs(s.Runs) {
+		fed := n.Fed(id)
+		c := Cutoff{Of: id, Fuses: fed.Fuses, Supplies: fed.Bare}
+		for _, lead := range scheme.IDs(s.Data) {
+			if d := s.Data[lead]; d.To.Element == id || d.From.Element == id && d.From.Kind != scheme.PortRef {
+				c.Leads = append(c.Leads, lead)
+			}
+		}
+		for _, cap := range scheme.IDs(s.Capacitors) {
+			if s.Capacitors[cap].At.Element == id {
+				c.Capacitors = append(c.Capacitors, cap)
+			}
+		}
+		list = append(list, c)
+	}
+	for _, id := range scheme.IDs(s.Boards) {
+		fed := n.Fed(id + ".in")
+		list = append(list, Cutoff{Of: id, Fuses: fed.Fuses, Supplies: fed.Bare})
+	}
+	return list
+}
+
+// fuseNames are fuses as people say them: A1.1, W1.
+func fuseNames(fuses []string) []string {
+	names := slices.Clone(fuses)
+	for i := range names {
+		names[i] = strings.TrimSuffix(names[i], ".fuse")
+	}
+	return names
+}
+
+// isolate is how to make each run dead later.
+func (m *maker) isolate() Stage {
+	g := Stage{
+		Name: "How to isolate a run",
+		Why:  "A run that several ways feed stays live when one fuse is drawn. Draw all that are named, together; then measure, for lists grow old.",
+		Stop: "Do not touch what still shows a voltage.",
+		Notes: []string{
+			"The return stays joined, and with it the data ground: unplug the data leads too, for a live port feeds a dead tape through its data core, and a current that comes home by a data ground flows on.",
+		},
+	}
+	for _, c := range Isolated(m.st) {
+		step := Step{State: "in use", About: []string{c.Of}, Between: poles(c.Of), Reading: nothing(), Rests: restsDead}
+		var do []string
+		if len(c.Fuses) > 0 {
+			noun := "take out the fuse "
+			if len(c.Fuses) > 1 {
+				noun = "take out the fuses "
+			}
+			do = append(do, noun+study.Listed(fuseNames(c.Fuses)))
+		}
+		if len(c.Supplies) > 0 {
+			do = append(do, "switch off "+study.Listed(c.Supplies)+", for no fuse lies between")
+		}
+		if len(c.Leads) > 0 {
+			do = append(do, "unplug "+study.Listed(c.Leads))
+		}
+		if len(c.Capacitors) > 0 {
+			do = append(do, "discharge "+study.Listed(c.Capacitors)+" through a resistor")
+		}
+		if len(c.Fuses)+len(c.Supplies) == 0 {
+			do = append(do, "nothing feeds it")
+		}
+		if _, board := m.s.Boards[c.Of]; board {
+			step.Between = poles(c.Of + ".in")
+			if back := m.backInto(c.Of); len(back) > 0 {
+				do = append(do, "the terminals of "+study.Listed(back)+" may stay live from beyond")
+			}
+		} else {
+			step.Between = [2]string{"each piece of " + c.Of + " +", c.Of + " −"}
+		}
+		step.Do = m.labelled(c.Of) + ": " + strings.Join(do, "; ")
+		g.Steps = append(g.Steps, step)
+	}
+	for _, b := range m.gaps {
+		if back := m.st.BackFed(b.out); b.fuse != "" && len(back.Fuses)+len(back.Bare) > 0 {
+			g.Steps = append(g.Steps, Step{
+				Do: fmt.Sprintf("Behind the fuse of %s copper stays live by %s", b.name, study.Listed(append(fuseNames(back.Fuses), back.Bare...))), State: "in use, its fuse out", About: []string{b.name},
+			})
+		}
+	}
+	return g
+}
+
+// backInto are the ways of a board that something else feeds from beyond.
+func (m *maker) backInto(board string) (ways []string) {
+	for _, b := range m.gaps {
+		if back := m.st.BackFed(b.out); b.way && strings.HasPrefix(b.name, board+".") && len(back.Fuses)+len(back.Bare) > 0 {
+			ways = append(ways, b.name)
+		}
+	}
+	return ways
+}
+
+// ends is how the ends of cables are made.
+func (m *maker) ends() Stage {
+	g := Stage{
+		Name: "Ends of cables",
+		Why:  "Most of what goes wrong later is an end that was made badly.",
+		Notes: []string{
+			"Strip as the terminal's sheet says; no strand cut, none outside. Ferrules of the core's own cross-section on flexible cores under screws, crimped with the tool for them; never tin what a screw holds (common practice, no source).",
+			"Torque: of the part with its basis, else by the maker's sheet.",
+		},
+	}
+	state := "before the dead tests"
+	for _, id := range scheme.IDs(m.s.Cables) {
+		g.Steps = append(g.Steps, m.cableEnds(id, state))
+	}
+	for _, id := range scheme.IDs(m.s.Data) {
+		d := m.s.Data[id]
+		from := "by the plug of " + d.From.String()
+		if d.From.Kind != scheme.PortRef {
+			from = "at data-out of " + d.From.Element
+		}
+		step := Step{Do: fmt.Sprintf("%s: %s, and at data-in of %s, not its data-out; tension off both", id, from, d.To), State: state, About: []string{id}}
+		if part, ok := parts.Get[parts.Cable](m.s.Library, d.Part); ok {
+			step.Section = part.Area.Is
+		}
+		g.Steps = append(g.Steps, step)
+	}
+	if wet := m.s.Site.Exposure; wet == parts.Damp || wet == parts.Outdoors || wet == parts.Immersed {
+		g.Steps = append(g.Steps, m.wet(wet, state)...)
+	} else if wet == "" {
+		g.Steps = append(g.Steps, Step{Do: "The scheme does not say how wet the place is: settle it, for glands, drip loops and seals depend on it", State: state})
+	}
+	g.Steps = append(g.Steps, Step{Do: "Tension off every cable within 100 mm of where it lands: clamp, gland or tie, never the joint itself (common practice, no source)", State: state})
+	return g
+}
+
+// wet is what a place that is not dry asks for.
+func (m *maker) wet(exposure parts.Exposure, state string) (steps []Step) {
+	list := []string{
+		"Glands of the size of the sheath, tight; unused entries plugged; entries from below",
+		"A drip loop before each entry, its lowest point below the gland, so that water runs off and not in",
+		"Cut ends of tape sealed again to the degree that it had, and let cure before the dead tests",
+	}
+	if exposure != parts.Damp {
+		list = append(list, "A drain or a breathing plug at the lowest point of boxes that cannot be kept dry within, as the maker of the box allows")
+	}
+	if exposure == parts.Immersed {
+		list = append(list, "No joint under water but one that is potted and rated for it; water may creep along within a sheath: seal that too")
+	}
+	for _, do := range list {
+		steps = append(steps, Step{Do: do + " (common practice, no source)", State: state})
+	}
+	return steps
+}
+
+// cableEnds is what is at the two ends of a cable.
+func (m *maker) cableEnds(id, state string) Step {
+	c := m.s.Cables[id]
+	step := Step{State: state, About: []string{id}}
+	part, ok := parts.Get[parts.Cable](m.s.Library, c.Part)
+	if ok {
+		step.Section = part.Area.Is
+	}
+	ends := []string{m.cableEnd(c, c.From, c.Ends.From, part), m.cableEnd(c, c.To, c.Ends.To, part)}
+	step.Do = id + ": " + strings.Join(ends, "; ")
+	if !ok {
+		step.Do += "; the cable is still to be chosen"
+	}
+	return step
+}
+
+// cableEnd is one of them.
+func (m *maker) cableEnd(c scheme.Cable, at scheme.Ref, connector string, part *parts.Cable) string {
+	text := "at " + at.String() + " "
+	torque, named := parts.Value[unit.NewtonMetre]{}, ""
+	if p, ok := parts.Get[parts.Connector](m.s.Library, connector); ok {
+		torque, named = p.Torque, connector
+	} else if p, ok := parts.Get[parts.Junction](m.s.Library, m.s.Junctions[at.Element].Part); ok && at.Kind == scheme.JunctionRef {
+		torque, named = p.Torque, m.s.Junctions[at.Element].Part
+	}
+	switch {
+	case at.Kind == scheme.StationRef && named == "":
+		return text + "soldered to the pads, tension off"
+	case torque.Given:
+		text += named + ", " + ferrule(part) + "screws at " + torqueWords(torque)
+	case named != "":
+		text += named + " by the maker's sheet"
+	default:
+		text += ferrule(part) + "strip and torque by the maker's sheet"
+	}
+	return text
+}
+
+func ferrule(part *parts.Cable) string {
+	if part != nil && (part.Class == 1 || part.Class == 2) {
+		return ""
+	}
+	return "ferrules, "
+}
+
+// torqueWords is a torque with its spread and basis.
+func torqueWords(v parts.Value[unit.NewtonMetre]) string {
+	text := fmt.Sprintf("%.2g", float64(v.Is))
+	if high := v.Upper(); high > v.Is {
+		text += fmt.Sprintf(" to %.2g", float64(high))
+	}
+	return text + " Nm (" + string(v.Basis) + ")"
+}
+
+// electrician is what is asked of the licensed electrician, and where he signs.
+func (m *maker) electrician() Stage {
+	g := Stage{
+		Name: "For the licensed electrician",
+		Why:  "These are questions, not answers: local codes decide. The mains side is not part of this design.",
+	}
+	state := "mains side"
+	ask := []string{
+		"Supply circuit, protective device, residual-current device, means of switching off and locking, protective earth of each supply: made and tested?",
+		"Inrush of all supplies on one breaker at once: does its curve bear it?",
+		"Is surge protection called for, of the mains and of long lines outdoors?",
+		"Is the metalwork within reach bonded, and is the output to be earthed or left floating?",
+		"Are extra-low voltage and mains apart in every box and conduit, by distance or a barrier?",
+	}
+	switch m.s.Site.Metalwork {
+	case "bonded":
+		ask[3] = "The scheme takes the metalwork as bonded: is it, and is the output to be earthed at one place or left floating?"
+	case "isolated":
+		ask[3] = "The scheme takes the metalwork as isolated: is it so left, and may it be?"
+	case "none":
+		ask[3] = "The scheme knows of no metalwork within reach: is that so, and is the output to be earthed or left floating?"
+	}
+	if wet := m.s.Site.Exposure; wet == parts.Outdoors || wet == parts.Immersed {
+		ask = append(ask, "Outdoors or in water: which zones and distances of the local code hold here?")
+	}
+	for _, q := range ask {
+		g.Steps = append(g.Steps, Step{Do: q, State: state, About: scheme.IDs(m.s.Supplies)})
+	}
+	return g
+}

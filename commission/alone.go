@@ -1,0 +1,456 @@
+package commission
+
+import (
+	"fmt"
+	"maps"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"farend/network"
+	"farend/parts"
+	"farend/scheme"
+	"farend/study"
+	"farend/unit"
+)
+
+// alone is the supplies with nothing on them.
+func (m *maker) alone() Stage {
+	g := Stage{
+		Name:  "Supplies alone",
+		Why:   "A set point that is wrong, or a pole that is swapped, reaches no chip while every fuse is out.",
+		Stop:  "Do not go on while a pole is swapped, a voltage is outside its band, or any way or station shows a voltage.",
+		Notes: []string{"The licensed electrician releases the mains, one supply at a time."},
+	}
+	state := "all fuses out, one supply on"
+	for _, id := range scheme.IDs(m.s.Supplies) {
+		g.Steps = append(g.Steps, m.supplyAlone(id, state))
+	}
+	if len(m.s.Supplies) == 0 {
+		g.Steps = append(g.Steps, Step{Do: "There is no supply in the scheme", State: state})
+	}
+	if beyond := m.places(); len(beyond) > 0 && len(m.s.Supplies) > 0 {
+		g.Steps = append(g.Steps, Step{
+			Do: "Dead behind every fuse: " + study.Several(beyond), Between: [2]string{"each +", "each −"}, State: "all fuses out, all supplies on", Reading: nothing(), Rests: restsDead,
+			Stop: "a voltage here comes past a fuse: find the way it takes",
+		})
+	}
+	return g
+}
+
+// deadVolts is what a piece that nothing feeds may still show to a meter: capacitors that drain below where chips conduct (common practice, no source).
+const deadVolts = 0.5
+
+const restsDead = "capacitors that drain slowly may leave some tenths of a volt; wait a minute: common practice, no source"
+
+// nothing is the reading of what is dead, whichever way round.
+func nothing() *Reading { return &Reading{Kind: Volts, Is: 0, Low: -deadVolts, High: deadVolts} }
+
+func (m *maker) supplyAlone(id, state string) Step {
+	step := Step{Between: poles(id), State: state, About: []string{id}, Do: m.labelled(id) + ": polarity and volts at its terminals", Stop: "a minus sign is a swapped pole: switch off"}
+	part, ok := parts.Get[parts.Supply](m.s.Library, m.s.Supplies[id].Part)
+	set := float64(m.s.SetPoint(id))
+	switch {
+	case !ok || set <= 0:
+		step.Expect = "its part is still to be chosen"
+	case trimmable(part):
+		step.Do = fmt.Sprintf("%s: polarity; trim to %v", m.labelled(id), unit.Volt(set))
+		step.Reading = &Reading{Volts, set, set * (1 - trimSpread), set * (1 + trimSpread)}
+		step.Rests = "what the trimmer is set by, ±0.5 % (common practice, no source); what the meter errs by is in the bands that follow"
+	default:
+		step.Reading = direct.shown(Volts, set, set*(1+part.Volts.Spread.Low), set*(1+part.Volts.Spread.High))
+		step.Rests = "spread of the set point; the volts of the meter"
+	}
+	return step
+}
+
+// A charged is what is measured once one gap is closed.
+type charged struct {
+	b      gap
+	c      network.Case
+	ends   []string // where the copper behind it ends
+	found  bool
+	amps   bound
+	volts  map[string]bound // at the ends, and at the places that are looked at
+	probes []string
+}
+
+// oneByOne is the fuses put in one at a time, with nothing lit.
+func (m *maker) oneByOne() ([]Stage, error) {
+	g := Stage{
+		Name: "Fuses in, one by one, dark",
+		Why:  "With one fuse in, whatever shows a voltage hangs on that fuse. A piece that should be dead and is not, is joined to another by a cut that was never made or a feed that was swapped.",
+		Stop: "Do not go on while a current is outside its band, or anything is live that should be dead: take the fuse out again first.",
+		Notes: []string{
+			"Data unplugged, controllers off. Each step begins with all fuses out but those that it names. Put the meter across the empty holder first, in its 10 A range even where the sheet says mA, for what charges the tape is more than that range bears; then the fuse in its place; when the step is done take the fuse out again.",
+			"A meter on its ampere sockets is a short across whatever else it touches: move its lead back before the next volts.",
+			"A current of nearly none where some is expected is a tape that is not joined; far more is a short or a piece that hangs on behind.",
+		},
+	}
+	if len(m.s.Contactors) > 0 {
+		g.Notes = append(g.Notes, "Contactors closed: "+study.Listed(scheme.IDs(m.s.Contactors))+".")
+	}
+	list, err := m.charge()
+	if err != nil {
+		return nil, err
+	}
+	before := map[string]*charged{}
+	for _, c := range list {
+		before[c.b.out] = c
+		var was *charged
+		if k := len(c.b.closed); k > 0 {
+			was = before[c.b.closed[k-1]]
+		}
+		g.Steps = append(g.Steps, m.closing(c, was)...)
+	}
+	if len(list) == 0 {
+		g.Steps = append(g.Steps, Step{Do: "There is no fuse and no cable at a supply: nothing to put in", State: "dark"})
+	}
+	return []Stage{g}, nil
+}
+
+// charge solves each gap closed alone, in the scheme and in its corners.
+func (m *maker) charge() ([]*charged, error) {
+	var list []*charged
+	places := m.places()
+	for _, b := range m.gaps {
+		c := &charged{b: b, c: m.aloneIn(b), volts: map[string]bound{}, found: b.fed, probes: places}
+		c.ends = slices.DeleteFunc(slices.SortedFunc(maps.Keys(m.n.FarEnds(b.name)), natural), func(at string) bool { return at == b.name })
+		c.amps = bound{is: math.NaN(), low: math.Inf(1), high: math.Inf(-1), ok: true}
+		list = append(list, c)
+	}
+	for i, st := range slices.Concat([]*study.Study{m.st}, m.corners) {
+		var queue []*charged
+		for _, c := range list {
+			if c.b.fed {
+				queue = append(queue, c)
+			}
+		}
+		err := st.Each(m.ctx, func(yield func(network.Case) bool) {
+			for _, c := range queue {
+				if !yield(c.c) {
+					return
+				}
+			}
+		}, func(s *network.Solution) error {
+			c := queue[0]
+			queue = queue[1:]
+			c.take(st.Network, s, i == 0)
+			return nil
+		})
+		if err != nil {
+			return nil, err
+		}
+	}
+	return list, nil
+}
+
+// take notes what is measured in one solution, of the scheme itself first.
+func (c *charged) take(n *network.Network, s *network.Solution, first bool) {
+	if s == nil || !s.Found() || len(n.AtLimit(s)) > 0 {
+		c.found = false
+		return
+	}
+	c.amps = c.amps.with(float64(n.Carrying(s, c.b.out)), first)
+	looked := map[string]bool{}
+	for _, at := range slices.Concat(c.ends, c.probes) {
+		if looked[at] {
+			continue
+		}
+		looked[at] = true
+		b, known := c.volts[at]
+		if !known {
+			b = bound{low: math.Inf(1), high: math.Inf(-1), ok: true}
+		}
+		c.volts[at] = b.with(float64(n.VoltsAt(s, at)), first)
+	}
+}
+
+// live reports whether a place shows a voltage.
+func (c *charged) live(at string) bool { return c != nil && math.Abs(c.volts[at].is) > deadVolts }
+
+// with is a bound that holds one more value; the first is that of the scheme itself.
+func (b bound) with(v float64, first bool) bound {
+	if first {
+		b.is = v
+	}
+	b.low, b.high = min(b.low, v), max(b.high, v)
+	b.ok = b.ok && !math.IsNaN(v)
+	return b
+}
+
+// faintAmps is less than anybody measures through a meter.
+const faintAmps = 1e-3
+
+// slightAmps is the current up to which the milliampere range of a meter is taken, half of what its fuse bears.
+const slightAmps = 0.3
+
+// faint reports whether nothing to speak of flows.
+func (c *charged) faint() bool { return c.amps.high < faintAmps }
+
+// closing is the steps of one gap. was is what was live before it.
+func (m *maker) closing(c *charged, was *charged) (steps []Step) {
+	state := "dark; in: " + c.b.name
+	for i := len(c.b.closed) - 1; i >= 0; i-- {
+		if b, ok := m.named(c.b.closed[i]); ok {
+			state += ", " + b.name
+		}
+	}
+	about := []string{c.b.name}
+	first := Step{State: state, About: about, Between: [2]string{"in place of the fuse"}, Rests: restsIdle, Stop: "take it out again, find out why"}
+	switch {
+	case c.b.fuse != "":
+		first.Do = fmt.Sprintf("%s: dark current, then put it in (%s)", study.Capital(c.b.words()), m.fuseWords(c.b.fuse))
+	default:
+		first.Do = study.Capital(c.b.words()) + ": no fuse there; through the meter, then connect it, supply off meanwhile"
+		first.Between = [2]string{"in its positive"}
+	}
+	switch {
+	case !c.b.fed:
+		first.Expect, first.Rests, first.Between = "nothing: no supply reaches it by copper, data leads apart", "", [2]string{}
+		return append(steps, first)
+	case !c.found:
+		first.Expect, first.Rests = unsolved, ""
+		return append(steps, first)
+	case c.faint() && slices.ContainsFunc(c.ends, func(at string) bool { return strings.HasSuffix(at, ".in") }):
+		first.Expect, first.Rests = "what boards on it draw themselves, which is not in the sums: note it", ""
+	case c.faint():
+		first.Between[0] += ", mA range"
+		first.Expect, first.Reading = "what lies behind it is still off", finely.shown(Amps, 0, 0, c.amps.high)
+	case c.amps.high > through.ranges[0].upTo:
+		first.Do = study.Capital(c.b.words()) + ": put it in, more than a meter bears: by clamp"
+		first.Between, first.Rests = [2]string{"clamp on its positive"}, "what dark pixels draw at both ends of its spread; the clamp"
+		first.Reading = c.amps.read(Amps, clamped)
+	case c.amps.high <= slightAmps:
+		first.Between[0] += ", mA range"
+		first.Reading = c.amps.read(Amps, finely)
+	default:
+		first.Between[0] += ", 10 A range"
+		first.Reading = c.amps.read(Amps, through)
+	}
+	steps = append(steps, first)
+	for _, at := range c.ends {
+		steps = append(steps, m.chargedEnd(c, at, state))
+	}
+	return append(steps, m.stillDead(c, was, state)...)
+}
+
+// chargedEnd is the volts where the copper behind a gap ends.
+func (m *maker) chargedEnd(c *charged, at, state string) Step {
+	b := c.volts[at]
+	step := Step{Do: "Volts at " + at, Between: poles(at), State: state, About: []string{c.b.name}, Rests: restsVolts, Reading: b.read(Volts, direct)}
+	switch {
+	case !b.ok:
+		step.Expect = unsolved
+	case math.Abs(b.is) <= deadVolts && math.Abs(b.high) <= deadVolts:
+		step.Reading, step.Rests = nothing(), restsDead
+		step.Expect = "dead: its return is open, or another fuse lies between"
+	case !c.faint():
+		step.Joint = step.Reading.joint(-c.amps.is * float64(badJoint)) // the only feed: all it carries goes through the joint
+	}
+	return step
+}
+
+// stillDead is what must show no voltage, and what does all the same because copper leads there from behind.
+func (m *maker) stillDead(c *charged, was *charged, state string) (steps []Step) {
+	var dead, behind []string
+	mine := map[string]bool{c.b.name: true}
+	for _, at := range c.ends {
+		mine[at] = true
+	}
+	for _, at := range c.probes {
+		switch {
+		case mine[at] || was.live(at):
+		case c.live(at):
+			behind = append(behind, at)
+		default:
+			dead = append(dead, at)
+		}
+	}
+	if behind != nil {
+		steps = append(steps, Step{
+			Do: "Live from behind, though their own fuses are out: " + study.Several(behind), Between: [2]string{"each +", "each −"}, State: state, About: []string{c.b.name},
+			Reading: c.behind(behind), Expect: "copper joins them beyond this fuse, as drawn", Rests: restsVolts,
+		})
+	}
+	if near := m.nearest(c, dead); len(near) > 0 {
+		steps = append(steps, Step{
+			Do: "Still dead: " + study.Several(near) + rest(len(dead)-len(near)), Between: [2]string{"each +", "each −"}, State: state, About: []string{c.b.name},
+			Reading: nothing(), Rests: restsDead, Stop: "nearly the volts of " + c.b.name + " there are a cut that was not made, or a swapped feed",
+		})
+	}
+	return steps
+}
+
+// behind is the band of some places that are live from behind.
+func (c *charged) behind(places []string) *Reading {
+	all := c.volts[places[0]]
+	for _, at := range places {
+		b := c.volts[at]
+		all.low, all.high, all.ok = min(all.low, b.low), max(all.high, b.high), all.ok && b.ok
+	}
+	return all.read(Volts, direct)
+}
+
+func rest(n int) string {
+	switch {
+	case n <= 0:
+		return ""
+	case n == 1:
+		return ", and one other place"
+	}
+	return fmt.Sprintf(", and %d other ways and stations", n)
+}
+
+// nearest are those of some dead places that a cut not made would make live: on the same runs, with the ways that feed them; all where there are none.
+func (m *maker) nearest(c *charged, dead []string) (near []string) {
+	runs := map[string]bool{}
+	for _, at := range c.ends {
+		runs[runOf(at)] = true
+	}
+	for _, at := range dead {
+		if run := runOf(at); run != "" && runs[run] {
+			near = append(near, at)
+		}
+	}
+	if near == nil {
+		return dead
+	}
+	return near
+}
+
+// allDark is everything fed and nothing lit.
+func (m *maker) allDark() ([]Stage, error) {
+	g := Stage{
+		Name:  "All fuses in, dark",
+		Why:   "What is drawn with nothing lit is drawn every hour of the year; it is also the reading that a later fault is compared with.",
+		Stop:  "Do not go on while a current is outside its band.",
+		Notes: []string{"Chips may come up with some lights on until the first frame. What boards and controllers draw is not in these sums."},
+	}
+	state := "all fuses in, data in, dark"
+	g.Steps = append(g.Steps, Step{Do: "All fuses in, each of the rating on its label", State: state}, Step{Do: "Data plugged in at every port; controllers on, sending dark", State: state, About: m.s.Senders()})
+	g.Steps = append(g.Steps, m.atSupplies(string(network.Dark), state, clamped)...)
+	lowest, err := m.lowestOfAll(string(network.Dark), state)
+	if err != nil {
+		return nil, err
+	}
+	g.Steps = append(g.Steps, lowest...)
+	return []Stage{g}, nil
+}
+
+// atSupplies is volts and amperes of every supply in a case.
+func (m *maker) atSupplies(in, state string, amps accuracy) (steps []Step) {
+	for _, id := range scheme.IDs(m.s.Supplies) {
+		if _, ok := parts.Get[parts.Supply](m.s.Library, m.s.Supplies[id].Part); !ok {
+			steps = append(steps, Step{Do: m.labelled(id) + ": volts and amperes", Between: poles(id), State: state, About: []string{id}, Expect: "its part is still to be chosen"})
+			continue
+		}
+		v := Step{Do: m.labelled(id) + ": volts at its terminals", Between: poles(id), State: state, About: []string{id}, Rests: restsVolts, Reading: m.bounded(in, supplyVolts(id)).read(Volts, direct)}
+		i := Step{Do: m.labelled(id) + ": amperes, whatever leaves +", Between: [2]string{"clamp on all + of " + id}, State: state, About: []string{id}, Rests: restsAmps, Reading: m.shared.widen(m, in, id, supplyAmps(id)).read(Amps, amps)}
+		if m.shared.outs[id] {
+			i.Rests = restsShared
+		}
+		if r := m.st.Result(in); r != nil && r.Found() && r.Supplies[id].State != "normal" {
+			i.Expect = "it is at its limit in this state, or off: " + r.Supplies[id].State
+		}
+		for _, s := range []*Step{&v, &i} {
+			if s.Reading == nil && s.Expect == "" {
+				s.Expect = unsolved
+			}
+			if s.Reading == nil {
+				s.Rests = ""
+			}
+		}
+		if v.Reading != nil {
+			v.Joint = v.Reading.joint(0) // a joint beyond its terminals shifts nothing there
+		}
+		steps = append(steps, v, i)
+	}
+	return steps
+}
+
+// lowestOfAll is lowest of every run that has a feed.
+func (m *maker) lowestOfAll(in, state string) (steps []Step, err error) {
+	for _, run := range scheme.IDs(m.s.Runs) {
+		step, ok, err := m.lowest(in, run, state)
+		if err != nil {
+			return nil, err
+		}
+		if ok {
+			steps = append(steps, step)
+		}
+	}
+	return steps, nil
+}
+
+// lowest is the volts of a run where they are lowest of all places that a probe reaches.
+func (m *maker) lowest(in, run, state string) (step Step, ok bool, err error) {
+	r := m.st.Result(in)
+	if r == nil || m.s.Tape(run) == nil || len(m.landed(run)) == 0 {
+		return Step{}, false, nil
+	}
+	step = Step{State: state, About: []string{run}, Rests: restsVolts}
+	if !r.Found() {
+		step.Do, step.Expect, step.Rests = m.labelled(run)+": volts", unsolved, ""
+		return step, true, nil
+	}
+	at, least := "", math.Inf(1)
+	for _, station := range m.measurable(run) {
+		if v := float64(m.n.VoltsAt(m.st.Solution(in), station)); v < least-1e-6 {
+			at, least = station, v
+		}
+	}
+	step.Do, step.Between = fmt.Sprintf("%s: lowest volts that a probe reaches", m.labelled(run)), poles(at)
+	b := m.bounded(in, voltsAt(at))
+	if step.Reading = b.read(Volts, direct); b.ok && max(math.Abs(b.low), math.Abs(b.high)) <= deadVolts {
+		step.Reading, step.Rests, step.Expect = nothing(), restsDead, "dead there: nothing feeds it"
+		return step, true, nil
+	}
+	if own := r.Runs[run]; own.Fed && float64(own.VoltsLow) < least {
+		step.Expect = fmt.Sprintf("its lowest pixel, %d, has %v", own.LowAt, own.VoltsLow)
+	}
+	if step.Reading == nil {
+		step.Expect, step.Rests = unsolved, ""
+		return step, true, nil
+	}
+	joint, err := m.jointOf(m.feedOf(run, at), in, at, step.Reading)
+	step.Joint = joint
+	return step, true, err
+}
+
+// feedOf is the cable that lands on a run nearest to one of its stations, in the same piece of the positive where there is one.
+func (m *maker) feedOf(run, station string) (cable string) {
+	at, best := m.markOf(run, station), math.Inf(1)
+	for _, id := range scheme.IDs(m.s.Cables) {
+		c := m.s.Cables[id]
+		for _, ref := range []scheme.Ref{c.From, c.To} {
+			if ref.Kind != scheme.StationRef || ref.Element != run {
+				continue
+			}
+			far := math.Abs(float64(ref.Station.Mark - at))
+			for _, p := range m.pieces(run, scheme.Plus)[1:] {
+				if (p.from > min(at, ref.Station.Mark)) && (p.from < max(at, ref.Station.Mark)) {
+					far += float64(m.s.Runs[run].Count) // beyond a cut
+				}
+			}
+			if far < best {
+				cable, best = id, far
+			}
+		}
+	}
+	return cable
+}
+
+// markOf is the mark of a station by its name.
+func (m *maker) markOf(run, station string) int {
+	switch _, name, _ := strings.Cut(station, "@"); name {
+	case "start":
+		return 0
+	case "end":
+		return m.s.Runs[run].Count
+	default:
+		mark, _ := strconv.Atoi(strings.Trim(name, "px-"))
+		return mark
+	}
+}

@@ -1,0 +1,99 @@
+package commission
+
+import (
+	"context"
+	"fmt"
+
+	"farend/network"
+	"farend/scheme"
+	"farend/study"
+	"farend/unit"
+)
+
+// A Procedure is what to do, in order, before and while an installation is first put under voltage.
+type Procedure struct {
+	Title  string
+	Stages []Stage
+}
+
+// A Stage is steps that are done in one condition of the installation.
+type Stage struct {
+	Name  string
+	Why   string   // in sentences
+	Stop  string   // when not to go on
+	Notes []string // whatever else holds for all its steps
+	Steps []Step
+}
+
+// A Step is one thing to do. It is ticked off, or measured where there is a reading.
+type Step struct {
+	Do      string
+	Between [2]string        // the two points of a reading; none, or the first alone, where there are no two
+	State   string           // in which the installation is
+	Reading *Reading         // what is to be expected; nil where nothing is measured, or nobody can say
+	Expect  string           // in words, beside the reading or instead of it
+	Rests   string           // on what the band rests
+	Stop    string           // what not to go on after
+	Joint   *Joint           // what a bad joint there would do to the reading
+	Section unit.SquareMetre // of the cores that it is about, 0 where it is about none
+	About   []string         // identifiers of what it is about
+}
+
+// A Joint is what a bad joint does to a reading.
+type Joint struct {
+	Ohms  unit.Ohm // of the joint
+	Shift float64  // of the reading, in its unit, as it is expected
+	Seen  Seeing
+}
+
+// A Seeing says whether a reading gives a bad joint away.
+type Seeing string
+
+const (
+	Seen   Seeing = "would be seen"     // wherever in its band a sound installation is
+	Maybe  Seeing = "may be seen"       // in the installation as it is expected, and not in every sound one
+	Unseen Seeing = "would not be seen" // even in the installation as it is expected
+)
+
+// badJoint is a joint that one should find: a dry solder joint or a screw that was never driven home (common practice, no source).
+const badJoint unit.Ohm = 0.05
+
+// A maker gathers what the stages are made of.
+type maker struct {
+	ctx      context.Context
+	st       *study.Study
+	s        *scheme.Scheme
+	n        *network.Network
+	base     *study.Study   // the same, faults not followed, for what is changed a little
+	corners  []*study.Study // of the same scheme, see corner.go
+	shared   *sharing
+	bad      map[string]*study.Study // with a bad joint in a cable
+	gaps     []gap
+	landings map[string][]string // stations of runs, see findLandings
+	lit      []lit               // the states, the dimmest first
+}
+
+// Of is the procedure of a study. The error is ours or the context's.
+func Of(ctx context.Context, st *study.Study) (Procedure, error) {
+	m := &maker{ctx: ctx, st: st, s: st.Scheme, n: st.Network, bad: map[string]*study.Study{}}
+	m.findGaps()
+	m.findLandings()
+	m.orderStates()
+	if err := m.turnCorners(); err != nil {
+		return Procedure{}, fmt.Errorf("commission: %w", err)
+	}
+	if err := m.share(); err != nil {
+		return Procedure{}, fmt.Errorf("commission: %w", err)
+	}
+	p := Procedure{Title: m.s.Title}
+	p.Stages = append(p.Stages, m.before(), m.dead(), m.alone())
+	for _, solved := range []func() ([]Stage, error){m.oneByOne, m.allDark, m.states, m.fullDrive} {
+		made, err := solved()
+		if err != nil {
+			return Procedure{}, fmt.Errorf("commission: %w", err)
+		}
+		p.Stages = append(p.Stages, made...)
+	}
+	p.Stages = append(p.Stages, m.warm(), m.after(), m.isolate(), m.ends(), m.electrician())
+	return p, nil
+}

@@ -1,0 +1,351 @@
+package commission
+
+import (
+	"math"
+	"slices"
+
+	"farend/network"
+	"farend/parts"
+	"farend/scheme"
+	"farend/study"
+	"farend/unit"
+)
+
+// A corner is the installation with every number that varies at one end of its spread. Each is −1, the lower end, or +1. Of voltages the lowest is
+// where sets are low and copper and currents high, the highest in the opposite corner; of currents the highest is where all lets
+// most flow. In a tree, which each piece between cuts is, what is not monotone in these is within microvolts of it; where several feeds share a piece
+// what each carries is taken for itself besides (sharing), and supplies
+// that share copper are set apart, one against all others: what each gives hangs on little else.
+type corner struct {
+	set, copper, current float64
+	own                  string // the supply whose set point alone lies at that end, all others at the opposite; "" where all lie at it
+}
+
+var cornersOf = []corner{{set: -1, copper: +1, current: +1}, {set: +1, copper: -1, current: -1}, {set: +1, copper: -1, current: +1}, {set: -1, copper: +1, current: -1}}
+
+// lengthSpread is how far a cable is from the length in the scheme (common practice, no source).
+const lengthSpread = 0.03
+
+// trimSpread is how near a set point is trimmed to what the sheet says (common practice, no source); what the meter errs by adds to it.
+const trimSpread = 0.005
+
+// What the bands rest on, as the sheet says it.
+const (
+	restsVolts = "set points (of supplies that share copper each against the others), rails, copper at the coldest to the hottest air, lengths ±3 % (common practice, no source), contacts, terminals of up to 0.67 mΩ (IEC 60947-7-1), fuses and their holders, what pixels draw, each at both ends of its spread; the volts of the meter"
+	restsAmps  = "what pixels draw at both ends of its spread, with copper and set points likewise (of supplies that share copper each against the others); the clamp"
+	restsIdle  = "what dark pixels draw at both ends of its spread, with copper and set points likewise; amperes through the meter"
+	restsLoop  = "resistance of the core at 20 °C, at the coldest to the hottest air; length ±3 %, and 0.3 m less where a fuse holder is in it (common practice, no source); contacts at both ends of their spread, terminals up to 0.67 mΩ (IEC 60947-7-1); 1 A and the volts of the meter"
+	restsRail  = "rail and joints of the tape at both ends of their spread, at the coldest to the hottest air; 1 A and the volts of the meter"
+	restsHeat  = "hottest core in the air of the site, by its solved current; a probe outside reads less"
+)
+
+// turnCorners studies the scheme in its corners.
+func (m *maker) turnCorners() (err error) {
+	if m.base == nil {
+		if m.base, err = study.New(m.ctx, corner{}.of(m.s), &study.Options{Striking: study.NotNow}); err != nil {
+			return err
+		}
+	}
+	corners := slices.Clone(cornersOf)
+	for _, id := range scheme.IDs(m.s.Supplies) {
+		if len(m.n.SuppliesOn(id)) > 1 {
+			corners = append(corners, corner{set: +1, copper: -1, current: +1, own: id}, corner{set: -1, copper: -1, current: -1, own: id})
+		}
+	}
+	for _, c := range corners {
+		st, err := study.New(m.ctx, c.of(m.s), &study.Options{Striking: study.NotNow})
+		if err != nil {
+			return err
+		}
+		m.corners = append(m.corners, st)
+	}
+	return nil
+}
+
+// of is a scheme in a corner; in the middle, where all three are 0, as it stands. Names stay what they are, for nothing that is there goes away.
+func (c corner) of(s *scheme.Scheme) *scheme.Scheme {
+	other := *s
+	other.Library = s.Library.With(c.parts(s))
+	other.Supplies = map[string]scheme.Supply{}
+	for id, t := range s.Supplies {
+		volts := s.SetPoint(id) * unit.Volt(1+c.trim(s, id))
+		if t.Volts = nil; volts > 0 {
+			t.Volts = &volts
+		}
+		other.Supplies[id] = t
+	}
+	other.Cables = map[string]scheme.Cable{}
+	for id, cable := range s.Cables {
+		if cable.Length != nil {
+			length := *cable.Length * unit.Metre(1+c.copper*lengthSpread)
+			cable.Length = &length
+		}
+		if c.copper < 0 {
+			cable.Ambient = nil
+		}
+		if c.copper > 0 {
+			cable.Ends = landedOn(cable)
+		}
+		other.Cables[id] = cable
+	}
+	c.air(&other)
+	return &other
+}
+
+// terminalOhms is what an end of a core has at most that lands on a screw, a spring or a pad of which nobody says more: half of what IEC 60947-7-1 lets a
+// feed-through terminal of 2.5 mm² lose, 3.2 mV at a tenth of 24 A for its two clamping points.
+const terminalOhms = 0.00067
+
+// terminalPart is the name of the part that stands for it in a corner; the catalogue has no such name.
+const terminalPart = "connector/any-terminal"
+
+// landedOn are the connectors at the ends of a cable, with terminals where the scheme names none.
+func landedOn(c scheme.Cable) scheme.Ends {
+	ends := c.Ends
+	if ends.From == "" && c.From.Kind != scheme.JunctionRef {
+		ends.From = terminalPart
+	}
+	if ends.To == "" && c.To.Kind != scheme.JunctionRef {
+		ends.To = terminalPart
+	}
+	return ends
+}
+
+// air is that of a corner: the coldest where copper is to resist least. A scheme that holds all copper at one temperature has it there in the corners
+// only where the air is no colder, or no hotter.
+func (c corner) air(s *scheme.Scheme) {
+	at := s.Ambient()
+	if c.copper < 0 {
+		at = s.Coldest()
+		s.Site.Ambient, s.Site.Coldest = &at, &at
+	}
+	if fixed := s.Site.Conductors.Fixed; fixed != nil && c.copper != 0 {
+		held := max(*fixed, at)
+		if c.copper < 0 {
+			held = min(*fixed, at)
+		}
+		s.Site.Conductors.Fixed = &held
+	}
+}
+
+// trim is by what share the set point of a supply is off: where it can be trimmed, by what is left after stage 3; else by its spread.
+func (c corner) trim(s *scheme.Scheme, id string) float64 {
+	part, ok := parts.Get[parts.Supply](s.Library, s.Supplies[id].Part)
+	if c.own != "" && c.own != id {
+		c.set = -c.set
+	}
+	switch set := float64(s.SetPoint(id)); {
+	case !ok || set <= 0:
+		return 0
+	case trimmable(part):
+		return c.set * (trimSpread + direct.error(set)/set)
+	case c.set < 0:
+		return part.Volts.Spread.Low
+	case c.set > 0:
+		return part.Volts.Spread.High
+	}
+	return 0
+}
+
+// trimmable reports whether the set point of a supply can be trimmed.
+func trimmable(p *parts.Supply) bool {
+	return p.VoltsMin.Given && p.VoltsMin.Is < p.Volts.Is || p.VoltsMax.Given && p.VoltsMax.Is > p.Volts.Is
+}
+
+// end is a value at an end of its spread.
+func end[T unit.Quantity](v parts.Value[T], side float64) parts.Value[T] {
+	switch {
+	case side < 0:
+		v.Is = v.Lower()
+	case side > 0:
+		v.Is = v.Upper()
+	}
+	return v
+}
+
+// parts are all parts of a scheme in a corner.
+func (c corner) parts(s *scheme.Scheme) parts.Set {
+	set := parts.Set{}
+	if c.copper > 0 {
+		terminal := parts.Connector{Title: "any terminal"}
+		terminal.Resistance = parts.Value[unit.Ohm]{Is: terminalOhms, Given: true}
+		set[terminalPart] = &terminal
+	}
+	for _, name := range used(s) {
+		part, _ := s.Library.Find(name)
+		switch p := part.(type) {
+		case *parts.Tape:
+			set[name] = c.tape(*p)
+		case *parts.Cable:
+			q := *p
+			q.R20 = end(p.R20, c.copper)
+			set[name] = &q
+		case *parts.Fuse:
+			q := *p
+			q.Resistance, q.ResistanceHot = end(p.Resistance, c.copper), end(p.ResistanceHot, c.copper)
+			if seat, ok := parts.Get[parts.Connector](s.Library, p.Seat); ok && c.copper > 0 {
+				q.Resistance.Is += seat.Resistance.Upper()
+				if q.ResistanceHot.Given {
+					q.ResistanceHot.Is += seat.Resistance.Upper()
+				}
+			}
+			set[name] = &q
+		case *parts.Board:
+			set[name] = c.board(*p)
+		case *parts.Connector:
+			q := *p
+			q.Resistance = end(p.Resistance, c.copper)
+			set[name] = &q
+		case *parts.Junction:
+			q := *p
+			q.Resistance = end(p.Resistance, c.copper)
+			set[name] = &q
+		case *parts.Supply:
+			q := *p
+			q.SourceResistance = end(p.SourceResistance, c.copper)
+			set[name] = &q
+		}
+	}
+	return set
+}
+
+func (c corner) tape(t parts.Tape) *parts.Tape {
+	t.Phase = "free" // no meter that is used here shows a peak, so none is solved
+	t.Rail, t.RailReturn, t.Joint = end(t.Rail, c.copper), end(t.RailReturn, c.copper), end(t.Joint, c.copper)
+	channels := map[string]parts.Channel{}
+	for name, ch := range t.Channels {
+		channels[name] = c.channel(ch)
+	}
+	t.Channels, t.Idle = channels, c.channel(t.Idle)
+	return &t
+}
+
+func (c corner) channel(ch parts.Channel) parts.Channel {
+	ch.Set, ch.String = end(ch.Set, c.current), end(ch.String, -c.current)
+	return ch
+}
+
+func (c corner) board(b parts.Board) *parts.Board {
+	b.Inlet.Resistance = end(b.Inlet.Resistance, c.copper)
+	ways, ports := map[string]parts.Way{}, map[string]parts.Port{}
+	for name, w := range b.Ways {
+		w.Resistance = end(w.Resistance, c.copper)
+		ways[name] = w
+	}
+	for name, p := range b.Ports {
+		p.Ground = end(p.Ground, c.copper)
+		ports[name] = p
+	}
+	b.Ways, b.Ports = ways, ports
+	return &b
+}
+
+// used lists, in order, the parts that a scheme names and whose numbers currents depend on.
+func used(s *scheme.Scheme) []string {
+	names := map[string]bool{}
+	note := func(list ...string) {
+		for _, name := range list {
+			names[name] = true
+		}
+	}
+	for _, t := range s.Supplies {
+		note(t.Part)
+	}
+	for _, b := range s.Boards {
+		note(b.Part)
+	}
+	for _, r := range s.Runs {
+		note(r.Tape)
+	}
+	for _, c := range s.Cables {
+		note(c.Part, c.Fuse, c.Ends.From, c.Ends.To)
+	}
+	for _, f := range s.Fuses {
+		note(f)
+	}
+	for _, d := range s.Data {
+		note(d.Part)
+	}
+	for _, j := range s.Junctions {
+		note(j.Part)
+	}
+	for id := range s.Boards {
+		if b, ok := s.BoardPart(id); ok {
+			for _, p := range b.Ports {
+				note(p.GroundFuse)
+			}
+		}
+	}
+	return scheme.IDs(names)
+}
+
+// A probe is what is measured of a solved case.
+type probe func(n *network.Network, s *network.Solution, r *network.Result) float64
+
+func voltsAt(place string) probe {
+	return func(n *network.Network, s *network.Solution, _ *network.Result) float64 {
+		return float64(n.VoltsAt(s, place))
+	}
+}
+
+func supplyVolts(id string) probe {
+	return func(_ *network.Network, _ *network.Solution, r *network.Result) float64 {
+		return float64(r.Supplies[id].Volts)
+	}
+}
+
+func supplyAmps(id string) probe {
+	return func(_ *network.Network, _ *network.Solution, r *network.Result) float64 {
+		return float64(r.Supplies[id].Amps.Mean)
+	}
+}
+
+func wayAmps(name string) probe {
+	return func(_ *network.Network, _ *network.Solution, r *network.Result) float64 {
+		return math.Abs(float64(r.Ways[name].Amps.Mean))
+	}
+}
+
+func cableAmps(id string) probe {
+	return func(_ *network.Network, _ *network.Solution, r *network.Result) float64 {
+		return math.Abs(float64(r.Cables[id].Plus.Mean))
+	}
+}
+
+// A bound is a solved value, and its lowest and highest in the corners; not ok where a case has no operating point, or a supply is at its limit in
+// any of them: what it does then may jump, and no corner says how far.
+type bound struct {
+	is, low, high float64
+	ok            bool
+}
+
+// bounded is a probe of a case of the first tier in all corners.
+func (m *maker) bounded(c string, p probe) bound { return boundedIn(m.st, m.corners, c, p) }
+
+func boundedIn(st *study.Study, corners []*study.Study, c string, p probe) bound {
+	b := bound{is: math.NaN(), low: math.Inf(1), high: math.Inf(-1), ok: true}
+	for i, at := range slices.Concat([]*study.Study{st}, corners) {
+		r := at.Result(c)
+		if r == nil || !r.Found() || len(r.Limited) > 0 {
+			return bound{}
+		}
+		v := p(at.Network, at.Solution(c), r)
+		if i == 0 {
+			b.is = v
+		}
+		b.low, b.high = min(b.low, v), max(b.high, v)
+	}
+	b.ok = !math.IsNaN(b.is+b.low+b.high) && !math.IsInf(b.high, 0)
+	return b
+}
+
+// read is the reading of a bound by a meter; nil where nobody can say.
+func (b bound) read(kind Kind, a accuracy) *Reading {
+	if !b.ok {
+		return nil
+	}
+	return a.shown(kind, b.is, b.low, b.high)
+}
+
+// unsolved is said where there is no bound.
+const unsolved = "not known: a supply may be at its limit, or no operating point was found"

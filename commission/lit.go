@@ -1,0 +1,538 @@
+package commission
+
+import (
+	"cmp"
+	"fmt"
+	"maps"
+	"math"
+	"slices"
+
+	"farend/conductor"
+	"farend/network"
+	"farend/parts"
+	"farend/scheme"
+	"farend/study"
+	"farend/unit"
+)
+
+// A lit is a lighting state, with what all supplies give in it.
+type lit struct {
+	name, in string
+	amps     float64
+}
+
+// orderStates lists the states, that in which least flows first.
+func (m *maker) orderStates() {
+	for _, name := range m.s.StateNames() {
+		l := lit{name: name, in: "state/" + name}
+		if r := m.st.Result(l.in); r != nil && r.Found() {
+			for _, id := range scheme.IDs(r.Supplies) {
+				l.amps += float64(r.Supplies[id].Volts) * float64(r.Supplies[id].Amps.Mean) // of several voltages watts compare
+			}
+		}
+		m.lit = append(m.lit, l)
+	}
+	slices.SortStableFunc(m.lit, func(a, b lit) int { return cmp.Compare(a.amps, b.amps) })
+}
+
+// fullest is the state in which most flows; it is not ok where there is none.
+func (m *maker) fullest() (lit, bool) {
+	if len(m.lit) == 0 {
+		return lit{}, false
+	}
+	return m.lit[len(m.lit)-1], true
+}
+
+// likes is how to find what a wide band hides.
+const likes = "Tapes differ widely from maker to maker, and little along one reel: ways of which the same is expected read alike. One that is off its likes by more than a tenth hides something, though it is within its band (common practice, no source)."
+
+// states is one stage for each lighting state.
+func (m *maker) states() (stages []Stage, err error) {
+	if len(m.lit) == 0 {
+		return []Stage{{
+			Name: "Lit", Why: "The scheme has no lighting state, so nothing that is lit can be expected.",
+			Steps: []Step{{Do: "Write the states into the scheme, and make this sheet anew", State: "lit"}},
+		}}, nil
+	}
+	for i, l := range m.lit {
+		g := Stage{
+			Name:  "Lit: " + l.name,
+			Why:   "States follow each other in rising load: what is wrong shows while little flows.",
+			Stop:  "Do not go on while a supply, way or voltage is outside its band, while anything smells or is too hot to hold, or while lights flicker.",
+			Notes: []string{"Let each state stand for a minute before the first reading: copper and pixels warm up. A clamp shows the mean, which is what is expected.", likes},
+		}
+		if len(m.s.Cables) > mostSpoilt {
+			g.Notes = append(g.Notes, fmt.Sprintf("Of more than %d cables it is not solved what a bad joint in each does to the volts: the milliohms of the cores find it.", mostSpoilt))
+		}
+		state := "lit, " + l.name
+		if i == 0 {
+			g.Steps = append(g.Steps, m.ports(state)...)
+		}
+		g.Steps = append(g.Steps, m.atSupplies(l.in, state, clamped)...)
+		g.Steps = append(g.Steps, m.waysLit(l, state)...)
+		lowest, err := m.lowestOfAll(l.in, state)
+		if err != nil {
+			return nil, err
+		}
+		g.Steps = append(g.Steps, lowest...)
+		for _, run := range scheme.IDs(m.s.Runs) {
+			g.Steps = append(g.Steps, m.eye(l, run, state))
+		}
+		if i == len(m.lit)-1 {
+			feeds, err := m.feeds(l, state)
+			if err != nil {
+				return nil, err
+			}
+			g.Steps = append(g.Steps, feeds...)
+		}
+		stages = append(stages, g)
+	}
+	return stages, nil
+}
+
+// ports is whether data arrives, port by port.
+func (m *maker) ports(state string) (steps []Step) {
+	for _, p := range m.st.Ports() {
+		text := fmt.Sprintf("%s, by %s: light the first and the last pixel of each run red, green, blue", p.ID, p.Lead)
+		expect := fmt.Sprintf("%d pixels, through %s", p.Pixels, study.Several(p.Runs))
+		switch {
+		case p.Pixels == 0:
+			expect = "how many pixels it has is not known yet"
+		case p.Known && p.Aimed:
+			expect += fmt.Sprintf("; a frame takes %v, %v are possible, %s are asked for", p.Frame, p.Rate, short(m.s.Aims.FrameRate.String()))
+		case p.Known:
+			expect += fmt.Sprintf("; a frame takes %v, %v are possible", p.Frame, p.Rate)
+		}
+		steps = append(steps, Step{Do: text, State: state, Expect: expect, About: append([]string{p.Lead}, p.Runs...), Stop: "a wrong colour is a wrong order of bytes; a dead rest of a run a data joint"})
+	}
+	return steps
+}
+
+// eye is what the eye is asked.
+func (m *maker) eye(l lit, run, state string) Step {
+	step := Step{Do: m.labelled(run) + ": by eye, alike from end to end and past each cut, none flickers", State: state, About: []string{run}}
+	r := m.st.Result(l.in)
+	switch {
+	case r == nil || !r.Found():
+		step.Expect = unsolved
+	case r.Runs[run].Evenness == nil:
+		step.Expect = "dark, or no light is known of its tape"
+	default:
+		own := r.Runs[run]
+		step.Expect = fmt.Sprintf("dimmest %v of the brightest", unit.Ratio(*own.Evenness))
+		switch {
+		case own.ColourShift == nil:
+		case *own.ColourShift < 1e-4:
+			step.Expect += ", all of one colour"
+		default:
+			step.Expect += fmt.Sprintf(", colours apart by Δu′v′ %.4f", *own.ColourShift)
+		}
+	}
+	return step
+}
+
+// waysLit is what each way and fused cable carries in a state.
+func (m *maker) waysLit(l lit, state string) (steps []Step) {
+	for _, b := range m.gaps {
+		p := cableAmps(b.name)
+		if b.way {
+			p = wayAmps(b.name)
+		}
+		step := Step{Do: study.Capital(b.words()) + ": what it carries", Between: [2]string{"clamp on + of " + b.name}, State: state, About: []string{b.name}, Rests: restsAmps}
+		if m.shared.outs[b.out] {
+			step.Rests = restsShared
+		}
+		step.Reading = m.shared.widen(m, l.in, b.out, p).read(Amps, clamped)
+		switch {
+		case step.Reading == nil:
+			step.Expect, step.Rests = unsolved, ""
+		case step.Reading.High > 0 && b.fuse != "":
+			if part, ok := parts.Get[parts.Fuse](m.s.Library, b.fuse); ok && part.Rating.Is > 0 {
+				step.Expect = fmt.Sprintf("%v of its %s", unit.Ratio(step.Reading.Is/float64(part.Rating.Is)), short(part.Rating.Is.String()))
+			}
+		}
+		steps = append(steps, step)
+	}
+	return steps
+}
+
+const restsShared = "as other currents; where feeds share a piece, or supplies copper, each of their lengths and of their reels by itself besides; the clamp"
+
+// A sharing is how the feeds of pieces that several share divide the load among them, and supplies that share copper: the scheme with each of the
+// cables a little longer, and a little shorter, than all others, and with each of the runs at either end of the spread of its rails, and of what its
+// pixels draw.
+type sharing struct {
+	outs  map[string]bool // gaps, and supplies
+	pairs [][2]*study.Study
+}
+
+// share finds what shares, and studies each part of it by itself.
+func (m *maker) share() error {
+	m.shared = &sharing{outs: map[string]bool{}}
+	cables, runs := m.sharers()
+	for _, id := range scheme.IDs(cables) {
+		err := m.shared.add(func(side float64) (*study.Study, error) {
+			return m.lengthened(id, func(length float64) float64 { return length * (1 + side*lengthSpread) })
+		})
+		if err != nil {
+			return err
+		}
+	}
+	for _, id := range scheme.IDs(runs) {
+		for _, c := range []corner{{copper: 1}, {current: 1}} {
+			err := m.shared.add(func(side float64) (*study.Study, error) {
+				return m.reeled(id, corner{copper: side * c.copper, current: side * c.current})
+			})
+			if err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+func (s *sharing) add(of func(side float64) (*study.Study, error)) (err error) {
+	var pair [2]*study.Study
+	for i, side := range []float64{1, -1} {
+		if pair[i], err = of(side); err != nil {
+			return err
+		}
+	}
+	s.pairs = append(s.pairs, pair)
+	return nil
+}
+
+// sharers notes the gaps and supplies that share, and finds the cables and runs on which it hangs how they do.
+func (m *maker) sharers() (cables, runs map[string]bool) {
+	cables, runs = map[string]bool{}, map[string]bool{}
+	for _, g := range m.gaps {
+		fed := m.st.BackFed(g.out)
+		own := 0
+		if g.way && g.fuse == "" {
+			fed, own = m.n.Fed(g.name), 1
+		}
+		if !g.fed || g.fuse == "" && !g.way || len(fed.Fuses)+len(fed.Bare) <= own {
+			continue
+		}
+		m.shared.outs[g.out] = true
+		cables[g.name] = !g.way
+		for _, id := range m.n.Landings(g.name) {
+			cables[id] = true
+		}
+		for at := range m.n.FarEnds(g.name) {
+			runs[runOf(at)] = true
+		}
+	}
+	for _, id := range scheme.IDs(m.s.Supplies) {
+		if len(m.n.SuppliesOn(id)) < 2 {
+			continue
+		}
+		m.shared.outs[id] = true
+		for _, cable := range m.n.Landings(id) {
+			cables[cable] = true
+		}
+		for run := range m.s.Runs {
+			runs[run] = runs[run] || slices.Contains(m.n.SuppliesOf(run), id)
+		}
+	}
+	no := func(_ string, is bool) bool { return !is }
+	maps.DeleteFunc(cables, no)
+	maps.DeleteFunc(runs, no)
+	delete(runs, "")
+	return cables, runs
+}
+
+// reeled is a study of the scheme with a run cut from a reel of its own.
+func (m *maker) reeled(run string, c corner) (*study.Study, error) {
+	const name = "tape/one-reel"
+	other := *m.base.Scheme
+	tape := other.Tape(run)
+	if tape == nil {
+		return m.base, nil
+	}
+	other.Library = other.Library.With(parts.Set{name: c.tape(*tape)})
+	other.Runs = maps.Clone(other.Runs)
+	r := other.Runs[run]
+	r.Tape = name
+	other.Runs[run] = r
+	st, _, err := m.base.Revise(m.ctx, &other)
+	return st, err
+}
+
+// lengthened is a study of the scheme with a cable of another length.
+func (m *maker) lengthened(id string, by func(float64) float64) (*study.Study, error) {
+	other := *m.base.Scheme
+	other.Cables = map[string]scheme.Cable{}
+	for name, c := range m.base.Scheme.Cables {
+		if name == id && c.Length != nil {
+			length := unit.Metre(by(float64(*c.Length)))
+			c.Length = &length
+		}
+		other.Cables[name] = c
+	}
+	st, _, err := m.base.Revise(m.ctx, &other)
+	return st, err
+}
+
+// widen is a bound with what each feed does by itself added, at the size that the current has in the corner where it is largest.
+func (s *sharing) widen(m *maker, in, out string, p probe) bound {
+	b := m.bounded(in, p)
+	if !b.ok || !s.outs[out] {
+		return b
+	}
+	scale := 1.0
+	if b.is > 0 {
+		scale = max(1, b.high/b.is)
+	}
+	down, up := 0.0, 0.0
+	for _, pair := range s.pairs {
+		low, high := 0.0, 0.0
+		for _, st := range pair {
+			r := st.Result(in)
+			if r == nil || !r.Found() || len(r.Limited) > 0 {
+				return bound{}
+			}
+			shift := p(st.Network, st.Solution(in), r) - b.is
+			low, high = min(low, shift), max(high, shift)
+		}
+		down, up = down+low, up+high
+	}
+	b.low, b.high = b.low+scale*down, b.high+scale*up
+	return b
+}
+
+// feeds is, in the fullest state, the volts where each feed lands, with what a bad joint in it would do, and the milliohms of its cores under load.
+func (m *maker) feeds(l lit, state string) (steps []Step, err error) {
+	r := m.st.Result(l.in)
+	if r == nil || !r.Found() {
+		return nil, nil
+	}
+	for _, id := range scheme.IDs(m.s.Cables) {
+		c := m.s.Cables[id]
+		station := c.To
+		if station.Kind != scheme.StationRef {
+			station = c.From
+		}
+		if _, known := r.Cables[id]; !known || station.Kind != scheme.StationRef {
+			continue
+		}
+		if c.Pole.Has(scheme.Plus) && c.Pole.Has(scheme.Return) {
+			step, err := m.landing(l, id, station.String(), state)
+			if err != nil {
+				return nil, err
+			}
+			steps = append(steps, step)
+		}
+		steps = append(steps, m.cores(l, id, state)...)
+	}
+	return steps, nil
+}
+
+// landing is the volts where a feed lands.
+func (m *maker) landing(l lit, id, station, state string) (Step, error) {
+	step := Step{Do: "Volts where " + id + " lands", Between: poles(station), State: state, About: []string{id, runOf(station)}, Rests: restsVolts}
+	step.Reading = m.bounded(l.in, voltsAt(station)).read(Volts, direct)
+	if step.Reading == nil {
+		step.Expect, step.Rests = unsolved, ""
+		return step, nil
+	}
+	joint, err := m.jointOf(id, l.in, station, step.Reading)
+	step.Joint = joint
+	return step, err
+}
+
+// mostSpoilt is of how many cables a bad joint in each is followed through the whole installation: the work grows with their square.
+const mostSpoilt = 150
+
+// jointOf is what a bad joint in a feed does to the volts of a place in a case; nil where nobody can say.
+func (m *maker) jointOf(cable, in, place string, r *Reading) (*Joint, error) {
+	c := m.s.Cables[cable]
+	if part, ok := parts.Get[parts.Cable](m.s.Library, c.Part); !ok || part.R20.Is <= 0 || c.Length == nil || len(m.s.Cables) > mostSpoilt {
+		return nil, nil
+	}
+	bad, err := m.spoilt(cable)
+	if err != nil {
+		return nil, err
+	}
+	solved := bad.Result(in)
+	if solved == nil || !solved.Found() {
+		return nil, nil
+	}
+	return r.joint(float64(bad.Network.VoltsAt(bad.Solution(in), place)) - r.Is), nil
+}
+
+// spoilt is a study of the scheme with a bad joint in a cable: so much longer that both its poles together have its resistance more. Of cold copper; in
+// warm copper the joint counts for up to a tenth more.
+func (m *maker) spoilt(id string) (*study.Study, error) {
+	if st, made := m.bad[id]; made {
+		return st, nil
+	}
+	c := m.s.Cables[id]
+	part, _ := parts.Get[parts.Cable](m.s.Library, c.Part)
+	_, _, _, perPole := c.Env(m.s)
+	poles := 2.0
+	if !c.Pole.Has(scheme.Plus) || !c.Pole.Has(scheme.Return) {
+		poles = 1
+	}
+	more := float64(badJoint) / (poles * float64(part.R20.Is)) * float64(perPole)
+	st, err := m.lengthened(id, func(length float64) float64 { return length + more })
+	if err == nil {
+		m.bad[id] = st
+	}
+	return st, err
+}
+
+// leastLoad is the current from which on the volts along a core say something about it.
+const leastLoad = 0.3
+
+// cores is the milliohms of both cores of a feed under load: the volts along each over what it carries. No spread of what pixels draw is in them.
+func (m *maker) cores(l lit, id, state string) (steps []Step) {
+	c := m.s.Cables[id]
+	part, ok := parts.Get[parts.Cable](m.s.Library, c.Part)
+	r := m.st.Result(l.in)
+	if !ok || c.Length == nil {
+		return nil
+	}
+	_, _, _, perPole := c.Env(m.s)
+	at := r.Cables[id]
+	hottest := at.Celsius
+	for _, corner := range m.corners {
+		if other := corner.Result(l.in); other.Found() {
+			hottest = max(hottest, other.Cables[id].Celsius)
+		}
+	}
+	metres := float64(*c.Length) / float64(perPole)
+	is := float64(part.R20.Is) * metres * m.factorOf(at.Celsius)
+	low := float64(part.R20.Lower()) * metres * (1 - lengthSpread) * min(m.factorOf(m.s.Coldest()), m.factorOf(at.Celsius))
+	high := float64(part.R20.Upper()) * metres * (1 + lengthSpread) * m.factorOf(hottest)
+	contacts := m.contacts(c)
+	for i, pole := range []string{"+", "−"} {
+		amps := []float64{math.Abs(float64(at.Plus.Mean)), math.Abs(float64(at.Return.Mean))}[i]
+		if !c.Pole.Has([]scheme.Pole{scheme.Plus, scheme.Return}[i]) || amps < leastLoad {
+			continue
+		}
+		step := Step{
+			Do: fmt.Sprintf("%s, %s core: volts along it over its amperes by clamp", id, pole), Between: [2]string{c.From.String() + " " + pole, c.To.String() + " " + pole},
+			State: state, About: []string{id}, Rests: restsCores, Section: part.Area.Is,
+		}
+		own, ends := contact{is, low, high}, contacts
+		if c.Fuse != "" && pole == "+" { // its holder, and what lies before it, stay out
+			at := 0
+			if c.FuseAt == scheme.ToEnd {
+				at = 1
+			}
+			ends[at] = contact{}
+			own.low -= float64(part.R20.Lower()) * tail(c) / float64(perPole)
+			step.Between[at] = "fuse holder of " + id + ", cable side"
+		}
+		for _, e := range ends {
+			own.is, own.low, own.high = own.is+e.is, own.low+e.low, own.high+e.high
+		}
+		err := func(ohms float64) float64 {
+			return ohms*(direct.share+clamped.share) + clamped.digits*clamped.ranges[0].digit/amps*ohms + direct.digits*direct.ranges[0].digit/amps
+		}
+		step.Reading = &Reading{Ohms, own.is, max(own.low-err(own.low), 0), own.high + err(own.high)}
+		step.Joint = step.Reading.joint(float64(badJoint))
+		step.Expect = fmt.Sprintf("%v at %v", unit.Volt(own.is*amps), unit.Ampere(amps))
+		steps = append(steps, step)
+	}
+	return steps
+}
+
+const restsCores = "resistance of the core at the coldest air to its solved temperature; length ±3 %, and 0.3 m less where a fuse holder is in it (common practice, no source); contacts at both ends of their spread, terminals up to 0.67 mΩ (IEC 60947-7-1); volts and clamp. What pixels draw is not in it"
+
+// factorOf is that of copper at a temperature, or at the one at which the scheme holds all copper.
+func (m *maker) factorOf(t unit.Celsius) float64 {
+	if fixed := m.s.Site.Conductors.Fixed; fixed != nil {
+		t = *fixed
+	}
+	return conductor.Factor(t)
+}
+
+// fullDrive is everything full on for a minute, where the design bears it.
+func (m *maker) fullDrive() ([]Stage, error) {
+	g := Stage{
+		Name: "Full drive, once, for a minute",
+		Why:  "The cap is a comfort of the control system and never a protection: one day it fails. Better while somebody stands beside it.",
+		Stop: "Switch off at once where a reading is above its band, or anything smells or smokes.",
+	}
+	state := "every channel full on, no cap"
+	if why := m.forbids(); why != "" {
+		g.Steps = append(g.Steps, Step{Do: "Leave it out: the design does not bear it for sure. " + why, State: state})
+		return []Stage{g}, nil
+	}
+	full := m.full()
+	nominal, err := study.New(m.ctx, corner{}.of(full), &study.Options{Striking: study.NotNow})
+	if err != nil {
+		return nil, err
+	}
+	other := &maker{ctx: m.ctx, st: nominal, base: nominal, s: nominal.Scheme, n: nominal.Network, gaps: m.gaps, landings: m.landings, bad: map[string]*study.Study{}}
+	if err := other.turnCorners(); err != nil {
+		return nil, err
+	}
+	if err := other.share(); err != nil {
+		return nil, err
+	}
+	g.Steps = append(g.Steps, Step{Do: "Cap off, every channel of every run full on, a minute by the clock; one person at the switch", State: state})
+	g.Steps = append(g.Steps, other.atSupplies("state/full", state, clamped)...)
+	lowest, err := other.lowestOfAll("state/full", state)
+	if err != nil {
+		return nil, err
+	}
+	g.Steps = append(g.Steps, lowest...)
+	g.Steps = append(g.Steps, Step{Do: "Cap back on, and seen to act: the amperes of the last state again", State: state})
+	return []Stage{g}, nil
+}
+
+// full is the scheme with one state alone, in which all is full on.
+func (m *maker) full() *scheme.Scheme {
+	other := *m.s
+	other.Aims.Cap = nil
+	colour, level := scheme.White(), unit.Ratio(1)
+	colour.Word = "all"
+	other.States = map[string]scheme.State{"full": {Level: &level, Colour: &colour}}
+	return &other
+}
+
+// forbids says why full drive is not to be tried, "" where every number that is known allows it: the case in which the cap has failed, in its careful
+// corner.
+func (m *maker) forbids() string {
+	r := m.st.Result(string(network.CapFailed))
+	if len(m.s.Runs) == 0 || len(m.s.Supplies) == 0 {
+		return "There is nothing to drive."
+	}
+	if r == nil || !r.Found() {
+		return "No operating point was found with the cap failed."
+	}
+	if len(r.Limited) > 0 {
+		return study.Several(r.Limited) + " would reach the limit."
+	}
+	for _, b := range m.gaps {
+		amps := r.Ways[b.name].Amps.RMS
+		if !b.way {
+			amps = r.Cables[b.name].Plus.RMS
+		}
+		if part, ok := parts.Get[parts.Fuse](m.s.Library, b.fuse); ok && amps > part.Rating.Is {
+			return fmt.Sprintf("The %s would carry %v, and is for %v.", b.words(), amps, part.Rating.Is)
+		}
+		if way, ok := m.s.WayPart(b.name); ok && b.way && amps > way.Amps.Is {
+			return fmt.Sprintf("%s would carry %v, and is for %v.", b.name, amps, way.Amps.Is)
+		}
+	}
+	for _, id := range scheme.IDs(r.Cables) {
+		if c := r.Cables[id]; c.Clamped || max(c.Plus.RMS, c.Return.RMS) > c.Iz {
+			return fmt.Sprintf("%s would carry %v, and may carry %v.", id, max(c.Plus.RMS, c.Return.RMS), c.Iz)
+		}
+	}
+	for _, id := range scheme.IDs(r.Runs) {
+		tape := m.s.Tape(id)
+		switch own := r.Runs[id]; {
+		case tape == nil:
+		case !tape.RailAmps.Given:
+			return "What the rails of " + id + " may carry is not known."
+		case own.RailAmps > tape.RailAmps.Lower():
+			return fmt.Sprintf("The rails of %s would carry %v, and may carry %v at the lower end of the spread.", id, own.RailAmps, tape.RailAmps.Lower())
+		}
+	}
+	return ""
+}

@@ -1,0 +1,158 @@
+package commission
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"farend/unit"
+)
+
+// A Kind is what a reading measures.
+type Kind int
+
+const (
+	Volts Kind = iota
+	Amps
+	Ohms
+	Degrees
+)
+
+// A Reading is what a meter is to show, in SI: the value that is expected, and the band within which all is well. Where nothing is expected but a
+// bound, Is is no number; a bound that is not there is infinite.
+type Reading struct {
+	Kind          Kind
+	Is, Low, High float64
+}
+
+// String is the expected value with its band: "4.89 V, 4.78 to 5.01 V".
+func (r Reading) String() string {
+	if value := r.Value(); value != "" {
+		return value + ", " + r.Band()
+	}
+	return r.Band()
+}
+
+// Value is the expected value alone; "" where there is none.
+func (r Reading) Value() string {
+	if math.IsNaN(r.Is) {
+		return ""
+	}
+	return r.text(r.Is)
+}
+
+// Band is the band in words.
+func (r Reading) Band() string {
+	low, high := r.text(outwards(r.Low, -1)), r.text(outwards(r.High, 1))
+	switch {
+	case math.IsInf(r.High, 1):
+		return "at least " + short(low)
+	case math.IsInf(r.Low, -1), r.Low <= 0 && r.Kind != Degrees:
+		return "at most " + short(high)
+	}
+	a, one, _ := strings.Cut(low, " ")
+	if _, other, _ := strings.Cut(high, " "); one == other {
+		low = a
+	}
+	return low + " to " + high
+}
+
+// outwards is a value with three figures that is no nearer to what is expected than the value itself.
+func outwards(v, side float64) float64 {
+	if v == 0 || math.IsInf(v, 0) || math.IsNaN(v) {
+		return v
+	}
+	last := math.Pow(10, math.Floor(math.Log10(math.Abs(v)))-2)
+	if side < 0 {
+		return math.Floor(v/last+1e-6) * last
+	}
+	return math.Ceil(v/last-1e-6) * last
+}
+
+// short is a quantity without noughts after its last figure.
+func short(text string) string {
+	number, name, _ := strings.Cut(text, " ")
+	if strings.Contains(number, ".") {
+		number = strings.TrimSuffix(strings.TrimRight(number, "0"), ".")
+	}
+	return number + " " + name
+}
+
+// least is less than any of these meters shows, in volts, amperes and ohms.
+const least = 1e-6
+
+// text is a value of the reading, to three figures; what no meter shows is none.
+func (r Reading) text(v float64) string {
+	if math.Abs(v) < least {
+		v = 0
+	}
+	switch r.Kind {
+	case Amps:
+		return unit.Ampere(v).String()
+	case Ohms:
+		return unit.Ohm(v).String()
+	case Degrees:
+		return fmt.Sprintf("%.0f °C", v)
+	}
+	return unit.Volt(v).String()
+}
+
+// accuracy is what a meter may show beside the truth: a share of the value and digits of the range that it is shown in. These are figures of
+// ordinary good instruments, common practice, no source: whoever has other ones widens or narrows the bands by the difference.
+type accuracy struct {
+	share  float64
+	digits float64
+	ranges []span
+}
+
+// A span is a range of a meter: up to where it goes, and what its last digit is worth.
+type span struct{ upTo, digit float64 }
+
+var (
+	direct  = accuracy{0.01, 2, []span{{0.6, 1e-4}, {6, 1e-3}, {60, 1e-2}, {600, 0.1}}} // DC volts, 6000 counts
+	clamped = accuracy{0.025, 5, []span{{60, 0.01}, {600, 0.1}}}                        // DC amps by clamp, zeroed before
+	through = accuracy{0.015, 3, []span{{10, 0.01}}}                                    // DC amps through the meter, its 10 A range
+	finely  = accuracy{0.015, 3, []span{{0.6, 1e-4}}}                                   // the same in its milliampere range
+	driven  = accuracy{0.06, 2, []span{{0.6, 1e-4}, {6, 1e-3}, {60, 1e-2}}}             // ohms: the volts of 1 A, by direct and through
+	ohms    = accuracy{0.01, 3, []span{{600, 0.1}, {6e3, 1}, {6e4, 10}, {6e5, 100}}}    // the meter's own range of ohms
+)
+
+// The accuracies in words, as the sheet states them.
+const accuracies = "DC volts ±(1 % + 2 digits) on 6000 counts; a clamp for DC, zeroed first, ±(2.5 % + 5 digits of 10 mA); amperes through the meter ±(1.5 % + 3 digits of 10 mA, or of 0.1 mA in its mA range); " +
+	"milliohms by the volts of 1 A, ±(6 % + 0.2 mΩ): common practice, no source. With other instruments, change the bands by the difference"
+
+// error is the largest that a meter may err by at a value.
+func (a accuracy) error(v float64) float64 {
+	v = math.Abs(v)
+	for _, s := range a.ranges {
+		if v <= s.upTo {
+			return a.share*v + a.digits*s.digit
+		}
+	}
+	return a.share*v + a.digits*a.ranges[len(a.ranges)-1].digit
+}
+
+// shown is the band of what a meter shows of true values between two ends. Nothing reads below none where the true value cannot.
+func (a accuracy) shown(kind Kind, is, low, high float64) *Reading {
+	r := &Reading{Kind: kind, Is: is, Low: low - a.error(low), High: high + a.error(high)}
+	if low >= 0 {
+		r.Low = max(r.Low, 0)
+	}
+	return r
+}
+
+// joint is what a bad joint does that shifts a reading by so much, in either direction.
+func (r *Reading) joint(shift float64) *Joint {
+	j := &Joint{Ohms: badJoint, Shift: shift, Seen: Unseen}
+	room := r.Is - r.Low
+	if shift > 0 {
+		room = r.High - r.Is
+	}
+	switch size := math.Abs(shift); {
+	case size > r.High-r.Low:
+		j.Seen = Seen
+	case size > room:
+		j.Seen = Maybe
+	}
+	return j
+}

@@ -1,0 +1,191 @@
+package commission
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"farend/parts"
+	"farend/scheme"
+	"farend/unit"
+)
+
+// hottestShown is how many points of each kind the thermal look begins with.
+const hottestShown = 6
+
+// terminalRise is by how much terminals may warm above the air (DIN EN 60998-1: 45 K at test current); a holder of fuses is held to the same (common
+// practice, no source).
+const terminalRise = 45
+
+// touched is what bare metal that people may touch for a second must not exceed (EN ISO 13732-1, the careful reading of its curves, memory).
+const touched unit.Celsius = 65
+
+// A spot is a point of the thermal look.
+type spot struct {
+	do    string
+	at    string
+	watts float64
+	read  *Reading
+	says  string
+	rests string
+	about string
+}
+
+// warm is the thermal look.
+func (m *maker) warm() Stage {
+	g := Stage{
+		Name: "Thermal look, after 30 minutes",
+		Why:  "A contact that is bad in heat is found by a hand held near it, and by no fuse ever. The points are listed by what they are computed to turn into heat: the hottest first.",
+		Stop: "Switch off where a point is hotter than its limit, or far hotter than its like.",
+		Notes: []string{
+			fmt.Sprintf("Measure the air too: limits are for the hottest air of the site, %s; in cooler air all must be cooler by as much.", short(m.s.Ambient().String())),
+			fmt.Sprintf("Whatever people can touch: at most %s on bare metal (EN ISO 13732-1, touched for a second, memory); where it is held for longer, 48 °C (IEC 62368-1 table 38, as quoted).", short(touched.String())),
+			"Compare likes with likes: of two contacts with the same current that which is 10 K hotter is to be made anew (common practice, no source).",
+		},
+	}
+	l, ok := m.fullest()
+	if !ok {
+		g.Steps = []Step{{Do: "No lighting state is known: look at terminals, holders, cables and supplies in the brightest one there is", State: "lit"}}
+		return g
+	}
+	state := "lit, " + l.name + ", 30 min"
+	r := m.st.Result(l.in)
+	if r == nil || !r.Found() {
+		g.Steps = []Step{{Do: "Terminals, holders, cables, supplies", State: state, Expect: unsolved}}
+		return g
+	}
+	for _, kind := range [][]spot{m.fuseSpots(l), m.contactSpots(l), m.cableSpots(l), m.supplySpots(l)} {
+		slices.SortStableFunc(kind, func(a, b spot) int { return cmp.Compare(b.watts, a.watts) })
+		for i, s := range kind {
+			if i == hottestShown {
+				break
+			}
+			g.Steps = append(g.Steps, Step{Do: s.do, Between: [2]string{s.at}, State: state, Reading: s.read, Expect: s.says, Rests: s.rests, About: []string{s.about}})
+		}
+	}
+	g.Steps = append(g.Steps, Step{Do: "Tape: by hand along each run, warmest in the middle of a lit piece; no spot hotter than its neighbours", State: state, About: scheme.IDs(m.s.Runs)})
+	return g
+}
+
+// upTo is a limit of temperature with no expectation.
+func upTo(limit unit.Celsius) *Reading {
+	return &Reading{Degrees, math.NaN(), math.Inf(-1), float64(limit)}
+}
+
+const restsRise = "45 K above the air of the site: DIN EN 60998-1 for terminals; holders of fuses likewise (common practice, no source); no more than the insulation of the cables there stands"
+
+// bears is what a terminal or holder may have on which some cables land: their insulation lies against it.
+func (m *maker) bears(cables []string) *Reading {
+	limit := m.s.Ambient() + terminalRise
+	for _, id := range cables {
+		if part, ok := parts.Get[parts.Cable](m.s.Library, m.s.Cables[id].Part); ok && part.Insulation.Given {
+			limit = min(limit, part.Insulation.Is)
+		}
+	}
+	return upTo(limit)
+}
+
+// fuseSpots are the fuses in their holders.
+func (m *maker) fuseSpots(l lit) (spots []spot) {
+	r := m.st.Result(l.in)
+	for _, b := range m.gaps {
+		part, ok := parts.Get[parts.Fuse](m.s.Library, b.fuse)
+		amps := float64(r.Cables[b.name].Plus.RMS)
+		if b.way {
+			amps = float64(r.Ways[b.name].Amps.RMS)
+		}
+		if !ok || amps < leastLoad {
+			continue
+		}
+		ohms := part.Resistance.Is
+		if part.ResistanceHot.Given && part.Rating.Is > 0 {
+			ohms += (part.ResistanceHot.Is - part.Resistance.Is) * unit.Ohm(min(1, amps*amps/float64(part.Rating.Is*part.Rating.Is)))
+		}
+		w := amps * amps * float64(ohms)
+		landed := m.n.Landings(b.name)
+		if !b.way {
+			landed = []string{b.name}
+		}
+		spots = append(spots, spot{
+			do: "Fuse and holder of " + b.name, at: b.name + " holder", watts: w, read: m.bears(landed), says: fmt.Sprintf("%v at %v", unit.Watt(w), unit.Ampere(amps)), rests: restsRise, about: b.name,
+		})
+	}
+	return spots
+}
+
+// contactSpots are connectors and junctions.
+func (m *maker) contactSpots(l lit) (spots []spot) {
+	r := m.st.Result(l.in)
+	add := func(what, about string, amps float64, v parts.Value[unit.Ohm], cables []string) {
+		if amps < leastLoad {
+			return
+		}
+		w := amps * amps * float64(v.Is)
+		spots = append(spots, spot{
+			do: "Terminal " + what, at: what, watts: w, read: m.bears(cables), says: fmt.Sprintf("%v a pole at %v", unit.Watt(w), unit.Ampere(amps)), rests: restsRise, about: about,
+		})
+	}
+	for _, id := range scheme.IDs(m.s.Cables) {
+		c := m.s.Cables[id]
+		amps := float64(max(r.Cables[id].Plus.RMS, r.Cables[id].Return.RMS))
+		for _, end := range []struct {
+			part string
+			ref  scheme.Ref
+		}{{c.Ends.From, c.From}, {c.Ends.To, c.To}} {
+			if p, ok := parts.Get[parts.Connector](m.s.Library, end.part); ok {
+				add(id+" at "+end.ref.String(), id, amps, p.Resistance, []string{id})
+			}
+		}
+	}
+	for _, id := range scheme.IDs(m.s.Junctions) {
+		if p, ok := parts.Get[parts.Junction](m.s.Library, m.s.Junctions[id].Part); ok {
+			add(id, id, float64(m.n.FullCurrent(r, id)), p.Resistance, m.n.Landings(id))
+		}
+	}
+	return spots
+}
+
+// cableSpots are the cables, by how much hotter their cores are than the air.
+func (m *maker) cableSpots(l lit) (spots []spot) {
+	r := m.st.Result(l.in)
+	for _, id := range scheme.IDs(r.Cables) {
+		c := r.Cables[id]
+		part, ok := parts.Get[parts.Cable](m.s.Library, m.s.Cables[id].Part)
+		if !ok {
+			continue
+		}
+		air, _, _, _ := m.s.Cables[id].Env(m.s)
+		if c.Celsius-air < 1 {
+			continue // the air itself
+		}
+		spots = append(spots, spot{
+			do: "Sheath of " + id + ", mid-length and where it is bundled", at: id, watts: float64(c.Celsius - air), about: id,
+			read: &Reading{Degrees, float64(c.Celsius), math.Inf(-1), float64(part.Insulation.Is)}, says: "its hottest core; the limit is that of its insulation", rests: restsHeat,
+		})
+	}
+	return spots
+}
+
+// supplySpots are the supplies, by what they lose.
+func (m *maker) supplySpots(l lit) (spots []spot) {
+	r := m.st.Result(l.in)
+	for _, id := range scheme.IDs(r.Supplies) {
+		part, ok := parts.Get[parts.Supply](m.s.Library, m.s.Supplies[id].Part)
+		if !ok {
+			continue
+		}
+		s := spot{do: m.labelled(id) + ": case, and the air that it takes in", at: id, watts: float64(r.Supplies[id].Watts), about: id, says: "its case by the maker's sheet"}
+		if part.Efficiency.Given && part.Efficiency.Is > 0 {
+			s.watts = float64(r.Supplies[id].Watts) * (1/float64(part.Efficiency.Is) - 1)
+			s.says = fmt.Sprintf("loses about %v; its case by the maker's sheet", unit.Watt(s.watts))
+		}
+		if part.DerateFrom.Given {
+			s.read = upTo(part.DerateFrom.Is)
+			s.says += "; the limit is of the air around it"
+			s.rests = "air up to which it gives all, of its part (" + string(part.DerateFrom.Basis) + ")"
+		}
+		spots = append(spots, s)
+	}
+	return spots
+}
