@@ -8,14 +8,17 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"farend/circuit"
+	"farend/draw"
 	"farend/examples"
 	"farend/finding"
 	"farend/internal/save"
 	"farend/parts"
 	"farend/scheme"
+	drawing "farend/sheet"
 	"farend/study"
 )
 
@@ -25,7 +28,7 @@ type demoCommand struct {
 }
 
 func (c *demoCommand) Help() string {
-	return "Writes worked schemes, each with its result as text and JSON and its netlist. All names, places and boards in them are invented. A file that is already there with another content is left alone."
+	return "Writes worked schemes, each with its result as text and JSON, its netlist, its plan as a picture and its report to build from. All names, places and boards in them are invented. A file that is already there with another content is left alone."
 }
 
 // A document is one file that demo writes.
@@ -147,9 +150,33 @@ func (s streams) demonstrate(ctx context.Context, name string) (*checked, []docu
 	if err := n.Netlist(&deck, solution, 0); err != nil {
 		return nil, nil, err
 	}
+	style := drawing.Styles()[0]
+	plan, err := s.planned(ctx, result, style)
+	if err != nil {
+		return nil, nil, err
+	}
+	_, bound, err := s.bound(ctx, result, source, style)
+	if err != nil {
+		return nil, nil, err
+	}
 	return result, []document{
 		{name, source}, {base + ".check.txt", page1.Bytes()}, {base + ".check.json", object.Bytes()}, {base + ".cir", deck.Bytes()},
+		{base + ".plan.svg", plan}, {base + ".report.pdf", bound},
 	}, nil
+}
+
+// planned is the plan as a picture; of one that takes several pages the first.
+func (s streams) planned(ctx context.Context, result *checked, style drawing.Style) ([]byte, error) {
+	sheets := slices.DeleteFunc(drawing.Set(result.Study, result.assessed, style), func(s drawing.Sheet) bool { return s.Kind != drawing.OfPlan })
+	pages, err := s.made(ctx, result, sheets)
+	if err != nil {
+		return nil, err
+	}
+	text, err := kinds[svg].write(draw.Document{Title: result.name(), Pages: pages[:1]}, 0)
+	if err != nil {
+		return nil, err
+	}
+	return kinds[svg].sealed(text), nil
 }
 
 // vacant makes a folder, and sees that no file is there by the name of a document with another content: it may be somebody's work.

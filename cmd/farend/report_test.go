@@ -1,0 +1,86 @@
+package main
+
+import (
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"farend/parts"
+	"farend/scheme"
+)
+
+// tool runs a program of the test packages; without it the test does not run, or fails where all of them are asked for.
+func tool(t *testing.T, name string, args ...string) string {
+	t.Helper()
+	if _, err := exec.LookPath(name); err != nil {
+		if os.Getenv("FAREND_REQUIRE_TOOLS") != "" {
+			t.Fatalf("%s is not installed", name)
+		}
+		t.Skipf("%s is not installed", name)
+	}
+	said, err := exec.Command(name, args...).CombinedOutput()
+	if err != nil {
+		t.Errorf("%s %v: %v\n%.2000s", name, args, err, said)
+	}
+	return string(said)
+}
+
+// The report of every example is a sound PDF in which every cable, fuse, way, run, lead, supply and board of the scheme is found, every
+// page says which it is, and the picture of its plan is well-formed.
+func TestReportsOfTheDemo(t *testing.T) {
+	files := demonstrated(t).files
+	dir := t.TempDir()
+	for name, source := range files {
+		base, is := strings.CutSuffix(name, ".scheme.yaml")
+		if !is {
+			continue
+		}
+		s, mistakes := scheme.Read(name, source, parts.Catalogue())
+		if len(mistakes) > 0 {
+			t.Fatal(mistakes)
+		}
+		pdf, svg := filepath.Join(dir, base+".pdf"), filepath.Join(dir, base+".svg")
+		for path, text := range map[string][]byte{pdf: files[base+".report.pdf"], svg: files[base+".plan.svg"]} {
+			if err := os.WriteFile(path, text, 0o644); err != nil {
+				t.Fatal(err)
+			}
+		}
+		tool(t, "xmllint", "--noout", "--nonet", svg)
+		if said := tool(t, "qpdf", "--check", pdf); !strings.Contains(said, "No syntax or stream encoding errors found") {
+			t.Errorf("%s: qpdf says %s", base, said)
+		}
+		text := tool(t, "pdftotext", "-layout", pdf, "-")
+		words := strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(" \n\f\u00a0\u202f,;:()·→", r) })
+		found := map[string]bool{}
+		for _, w := range words {
+			found[strings.TrimRight(w, ".")] = true
+		}
+		wanted := slices.Concat(scheme.IDs(s.Cables), scheme.IDs(s.Runs), scheme.IDs(s.Data), scheme.IDs(s.Supplies), scheme.IDs(s.Boards), scheme.IDs(s.Junctions), scheme.IDs(s.Fuses))
+		for way, fuse := range s.Fuses {
+			wanted = append(wanted, way, strings.TrimPrefix(fuse, "fuse/"))
+		}
+		for _, c := range s.Cables {
+			if c.Fuse != "" {
+				wanted = append(wanted, strings.TrimPrefix(c.Fuse, "fuse/"))
+			}
+		}
+		for _, w := range wanted {
+			if !found[w] && !found["fuse/"+w] {
+				t.Errorf("%s: %s is not found", base, w)
+			}
+		}
+		pages := strings.Split(strings.TrimSuffix(text, "\f"), "\f")
+		for i, page := range pages {
+			if want := " of " + strconv.Itoa(len(pages)); !strings.Contains(page, strconv.Itoa(i+1)+want) {
+				t.Errorf("%s: page %d does not say that it is %d%s", base, i+1, i+1, want)
+			}
+		}
+		if len(pages) < 15 {
+			t.Errorf("%s: %d pages", base, len(pages))
+		}
+	}
+}
