@@ -80,6 +80,14 @@ func (n *night) look(r plannedRun, lights []network.Light) look {
 // shines reports whether a run gives any light.
 func (l look) shines() bool { return l.bright >= 0 && l.even != nil }
 
+// shows is what the state asks of a run.
+func (l look) shows() string {
+	if l.colour == "dark" {
+		return l.colour
+	}
+	return l.colour + " at " + l.level
+}
+
 // The measures of the page, in millimetres.
 const (
 	nightRow   = 3.7
@@ -192,7 +200,7 @@ func (n *night) leaf() layout.Leaf {
 const nightRests = "Light in proportion to current at the solved voltage of each pixel, mean over the cycle, seen from straight above with no other light; candela and colours are those of the part. " +
 	"Computed, not photographed. Screens and printers differ; paper shows less contrast than the eye will meet."
 
-// lightInk is the tone of words and lines on the dark: its contrast with the ground is 11 to 1.
+// lightInk is the tone of words and lines on the dark: its contrast with the ground is 11 to 1 (WCAG 2.1, 1.4.3, asks for 4.5 to 1).
 var lightInk = draw.Exact(0xC9, 0xCC, 0xCE)
 
 // labels are the ends of the runs and their names, beside the light.
@@ -263,7 +271,7 @@ func (n *night) shown() string {
 	var said []string
 	alike := map[string][]string{}
 	for _, l := range n.runs {
-		what := l.colour + " at " + l.level
+		what := l.shows()
 		if alike[what] == nil {
 			said = append(said, what)
 		}
@@ -288,8 +296,11 @@ type nightColumn struct {
 
 func (n *night) columns() []nightColumn {
 	pixel := func(at int, l look) string {
-		if at < 0 {
+		switch {
+		case at < 0:
 			return "not fed"
+		case !l.shines():
+			return "dark"
 		}
 		return fmt.Sprintf("%s at px%s%d", layout.Quantity(unit.Candela(l.lights[at].Candela)), layout.Thin, at)
 	}
@@ -303,7 +314,7 @@ func (n *night) columns() []nightColumn {
 	}
 	return []nightColumn{
 		{"run", 0, false, func(l look) string { return named(l.id, l.label) }},
-		{"shows", 50, false, func(l look) string { return l.colour + " at " + l.level }},
+		{"shows", 50, false, look.shows},
 		{"dimmest pixel", 108, true, func(l look) string { return pixel(l.dim, l) }},
 		{"brightest pixel", 140, true, func(l look) string { return pixel(l.bright, l) }},
 		{"evenness", 157, true, lit(func(l look) string { return layout.Quantity(text(unit.Ratio(*l.even).String())) })},
@@ -425,7 +436,7 @@ func (n *night) described() string {
 			say = append(say, named(l.id, l.label)+" gives no light.")
 			continue
 		}
-		say = append(say, fmt.Sprintf("%s, %s at %s: dimmest %v at pixel %d, brightest %v at pixel %d.", named(l.id, l.label), l.colour, strings.ReplaceAll(l.level, layout.Thin, " "),
+		say = append(say, fmt.Sprintf("%s, %s: dimmest %v at pixel %d, brightest %v at pixel %d.", named(l.id, l.label), strings.ReplaceAll(l.shows(), layout.Thin, " "),
 			unit.Candela(l.lights[l.dim].Candela), l.dim, unit.Candela(l.lights[l.bright].Candela), l.bright))
 	}
 	return strings.Join(say, " ")

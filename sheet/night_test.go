@@ -63,6 +63,7 @@ func TestNightsAreClean(t *testing.T) {
 					t.Errorf("%s: %s is not named", state, id)
 				}
 			}
+			readable(t, page)
 			var file, again bytes.Buffer
 			picture := nightPicture(t, leaf).Picture
 			if err := png.Encode(&file, picture); err != nil {
@@ -81,6 +82,50 @@ func TestNightsAreClean(t *testing.T) {
 		}
 		if _, ok := sheet.Night(st, "no-such-state", a3); ok {
 			t.Error("a state that is not there has a night")
+		}
+	}
+}
+
+// readable holds the words on the dark to the contrast that WCAG 2.1 asks for in 1.4.3, 4.5 to 1, each on ground of its own.
+func readable(t *testing.T, page draw.Scene) {
+	t.Helper()
+	light := draw.Exact(0xC9, 0xCC, 0xCE)
+	if contrast := (sheet.Luminance(0xC9, 0xCC, 0xCE) + 0.05) / (sheet.Luminance(0x14, 0x18, 0x1D) + 0.05); contrast < 4.5 {
+		t.Errorf("the contrast is %.1f", contrast)
+	}
+	for _, l := range page.Layers {
+		if l.Name != "labels" {
+			continue
+		}
+		for _, text := range l.Texts {
+			if text.Tone != light {
+				t.Errorf("%q is on the dark in another tone", text.Words)
+			}
+		}
+	}
+}
+
+// A night of 2,500 pixels is clean, and so is one of more runs than have room: it says how many it leaves out, of the panel and of the table.
+func TestNightsOfManyRunsAreClean(t *testing.T) {
+	for _, c := range []struct {
+		runs, pixels int
+		drawn        bool
+		says         []string
+	}{{20, 125, true, []string{"full white"}}, {150, 12, false, []string{"more runs on the sheets of the runs", "without a place left out"}}} {
+		st := solvedText(t, large(c.runs, c.pixels, c.drawn))
+		leaf, ok := sheet.Night(st, "full", a3)
+		if !ok {
+			t.Fatal("no night")
+		}
+		page := bound(st, leaf)
+		for _, complaint := range pagetest.Complaints(&page) {
+			t.Errorf("%+v: %s", c, complaint)
+		}
+		words := scenesWords(page)
+		for _, says := range c.says {
+			if !strings.Contains(words, says) {
+				t.Errorf("%+v: it does not say %q", c, says)
+			}
 		}
 	}
 }

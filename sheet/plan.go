@@ -138,56 +138,110 @@ func (p *plan) divided(a arrangement) (list []arrangement) {
 
 // A detail is a piece of the first sheet that is shown once more, larger.
 type detail struct {
-	frame  draw.Box
-	scale  float64
-	figure figure
+	low, high [2]float64 // in metres
+	frame     draw.Box   // on the first sheet
+	scale     float64
+	sheet     int    // which of the sheets of details, from 0
+	mark      string // what tells it from others on its sheet; empty where it is alone there
+	figure    figure
 }
 
-// details draws the first sheet, and what of it needs a larger scale.
-func (p *plan) details() {
-	first := p.lettered(&p.main, nil, nil)
-	details := p.enlarged(first.failed)
-	var leaves []layout.Leaf
-	elsewhere := map[string]bool{}
-	var frames []letter
-	for i, d := range details {
-		name := fmt.Sprintf("plan-%d", i+2)
-		words := fmt.Sprintf("%s, %s", name, layout.ScaleWords(d.scale))
-		l := p.lettered(&d.figure, nil, nil)
-		l.again(&l.canvas)
-		for key := range l.done {
-			p.said[key] = true
+// name is what a detail is called, where its sheet is among those of the plan.
+func (d detail) name() string {
+	name := fmt.Sprintf("plan-%d", d.sheet+2)
+	if d.mark != "" {
+		name += " " + d.mark
+	}
+	return name
+}
+
+// A closer is the details of a plan with their sheets: what is lettered there, and the labels of their frames.
+type closer struct {
+	details   []detail
+	pages     []page
+	elsewhere map[string]bool
+	frames    []letter
+}
+
+// closer enlarges what wants it.
+func (p *plan) closer(wanting []letter) closer {
+	c := closer{details: p.enlarged(wanting), elsewhere: map[string]bool{}}
+	for i := range c.details {
+		d := &c.details[i]
+		g := p.lettered(&d.figure, farthest, nil, nil)
+		g.again(&g.canvas)
+		for key := range g.done {
 			if kind, _, _ := strings.Cut(key, ":"); kind == "mark" || kind == "link" || kind == "spot-label" {
-				elsewhere[key] = true
+				c.elsewhere[key] = true
 			}
 		}
-		text := detailText
-		text.Words = words
-		b := d.frame
-		frames = append(frames, letter{key: "frame:" + name, text: text, beside: []draw.Point{{X: (b.Min.X + b.Max.X) / 2, Y: b.Max.Y}, {X: (b.Min.X + b.Max.X) / 2, Y: b.Min.Y}, {X: b.Max.X, Y: (b.Min.Y + b.Max.Y) / 2}, {X: b.Min.X, Y: (b.Min.Y + b.Max.Y) / 2}, b.Min, b.Max}, told: "the frame of " + words})
-		leaves = append(leaves, p.leaf(&d.figure, l, "A closer look", fmt.Sprintf("What is framed on the plan, %s rather than %s", layout.ScaleWords(d.scale), layout.ScaleWords(p.main.scale)), nil))
-	}
-	if len(details) > 0 { // what is not lettered elsewhere has more room now
-		for _, f := range first.failed {
-			if p.said[f.key] {
-				elsewhere[f.key] = true
-			}
+		for _, l := range wanting {
+			c.elsewhere[l.key] = c.elsewhere[l.key] || g.done[l.key]
 		}
-		first = p.lettered(&p.main, elsewhere, frames)
-		for _, d := range details {
-			first.canvas.frames.Paths = append(first.canvas.frames.Paths, draw.Area(draw.None, detailPen, d.frame.Corners()...))
-		}
+		c.pages = append(c.pages, g)
+		text, b := detailText, d.frame
+		text.Words = d.name() + ", " + layout.ScaleWords(d.scale)
+		middle := draw.Point{X: (b.Min.X + b.Max.X) / 2, Y: (b.Min.Y + b.Max.Y) / 2}
+		c.frames = append(c.frames, letter{
+			key: "frame:" + text.Words, text: text, told: "the frame of " + text.Words,
+			beside: []draw.Point{{X: middle.X, Y: b.Max.Y}, {X: middle.X, Y: b.Min.Y}, {X: b.Max.X, Y: middle.Y}, {X: b.Min.X, Y: middle.Y}, b.Min, b.Max},
+		})
 	}
-	first.again(&first.canvas)
-	for key := range first.done {
-		p.said[key] = true
+	return c
+}
+
+// details draws the first sheet, and what of it needs a larger scale. A frame and its label take room; what has none then is enlarged, too.
+func (p *plan) details() {
+	const rounds = 4
+	first := p.lettered(&p.main, handy, nil, nil)
+	wanting, known := first.failed, map[string]bool{}
+	var c closer
+	for range rounds {
+		for _, l := range wanting {
+			known[l.key] = true
+		}
+		c = p.closer(wanting)
+		p.main.frames = nil
+		for _, d := range c.details {
+			p.main.frames = append(p.main.frames, d.frame)
+		}
+		first = p.lettered(&p.main, farthest, c.elsewhere, c.frames)
+		first.again(&first.canvas)
+		more := slices.DeleteFunc(slices.Clone(first.failed), func(l letter) bool { return known[l.key] || len(l.world) == 0 })
+		if len(more) == 0 {
+			break
+		}
+		wanting = append(wanting, more...)
 	}
 	p.failed = first.failed
-	title := "Where everything goes"
-	p.leaves = append([]layout.Leaf{p.leaf(&p.main, first, title, p.counted(), p.entries())}, leaves...)
-	for i, d := range details {
-		p.leaves[0].Links = append(p.leaves[0].Links, draw.Link{Box: d.frame, To: fmt.Sprintf("plan-%d", i+2)})
+	for _, g := range append([]page{first}, c.pages...) {
+		for key := range g.done {
+			p.said[key] = true
+		}
 	}
+	p.leaves = []layout.Leaf{p.leaf(&p.main, first, "Where everything goes", p.counted(), p.entries())}
+	for i := 0; i < len(c.details); {
+		d := c.details[i]
+		last := i
+		for ; last < len(c.details) && c.details[last].sheet == d.sheet; last++ {
+			p.leaves[0].Links = append(p.leaves[0].Links, draw.Link{Box: c.details[last].frame, To: fmt.Sprintf("plan-%d", d.sheet+2)})
+		}
+		p.leaves = append(p.leaves, p.closeLeaf(c.details[i:last], c.pages[i:last]))
+		i = last
+	}
+}
+
+// closeLeaf is a sheet of details.
+func (p *plan) closeLeaf(details []detail, pages []page) layout.Leaf {
+	all := pages[0]
+	for _, g := range pages[1:] {
+		all.canvas = all.canvas.with(g.canvas)
+	}
+	for _, d := range details {
+		all.canvas.frames.Paths = append(all.canvas.frames.Paths, draw.Area(draw.None, detailPen, d.figure.window.Corners()...))
+	}
+	under := fmt.Sprintf("What is framed on the plan, %s rather than %s", layout.ScaleWords(details[0].scale), layout.ScaleWords(p.main.scale))
+	return p.leaf(&details[0].figure, all, "A closer look", under, nil)
 }
 
 // A page is a figure that is painted and lettered.
@@ -197,14 +251,20 @@ type page struct {
 }
 
 // lettered paints and letters a figure.
-func (p *plan) lettered(f *figure, elsewhere map[string]bool, first []letter) page {
-	g := page{lettering: lettering{f: f, desk: layout.Desk{Room: f.room.Grow(-0.5)}, done: map[string]bool{}}, canvas: newCanvas()}
+func (p *plan) lettered(f *figure, far float64, elsewhere map[string]bool, first []letter) page {
+	g := page{lettering: lettering{f: f, far: far, desk: layout.Desk{Room: f.room.Grow(-0.5)}, done: map[string]bool{}}, canvas: newCanvas()}
 	f.paint(&g.canvas)
 	f.under(&g.desk)
 	for _, s := range f.spots {
 		if s.named() {
 			g.done["spot:"+s.id] = true
 		}
+	}
+	if f.mark != "" {
+		text := detailText
+		text.Words, text.Size, text.Anchor, text.At = f.mark, 9, draw.End, draw.Point{X: f.window.Min.X - 3.5, Y: f.window.Min.Y + 3}
+		g.canvas.labels.Texts = append(g.canvas.labels.Texts, text)
+		g.desk.Taken = append(g.desk.Taken, text.Box())
 	}
 	if f.arranged != nil {
 		text := draw.Text{Face: draw.SemiBold, Size: 8, Tone: draw.Graphite, Words: "arranged, not surveyed: in rows, lengths to scale"}
@@ -217,6 +277,7 @@ func (p *plan) lettered(f *figure, elsewhere map[string]bool, first []letter) pa
 			g.desk.Under(rule.Steps[0].To, rule.Steps[1].To)
 		}
 	}
+	f.dimensions = nil
 	g.put(&g.canvas, first, nil)
 	names := f.names()
 	runs := slices.IndexFunc(names, func(l letter) bool { return !strings.HasPrefix(l.key, "run:") })
@@ -238,7 +299,19 @@ func (p *plan) lettered(f *figure, elsewhere map[string]bool, first []letter) pa
 // own still fits on a sheet.
 func (p *plan) enlarged(failed []letter) (list []detail) {
 	const near, most = 24.0, 8
-	const wide, high = 34.0, 24.0 // about a detail, in millimetres of its own paper
+	field := p.paper.Field()
+	area := draw.Box{Min: field.Min, Max: draw.Point{X: field.Max.X, Y: field.Max.Y - detailBand}}
+	scale := func(low, high [2]float64) (float64, bool) {
+		for _, s := range layout.Scales() {
+			if p.main.scale/s < 2-1e-9 {
+				break
+			}
+			if (high[0]-low[0])*1000/s+2*detailMargin <= area.Width()-12 && (high[1]-low[1])*1000/s+2*detailMargin <= area.Height()-12 {
+				return s, true
+			}
+		}
+		return 0, false
+	}
 	type piece struct {
 		on        draw.Box // the first sheet
 		low, high [2]float64
@@ -256,8 +329,8 @@ func (p *plan) enlarged(failed []letter) (list []detail) {
 		for i := 0; i < len(pieces) && !merged; i++ {
 			for j := i + 1; j < len(pieces); j++ {
 				a, b := pieces[i], pieces[j]
-				if a.on.Grow(near).Meets(b.on) || a.on.Grow(near).Holds(b.on) {
-					low, high := extent([][2]float64{a.low, a.high, b.low, b.high})
+				low, high := extent([][2]float64{a.low, a.high, b.low, b.high})
+				if _, fits := scale(low, high); fits && (a.on.Grow(near).Meets(b.on) || a.on.Grow(near).Holds(b.on)) {
 					pieces[i] = piece{joined(a.on, b.on), low, high}
 					pieces = slices.Delete(pieces, j, j+1)
 					merged = true
@@ -266,31 +339,61 @@ func (p *plan) enlarged(failed []letter) (list []detail) {
 			}
 		}
 	}
-	field := p.paper.Field()
-	area := draw.Box{Min: field.Min, Max: draw.Point{X: field.Max.X, Y: field.Max.Y - detailBand}}
-	room := area.Grow(-4)
 	for _, c := range pieces {
-		for _, scale := range layout.Scales() {
-			k := 1000 / scale
-			if p.main.scale/scale < 2-1e-9 || len(list) == most {
-				break
-			}
-			if (c.high[0]-c.low[0])*k+2*wide > room.Width() || (c.high[1]-c.low[1])*k+2*high > room.Height() {
-				continue
-			}
-			low := [2]float64{c.low[0] - wide/k, c.low[1] - high/k}
-			top := [2]float64{c.high[0] + wide/k, c.high[1] + high/k}
-			frame := p.main.places([][2]float64{low, top}).box()
-			const least = 3.0 // of the frame on the first sheet, or nobody sees it
-			if frame.Width() < least || frame.Height() < least {
-				frame = frame.Grow(least / 2)
-			}
-			list = append(list, detail{frame, scale, p.whole.enlarge(low, top, scale, area)})
-			break
+		if s, fits := scale(c.low, c.high); fits && len(list) < most {
+			list = append(list, detail{low: c.low, high: c.high, scale: s, sheet: len(list)})
 		}
+	}
+	rooms := p.shared(list, area)
+	for i := range list {
+		d, room := &list[i], area
+		if rooms != nil {
+			room = rooms[i]
+		}
+		margin := detailMargin * d.scale / 1000
+		low, high := [2]float64{d.low[0] - margin, d.low[1] - margin}, [2]float64{d.high[0] + margin, d.high[1] + margin}
+		d.frame = p.main.places([][2]float64{low, high}).box()
+		const least = 3.0 // of the frame on the first sheet, or nobody sees it
+		if d.frame.Width() < least || d.frame.Height() < least {
+			d.frame = d.frame.Grow(least / 2)
+		}
+		d.figure = p.whole.enlarge(low, high, d.scale, room)
+		d.figure.mark = d.mark
 	}
 	return list
 }
+
+// shared gives details one scale and one sheet, where all have room there, one below the other, and none is much smaller than by itself; and the room
+// of each.
+func (p *plan) shared(list []detail, area draw.Box) (rooms []draw.Box) {
+	const gap, much = 12.0, 10.0
+	if len(list) < 2 {
+		return nil
+	}
+	for _, scale := range layout.Scales() {
+		high, fits := 0.0, p.main.scale/scale >= 2-1e-9
+		for _, d := range list {
+			high += (d.high[1]-d.low[1])*1000/scale + 2*detailMargin + gap
+			fits = fits && (d.high[0]-d.low[0])*1000/scale+2*detailMargin <= area.Width()-12 && scale <= much*d.scale+1e-9
+		}
+		if !fits || high > area.Height() {
+			continue
+		}
+		top, more := area.Min.Y, (area.Height()-high)/float64(len(list))
+		for i := range list {
+			d := &list[i]
+			bottom := top + (d.high[1]-d.low[1])*1000/scale + 2*detailMargin + gap + more
+			rooms = append(rooms, draw.Box{Min: draw.Point{X: area.Min.X, Y: top}, Max: draw.Point{X: area.Max.X, Y: bottom}})
+			d.scale, d.sheet, d.mark = scale, 0, string(rune('a'+i))
+			top = bottom
+		}
+		return rooms
+	}
+	return nil
+}
+
+// detailMargin is what a detail shows about what it is of, in millimetres of its own paper.
+const detailMargin = 14.0
 
 // detailBand is the room for the scale bar under what has no key of its own.
 const detailBand = 10.0
@@ -306,7 +409,7 @@ func (p *plan) arrangements() {
 			continue // what is not lettered is listed
 		}
 		f := c.compose(scale, bounds(area), area)
-		l := p.lettered(&f, nil, nil)
+		l := p.lettered(&f, farthest, nil, nil)
 		l.again(&l.canvas)
 		for key := range l.done {
 			p.said[key] = true
@@ -329,9 +432,6 @@ func (p *plan) leaf(f *figure, g page, title, under string, entries []layout.Ent
 		corner = p.band.bar
 	} else {
 		layers = layers[:len(layers)-1]
-		if f.window != nil {
-			scale.Paths = append(scale.Paths, draw.Area(draw.None, detailPen, f.window.Corners()...))
-		}
 	}
 	bar := layout.Bar(&scale, corner, f.scale, barLong)
 	words := draw.Text{Words: layout.ScaleWords(f.scale) + " on " + p.paper.Name, Face: draw.SemiBold, Size: 7.5, Tone: draw.Ink, At: draw.Point{X: bar.Max.X + 3, Y: corner.Y}}

@@ -246,14 +246,14 @@ func solvedText(t *testing.T, text string) *study.Study {
 	return st
 }
 
-// large is a scheme of so many runs of 125 pixels, drawn in a grid or not at all, with two cables each.
-func large(runs int, drawn bool) string {
+// large is a scheme of so many runs of so many pixels, drawn in a grid or not at all, with two cables each.
+func large(runs, pixels int, drawn bool) string {
 	var b strings.Builder
 	b.WriteString("farend: 1\ntitle: large\nsupplies: {T1: {part: supply/5v-300w}}\nboards: {A1: {part: board/twelve-way-eight-port}}\njunctions: {X1: {part: junction/lever-5}}\nruns:\n")
 	for e := 1; e <= runs; e++ {
-		fmt.Fprintf(&b, "  E%d: {tape: tape/5v-rgb-60, pixels: 125, label: bay %d}\n", e, e)
+		fmt.Fprintf(&b, "  E%d: {tape: tape/5v-rgb-60, pixels: %d, label: bay %d}\n", e, pixels, e)
 	}
-	b.WriteString("cables:\n")
+	b.WriteString("cables:\n  W0: {part: cable/flex-2x4, length: 1 m, from: T1, to: A1.in}\n  W999: {part: cable/flex-2x4, length: 1 m, from: T1, to: X1}\n")
 	for e := 1; e <= runs; e++ {
 		fmt.Fprintf(&b, "  W%d: {part: cable/flex-2x1.5, length: 2 m, from: A1.%d, to: E%d@start}\n  W%d: {part: cable/flex-2x1.5, length: 2 m, from: X1, to: E%d@end}\n", 2*e-1, 1+(e-1)%12, e, 2*e, e)
 	}
@@ -262,7 +262,7 @@ func large(runs int, drawn bool) string {
 		b.WriteString("drawing:\n  A1: [6, -1]\n")
 		for e := range runs {
 			x, y := float64(e%4)*3, float64(e/4)
-			fmt.Fprintf(&b, "  E%d: [[%g, %g], [%g, %g]]\n", e+1, x, y, x+125.0/60, y)
+			fmt.Fprintf(&b, "  E%d: [[%g, %g], [%g, %g]]\n", e+1, x, y, x+float64(pixels)/60, y)
 		}
 	}
 	return b.String()
@@ -275,7 +275,7 @@ func TestPlansOfManyRunsAreClean(t *testing.T) {
 		drawn  bool
 		sheets int
 	}{{20, true, 1}, {20, false, 1}, {150, false, 3}} {
-		st := unsolved(t, "large.scheme.yaml", large(c.runs, c.drawn))
+		st := unsolved(t, "large.scheme.yaml", large(c.runs, 125, c.drawn))
 		list, pages := planComplaints(st, a3)
 		for _, complaint := range list {
 			t.Errorf("%+v: %s", c, complaint)

@@ -113,6 +113,9 @@ func (f *figure) free(desk *layout.Desk, d layout.Dimension) bool {
 	if !f.shows(d.A) || !f.shows(d.B) || !f.room.Holds(box) || !f.room.Holds(trail{a, b}.box()) || apart(a, b) < words.Width()+1 {
 		return false
 	}
+	if f.window != nil && (!f.window.Holds(box) || !f.window.Holds(trail{a, b}.box())) {
+		return false
+	}
 	if around := (trail{a, b, d.A, d.B}).box(); f.arranged != nil && around.Grow(0.1).Meets(*f.arranged) && !f.arranged.Holds(trail{d.A, d.B}.box()) {
 		return false // what is surveyed keeps off what is arranged
 	}

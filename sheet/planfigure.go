@@ -146,8 +146,10 @@ type figure struct {
 	spots    []spot
 	boxes    []boxed
 	routes   []route
-	arranged *draw.Box // what is arranged and not surveyed
-	window   *draw.Box // of a detail: all that is shown
+	arranged *draw.Box  // what is arranged and not surveyed
+	window   *draw.Box  // of a detail: all that is shown
+	mark     string     // what a detail is called, beside others on its sheet
+	frames   []draw.Box // what details show
 
 	ties       []trail // from contactors to what they switch
 	ways       []trail // of the links, as far as both their ends are placed

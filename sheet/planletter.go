@@ -27,12 +27,15 @@ type letter struct {
 type lettering struct {
 	f      *figure
 	desk   layout.Desk
+	far    float64 // how far a label may stand off
 	done   map[string]bool
 	failed []letter
 }
 
-// How far from what it names a label may stand, in millimetres: as a rule, and where there is no other room.
+// How far from what it names a label may stand, in millimetres: where a detail could show it better, as a rule, and where there is no other
+// room.
 const (
+	handy    = 10.0
 	farthest = 27.0
 	utmost   = 40.0
 )
@@ -43,7 +46,7 @@ func (l *lettering) put(c *canvas, letters []letter, elsewhere map[string]bool) 
 		if elsewhere[one.key] || len(one.beside)+len(one.on) == 0 {
 			continue
 		}
-		if one.small || !l.one(c, one, farthest) {
+		if one.small || !l.one(c, one, l.far) {
 			l.failed = append(l.failed, one)
 			continue
 		}
@@ -65,7 +68,8 @@ func (l *lettering) again(c *canvas) {
 }
 
 func (l *lettering) one(c *canvas, one letter, far float64) bool {
-	if one.on != nil && l.desk.Least(one.text, one.on) < 8 {
+	const fewest = 4 // its own line, and others, but no run
+	if one.on != nil && l.desk.Least(one.text, one.on) < fewest {
 		if text, ok := l.desk.Put(one.text, one.on...); ok {
 			c.labels.Paths = append(c.labels.Paths, draw.Area(draw.Paper, draw.Pen{}, text.Box().Grow(0.15).Corners()...))
 			c.labels.Texts = append(c.labels.Texts, text)
@@ -189,9 +193,23 @@ func (f *figure) around(r route) (world [][2]float64) {
 	}
 	for i, end := range []scheme.Ref{r.from, r.to} {
 		if run := f.run(end.Element); run != nil && run.line != nil {
-			at, _ := run.mark(landing(end, run.count, i == 1))
-			world = append(world, f.world(at))
+			world = append(world, f.stretch(*run, landing(end, run.count, i == 1))...)
 		}
+	}
+	return world
+}
+
+// stretch is what a detail must show of a mark of a run: the run, or where that is long on paper the stretch about the mark.
+func (f *figure) stretch(r strand, mark int) [][2]float64 {
+	const long, beside = 100.0, 8.0
+	length := r.trail.length()
+	if r.line == nil || length < long {
+		return r.line
+	}
+	var world [][2]float64
+	for _, off := range []float64{-beside, 0, beside} {
+		at, _ := r.trail.at(max(0, min(1, float64(mark)/float64(max(r.count, 1))+off/length)))
+		world = append(world, f.world(at))
 	}
 	return world
 }
@@ -212,14 +230,8 @@ func (f *figure) markNames(dimensioned map[string]bool) (letters []letter) {
 					text.Words += " · " + metred(r.from(m))
 				}
 				at, _ := r.mark(m)
-				var world [][2]float64
-				if r.line != nil {
-					if world = [][2]float64{f.world(at)}; r.trail.length() < 40 {
-						world = r.line
-					}
-				}
 				letters = append(letters, letter{
-					world: world,
+					world: f.stretch(r, m),
 					key:   fmt.Sprintf("mark:%s:%d", r.id, m), text: text, beside: f.seen(at), small: small,
 					told: fmt.Sprintf("%s: px%s%d, %s from data-in", r.id, layout.Thin, m, metred(r.from(m))),
 				})

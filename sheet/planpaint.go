@@ -56,6 +56,17 @@ func (c canvas) layers() []draw.Layer {
 	return []draw.Layer{c.grounds, c.cables, c.data, c.runs, c.frames, c.things, c.dimensions, c.labels}
 }
 
+// with is two canvases as one.
+func (c canvas) with(d canvas) canvas {
+	for _, pair := range []struct{ to, from *draw.Layer }{
+		{&c.grounds, &d.grounds}, {&c.cables, &d.cables}, {&c.data, &d.data}, {&c.runs, &d.runs}, {&c.things, &d.things},
+		{&c.dimensions, &d.dimensions}, {&c.frames, &d.frames}, {&c.labels, &d.labels},
+	} {
+		pair.to.Paths, pair.to.Texts = append(pair.to.Paths, pair.from.Paths...), append(pair.to.Texts, pair.from.Texts...)
+	}
+	return c
+}
+
 // line adds a line, as much of it as the figure shows, and gives the pieces.
 func (f *figure) line(layer *draw.Layer, pen draw.Pen, t trail) []trail {
 	pieces := []trail{t}
@@ -100,6 +111,9 @@ func (f *figure) paint(c *canvas) {
 		if b.alone {
 			c.things.Paths = append(c.things.Paths, draw.Area(draw.None, draw.Pen{Tone: draw.Ink, Width: draw.Hair}, draw.Box{Min: b.places[0], Max: b.places[0]}.Grow(1.2).Corners()...))
 		}
+	}
+	for _, frame := range f.frames {
+		c.frames.Paths = append(c.frames.Paths, draw.Area(draw.None, detailPen, frame.Corners()...))
 	}
 	for _, t := range f.ties {
 		c.things.Paths = append(c.things.Paths, draw.Line(tiePen, t...), draw.Disc(draw.Ink, t[1], 0.4))
@@ -287,6 +301,9 @@ func (f *figure) under(d *layout.Desk) {
 		if s.pin != s.at && s.row == 0 {
 			d.Under(s.pin, s.at)
 		}
+	}
+	for _, frame := range f.frames {
+		d.Under(append(frame.Corners(), frame.Min)...)
 	}
 	for _, t := range f.ties {
 		d.Under(t...)
