@@ -84,7 +84,7 @@ func (p *plan) begin() {
 			p.whole, scale, ok = alone, own, true
 			p.later = p.divided(rest)
 		}
-	} else if least := leastLong(rest.runs); !ok || least > 0 && least*1000/scale < 60 {
+	} else if longest := longestRun(rest.runs); !ok || longest > 0 && longest*1000/scale < leastRow {
 		p.later = p.divided(rest)
 		p.whole.rest, p.later = p.later[0], p.later[1:]
 		scale, _ = p.whole.scale(bounds(p.band.area))
@@ -93,8 +93,11 @@ func (p *plan) begin() {
 	p.said = map[string]bool{}
 }
 
-// leastLong is the length of the longest run, in metres.
-func leastLong(runs []plannedRun) (longest float64) {
+// How long the longest run of an arrangement is on paper: at least, or it goes on to further sheets, and at most on these.
+const leastRow, mostRow = 40.0, 80.0
+
+// longestRun is the length of the longest run, in metres.
+func longestRun(runs []plannedRun) (longest float64) {
 	for _, r := range runs {
 		longest = max(longest, r.metres)
 	}
@@ -107,7 +110,7 @@ func (p *plan) divided(a arrangement) (list []arrangement) {
 	scale := 1.0
 	for _, s := range layout.Scales() {
 		scale = s
-		if long := leastLong(a.runs) * 1000 / s; long+besideRun <= room.Width() && long <= 120 {
+		if long := longestRun(a.runs) * 1000 / s; long+besideRun <= room.Width() && long <= mostRow {
 			break
 		}
 	}

@@ -419,7 +419,7 @@ func (f *figure) add(s spot) {
 		return
 	}
 	s.pin = s.at
-	if s.kind != capacitorSpot && slices.ContainsFunc(f.spots, func(t spot) bool { return t.box().Grow(0.8).Meets(s.box()) }) {
+	if slices.ContainsFunc(f.spots, func(t spot) bool { return t.box().Grow(0.8).Meets(s.box()) }) {
 		f.beside(&s, s.at, 0)
 	}
 	f.spots = append(f.spots, s)
@@ -758,7 +758,7 @@ func (f *figure) enclose(c composition) {
 		}
 		for _, id := range p.holds {
 			if s := f.spot(id); s != nil {
-				b.places = append(b.places, s.at)
+				b.places = append(b.places, draw.Point{X: s.at.X, Y: s.at.Y + s.height/2}, draw.Point{X: s.at.X, Y: s.at.Y - s.height/2})
 				frame = joined(frame, s.box())
 			}
 		}

@@ -174,7 +174,11 @@ func (p *plan) notes() (notes []string) {
 	if runs := len(p.m.undrawn()); runs > 0 && runs == len(p.m.runs) {
 		notes = append(notes, "No run is drawn in the scheme: runs are arranged in rows, not surveyed, their lengths to scale.")
 	} else if runs > 0 {
-		notes = append(notes, plural(runs, "run")+" of the scheme not drawn, and so arranged, not surveyed, lengths to scale.")
+		are := " are"
+		if runs == 1 {
+			are = " is"
+		}
+		notes = append(notes, plural(runs, "run")+are+" not drawn in the scheme, and so"+are+" arranged, not surveyed, to scale in length alone.")
 	}
 	if len(absent) > 0 {
 		notes = append(notes, "Not drawn to place, and arranged: "+listed(absent)+".")

@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -230,6 +231,9 @@ func (f *figure) markNames(dimensioned map[string]bool) (letters []letter) {
 					text.Words += " · " + metred(r.from(m))
 				}
 				at, _ := r.mark(m)
+				if f.crowdedAt(r.id, at) {
+					text.Words = r.id + " " + text.Words
+				}
 				letters = append(letters, letter{
 					world: f.stretch(r, m),
 					key:   fmt.Sprintf("mark:%s:%d", r.id, m), text: text, beside: f.seen(at), small: small,
@@ -239,6 +243,13 @@ func (f *figure) markNames(dimensioned map[string]bool) (letters []letter) {
 		}
 	}
 	return letters
+}
+
+// crowdedAt reports whether another run comes so near to a place of one that its marks could be taken for those of the other.
+func (f *figure) crowdedAt(run string, at draw.Point) bool {
+	const near = 1.5
+	box := draw.Box{Min: at, Max: at}.Grow(near)
+	return slices.ContainsFunc(f.runs, func(r strand) bool { return r.id != run && len(r.trail.clipped(box)) > 0 })
 }
 
 // metred is a length along a run, to the centimetre.

@@ -314,6 +314,9 @@ func (f *figure) under(d *layout.Desk) {
 		}
 	}
 	for _, b := range f.boxes {
+		if b.alone {
+			d.Taken = append(d.Taken, draw.Box{Min: b.places[0], Max: b.places[0]}.Grow(1.3))
+		}
 		if b.frame != nil {
 			d.Under(append(b.frame.Corners(), b.frame.Min)...)
 		}
