@@ -76,7 +76,7 @@ func (f *figure) reach(layer *draw.Layer, desk *layout.Desk, at draw.Point, leve
 		return
 	}
 	from := draw.Point{X: near.X + (at.X-near.X)*short/least, Y: near.Y + (at.Y-near.Y)*short/least}
-	if f.blocked(desk, trail{from, from}.box(), trail{from, at}) {
+	if !f.shows(from) || f.blocked(desk, trail{from, from}.box(), trail{from, at}) {
 		return
 	}
 	layer.Paths = append(layer.Paths, draw.Line(leaderPen, from, at))
@@ -156,6 +156,14 @@ func (f *figure) blocked(desk *layout.Desk, words draw.Box, line trail) bool {
 			}
 		}
 		return true
+	}
+	for _, frame := range f.frames {
+		corners := append(frame.Corners(), frame.Min)
+		for i := 1; i < len(corners); i++ {
+			if low, high := layout.Inside(corners[i-1], corners[i], words); low < high {
+				return true
+			}
+		}
 	}
 	for _, r := range f.runs {
 		if !clear(simplified(r.trail, 0.3)) {
@@ -354,7 +362,7 @@ func (f *figure) overall() (list [][][]layout.Dimension) {
 		levels[int(math.Round(box.Min.Y*1e4))] = true
 		n++
 	}
-	if n < 2 {
+	if n < 2 || f.window != nil { // a detail is not all
 		return nil
 	}
 	corner := draw.Point{X: all.Min.X, Y: all.Max.Y}
