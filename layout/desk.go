@@ -107,6 +107,9 @@ func (d *Desk) free(box draw.Box) bool {
 func (d *Desk) crossed(box draw.Box) int {
 	n := 0
 	for _, l := range d.lines {
+		if max(l[0].X, l[1].X) < box.Min.X || min(l[0].X, l[1].X) > box.Max.X || max(l[0].Y, l[1].Y) < box.Min.Y || min(l[0].Y, l[1].Y) > box.Max.Y {
+			continue // most lines are far off
+		}
 		if low, high := Inside(l[0], l[1], box); low < high {
 			n++
 		}

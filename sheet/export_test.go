@@ -18,3 +18,11 @@ func Planted(xs []float64, names []string, left, right float64) (bad int, rows [
 	}
 	return faults(flags, left, right), rows
 }
+
+// Blurred is the light of a plane of dots, spread.
+var Blurred = blurred
+
+// Luminance is the share of full white of a colour of sRGB (the second row of the matrix of IEC 61966-2-1 from RGB to XYZ).
+func Luminance(r, g, b uint8) float64 {
+	return 0.2126*decoded(r) + 0.7152*decoded(g) + 0.0722*decoded(b)
+}

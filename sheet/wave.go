@@ -168,7 +168,7 @@ func (p *wavePicture) courses(a linear, kind waveKind) {
 // simplified leaves out the points of a line that lie within a distance of the straight line between those that stay (Douglas and Peucker, 1973).
 func simplified(points []draw.Point, within float64) []draw.Point {
 	if len(points) < 3 {
-		return points
+		return slices.Clip(points) // what is joined to it must not be written over the rest
 	}
 	a, b := points[0], points[len(points)-1]
 	length := math.Hypot(b.X-a.X, b.Y-a.Y)

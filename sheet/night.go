@@ -1,0 +1,443 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"farend/draw"
+	"farend/layout"
+	"farend/network"
+	"farend/study"
+	"farend/unit"
+)
+
+// Night draws the runs as they will look in a lighting state, at the places that the plan gives them: every pixel with the luminous intensity and
+// the colour that the solved voltages give it. It is not ok where there is no such state, or none that was solved.
+//
+// Light is summed where it falls, before the curve of sRGB, and the whole page has one exposure, so that what is dimmer looks dimmer.
+func Night(st *study.Study, state string, style Style) (layout.Leaf, bool) {
+	solution := st.Solution("state/" + state)
+	if _, known := st.Scheme.States[state]; !known || solution == nil || !solution.Found() {
+		return layout.Leaf{}, false
+	}
+	n := night{st: st, state: state, paper: style.Drawings.Turned()}
+	for _, r := range newPlanned(st.Scheme).runs {
+		n.runs = append(n.runs, n.look(r, st.Network.Lights(solution, r.id)))
+	}
+	n.lay()
+	return n.leaf(), true
+}
+
+// A night is such a page being drawn.
+type night struct {
+	st    *study.Study
+	state string
+	paper layout.Paper
+	runs  []look
+
+	panel  draw.Box
+	table  draw.Point // its upper left corner
+	figure figure
+	left   int // runs that have no room on the panel
+	full   float64
+	beyond int // pixels whose colour sRGB cannot show
+	lit    int
+}
+
+// A look is how a run looks: its pixels, and among those that are fed the dimmest and the brightest.
+type look struct {
+	plannedRun
+	lights        []network.Light
+	dim, bright   int // −1 where none is fed
+	even          *float64
+	shift         *float64
+	u, v          float64
+	colour, level string
+}
+
+func (n *night) look(r plannedRun, lights []network.Light) look {
+	l := look{plannedRun: r, lights: lights, dim: -1, bright: -1}
+	for _, f := range n.st.Network.Feeds(r.id) {
+		for k := f.From; k < f.To && k < len(lights) && f.Closed(); k++ {
+			if l.dim < 0 || lights[k].Candela < lights[l.dim].Candela {
+				l.dim = k
+			}
+			if l.bright < 0 || lights[k].Candela > lights[l.bright].Candela {
+				l.bright = k
+			}
+		}
+	}
+	solved := n.st.Result("state/" + n.state).Runs[r.id]
+	l.even, l.shift, l.u, l.v = solved.Evenness, solved.ColourShift, solved.U, solved.V
+	colour, level, _ := n.st.Scheme.Shows(n.state, r.id)
+	l.colour, l.level = colour.String(), layout.Nominal(level)
+	return l
+}
+
+// shines reports whether a run gives any light.
+func (l look) shines() bool { return l.bright >= 0 && l.even != nil }
+
+// shows is what the state asks of a run.
+func (l look) shows() string {
+	if l.colour == "dark" {
+		return l.colour
+	}
+	return l.colour + " at " + l.level
+}
+
+// The measures of the page, in millimetres.
+const (
+	nightRow   = 3.7
+	nightTable = 205.0 // how wide the table is
+)
+
+// rows are how many runs the table has room for.
+func (n *night) rows() int {
+	return min(len(n.runs), max(6, int(0.3*n.paper.Field().Height()/nightRow)))
+}
+
+// lay places the runs on the panel, by the scheme's drawing, and in rows what that has not.
+func (n *night) lay() {
+	field := n.paper.Field()
+	rows := n.rows()
+	if rows < len(n.runs) {
+		rows++
+	}
+	notes := 7
+	n.table = draw.Point{X: field.Min.X, Y: field.Max.Y - nightRow*float64(max(rows, notes))}
+	n.panel = draw.Box{Min: field.Min, Max: draw.Point{X: field.Max.X, Y: n.table.Y - 6}}
+	m := planned{}
+	for _, r := range n.runs {
+		m.runs = append(m.runs, r.plannedRun)
+	}
+	room := bounds(n.panel)
+	room = draw.Box{Min: draw.Point{X: room.Min.X, Y: room.Min.Y}, Max: draw.Point{X: room.Max.X, Y: room.Max.Y - 4}}
+	undrawn := m.undrawn()
+	c := composition{m: m, drawn: len(undrawn) < len(m.runs), rest: arrangement{runs: undrawn}}
+	scale, ok := c.scale(room)
+	for ; !ok; scale, ok = c.scale(room) { // what is arranged and has no room is left out
+		c.rest.runs = c.rest.runs[:len(c.rest.runs)*3/4]
+	}
+	n.left = len(undrawn) - len(c.rest.runs)
+	n.figure = c.compose(scale, room, n.panel.Grow(-1))
+}
+
+// every is the middles of so many equal pieces of a trail.
+func (t trail) every(count int) []draw.Point {
+	points := make([]draw.Point, count)
+	pitch := t.length() / float64(count)
+	i, gone := 1, 0.0
+	for k := range points {
+		left := (float64(k) + 0.5) * pitch
+		for i < len(t)-1 && gone+apart(t[i-1], t[i]) < left {
+			gone += apart(t[i-1], t[i])
+			i++
+		}
+		a, b := t[i-1], t[i]
+		u := 0.0
+		if piece := apart(a, b); piece > 0 {
+			u = min(1, (left-gone)/piece)
+		}
+		points[k] = draw.Point{X: a.X + u*(b.X-a.X), Y: a.Y + u*(b.Y-a.Y)}
+	}
+	return points
+}
+
+// nightGround is the tone draw.Night in sRGB.
+var nightGround = [3]uint8{0x14, 0x18, 0x1D}
+
+// glow is the light of all runs on the panel.
+func (n *night) glow() draw.Image {
+	g := newGlowing(n.panel)
+	for _, l := range n.runs {
+		strand := n.figure.run(l.id)
+		if strand == nil || len(l.lights) == 0 {
+			continue
+		}
+		for k, at := range strand.trail.every(len(l.lights)) {
+			rgb, shown := srgb(l.lights[k].Candela, l.lights[k].U, l.lights[k].V)
+			if l.lights[k].Candela > 0 {
+				n.lit++
+			}
+			if !shown {
+				n.beyond++
+			}
+			g.add(at, rgb)
+		}
+	}
+	g.spread()
+	n.full = g.brightest()
+	if n.full == 0 {
+		return draw.Image{Box: n.panel, Picture: g.picture(nightGround, 1)}
+	}
+	picture := g.picture(nightGround, n.full)
+	// From candela a dot to candela a square metre of what is drawn.
+	metres := n.figure.scale / 1000 / g.dots
+	n.full /= metres * metres
+	return draw.Image{Box: n.panel, Picture: picture}
+}
+
+// leaf makes the page.
+func (n *night) leaf() layout.Leaf {
+	light := draw.Layer{Name: "light", Images: []draw.Image{n.glow()}}
+	panel := draw.Layer{Name: "panel", Paths: []draw.Path{draw.Area(draw.Night, draw.Pen{}, n.panel.Corners()...)}}
+	runs, labels := n.labels()
+	scale := draw.Layer{Name: "scale"}
+	bar := layout.Bar(&scale, draw.Point{X: n.table.X + nightTable + 6, Y: n.table.Y + 1}, n.figure.scale, min(barLong, n.paper.Field().Max.X-n.table.X-nightTable-36))
+	scale.Texts = append(scale.Texts, draw.Text{Words: layout.ScaleWords(n.figure.scale), Face: draw.SemiBold, Size: 7.5, Tone: draw.Ink, At: draw.Point{X: bar.Max.X + 3, Y: n.table.Y + 1}})
+	table, notes := n.tabled(), n.noted()
+	return layout.Leaf{
+		Name: "night-" + n.state, Outline: "By night: " + n.state, Title: "State " + n.state + ": what it will look like", Under: n.shown(),
+		Desc: n.described(), Paper: n.paper, Scale: n.figure.scale, Cells: n.cells(), Notes: nightRests,
+		Layers: []draw.Layer{panel, light, runs, labels, table, notes, scale},
+	}
+}
+
+// nightRests is on what the page rests.
+const nightRests = "Light in proportion to current at the solved voltage of each pixel, mean over the cycle, seen from straight above with no other light; candela and colours are those of the part. " +
+	"Computed, not photographed. Screens and printers differ; paper shows less contrast than the eye will meet."
+
+// lightInk is the tone of words and lines on the dark: its contrast with the ground is 11 to 1 (WCAG 2.1, 1.4.3, asks for 4.5 to 1).
+var lightInk = draw.Exact(0xC9, 0xCC, 0xCE)
+
+// labels are the ends of the runs and their names, beside the light.
+func (n *night) labels() (runs, labels draw.Layer) {
+	runs, labels = draw.Layer{Name: "runs"}, draw.Layer{Name: "labels"}
+	desk := layout.Desk{Room: n.panel.Grow(-1)}
+	pen := draw.Pen{Tone: lightInk, Width: draw.Hair}
+	const aura = 2.6 // how far the bright of a run reaches, in millimetres
+	for _, r := range n.figure.runs {
+		line := simplified(r.trail, 0.3)
+		for range 3 {
+			desk.Under(line...)
+		}
+		for _, share := range []float64{0, 1} {
+			at, ahead := r.trail.at(share)
+			for _, side := range []float64{aura, -aura} {
+				runs.Paths = append(runs.Paths, draw.Line(pen, aside(at, ahead, side), aside(at, ahead, side*1.7)))
+			}
+		}
+		if l := n.of(r.id); l != nil && !l.shines() {
+			runs.Paths = append(runs.Paths, draw.Line(draw.Pen{Tone: lightInk, Width: draw.Hair, Dash: []float64{1, 1.4}}, r.trail...))
+		}
+	}
+	put := func(text draw.Text, places ...draw.Point) bool {
+		call, ok := desk.Call(text, farthest, places...)
+		if !ok {
+			return false
+		}
+		if call.Line != nil {
+			labels.Paths = append(labels.Paths, draw.Line(pen, call.Line...))
+		}
+		labels.Paths = append(labels.Paths, draw.Area(draw.Night, draw.Pen{}, call.Text.Box().Grow(0.2).Corners()...))
+		labels.Texts = append(labels.Texts, call.Text)
+		return true
+	}
+	if n.figure.arranged != nil {
+		text := draw.Text{Words: "arranged, not surveyed", Size: draw.Smallest, Tone: lightInk, At: draw.Point{X: n.figure.arranged.Min.X, Y: n.figure.arranged.Min.Y + 3}}
+		labels.Texts = append(labels.Texts, text)
+		desk.Taken = append(desk.Taken, text.Box())
+	}
+	for _, r := range n.figure.runs {
+		text := draw.Text{Face: draw.SemiBold, Size: 8, Tone: lightInk}
+		text.Words = layout.Fit(text, named(r.id, r.label), 60)
+		var places []draw.Point
+		for _, u := range []float64{0.5, 0.3, 0.7} {
+			at, ahead := r.trail.at(u)
+			places = append(places, aside(at, ahead, 1.6*aura), aside(at, ahead, -1.6*aura))
+		}
+		if !put(text, places...) {
+			text.Words = r.id
+			put(text, places...)
+		}
+	}
+	return runs, labels
+}
+
+func (n *night) of(id string) *look {
+	for i := range n.runs {
+		if n.runs[i].id == id {
+			return &n.runs[i]
+		}
+	}
+	return nil
+}
+
+// shown is what the state asks for, in words.
+func (n *night) shown() string {
+	var said []string
+	alike := map[string][]string{}
+	for _, l := range n.runs {
+		what := l.shows()
+		if alike[what] == nil {
+			said = append(said, what)
+		}
+		alike[what] = append(alike[what], l.id)
+	}
+	if len(said) == 1 {
+		return "Every run " + said[0]
+	}
+	for i, what := range said {
+		said[i] = listed(alike[what]) + " " + what
+	}
+	return strings.Join(said, "; ")
+}
+
+// A column of the table is its head, where it stands, and whether it ends there.
+type nightColumn struct {
+	head string
+	at   float64
+	end  bool
+	says func(l look) string
+}
+
+func (n *night) columns() []nightColumn {
+	pixel := func(at int, l look) string {
+		switch {
+		case at < 0:
+			return "not fed"
+		case !l.shines():
+			return "dark"
+		}
+		return fmt.Sprintf("%s at px%s%d", layout.Quantity(unit.Candela(l.lights[at].Candela)), layout.Thin, at)
+	}
+	lit := func(says func(l look) string) func(look) string {
+		return func(l look) string {
+			if !l.shines() {
+				return "–"
+			}
+			return says(l)
+		}
+	}
+	return []nightColumn{
+		{"run", 0, false, func(l look) string { return named(l.id, l.label) }},
+		{"shows", 50, false, look.shows},
+		{"dimmest pixel", 108, true, func(l look) string { return pixel(l.dim, l) }},
+		{"brightest pixel", 140, true, func(l look) string { return pixel(l.bright, l) }},
+		{"evenness", 157, true, lit(func(l look) string { return layout.Quantity(text(unit.Ratio(*l.even).String())) })},
+		{"Δu′v′", 174, true, lit(func(l look) string { return strconv.FormatFloat(*l.shift, 'f', 4, 64) })},
+		{"u′, v′ of brightest", 203, true, lit(func(l look) string { return fmt.Sprintf("%.4f, %.4f", l.u, l.v) })},
+	}
+}
+
+// tabled is the table of the runs.
+func (n *night) tabled() draw.Layer {
+	layer := draw.Layer{Name: "table"}
+	columns := n.columns()
+	row := func(y float64, face draw.Face, tone draw.Tone, says func(c nightColumn) string) {
+		for i, c := range columns {
+			text := draw.Text{Face: face, Size: draw.Smallest, Tone: tone, At: draw.Point{X: n.table.X + c.at, Y: y}}
+			width := 1e3
+			switch {
+			case i+1 < len(columns) && !columns[i+1].end:
+				width = columns[i+1].at - c.at - 2
+			case !c.end:
+				width = 26
+			}
+			text.Words = layout.Fit(text, says(c), width)
+			if c.end {
+				text.Anchor = draw.End
+			}
+			layer.Texts = append(layer.Texts, text)
+		}
+	}
+	y := n.table.Y
+	row(y, draw.Sans, draw.Graphite, func(c nightColumn) string { return c.head })
+	layer.Paths = append(layer.Paths, draw.Line(draw.Pen{Tone: draw.Rule, Width: draw.Thin}, draw.Point{X: n.table.X, Y: y + 1.1}, draw.Point{X: n.table.X + nightTable, Y: y + 1.1}))
+	rows := n.rows()
+	for _, l := range n.runs[:rows] {
+		y += nightRow
+		row(y, draw.Sans, draw.Ink, func(c nightColumn) string { return c.says(l) })
+	}
+	if rest := len(n.runs) - rows; rest > 0 {
+		y += nightRow
+		layer.Texts = append(layer.Texts, draw.Text{Words: plural(rest, "more run") + " on the sheets of the runs", Size: draw.Smallest, Tone: draw.Graphite, At: draw.Point{X: n.table.X, Y: y}})
+	}
+	return layer
+}
+
+// noted says how the picture was made.
+func (n *night) noted() draw.Layer {
+	layer := draw.Layer{Name: "notes"}
+	x := n.table.X + nightTable + 6
+	say := ""
+	if n.full > 0 {
+		say = fmt.Sprintf("One exposure for the page: full white is %s%scd/m² of what is drawn, light spread as below. ", significant(n.full), layout.Thin)
+	}
+	say += "Each pixel is spread on paper as Gaussians: "
+	for i, s := range spreads {
+		if i > 0 {
+			say += ", "
+		}
+		say += fmt.Sprintf("%.0f%s%% at %s%smm", 100*s.share, layout.Thin, strconv.FormatFloat(s.sigma, 'g', 2, 64), layout.Thin)
+	}
+	say += "."
+	if slices.ContainsFunc(n.runs, func(l look) bool { return !l.shines() }) {
+		say += " Dashes are runs without light."
+	}
+	if n.beyond > 0 {
+		say += fmt.Sprintf(" %d of %d lit pixels are of colours beyond sRGB, shown paler and as bright.", n.beyond, n.lit)
+	}
+	if n.left > 0 {
+		say += " " + plural(n.left, "run") + " without a place left out."
+	}
+	small := draw.Text{Size: draw.Smallest, Tone: draw.Graphite}
+	y := n.table.Y + 8.8
+	for _, line := range layout.Wrap(small, say, n.paper.Field().Max.X-x) {
+		small.Words, small.At = line, draw.Point{X: x, Y: y}
+		if y > n.paper.Field().Max.Y+2.5 {
+			break
+		}
+		layer.Texts = append(layer.Texts, small)
+		y += layout.Pitch(small.Size)
+	}
+	return layer
+}
+
+// significant is a number to three figures, in threes.
+func significant(v float64) string {
+	if v <= 0 {
+		return "0"
+	}
+	digits := 2 - int(math.Floor(math.Log10(v)))
+	if digits > 0 {
+		return strconv.FormatFloat(v, 'f', digits, 64)
+	}
+	step := math.Pow10(-digits)
+	return layout.Quantity(text(strconv.FormatFloat(math.Round(v/step)*step, 'f', 0, 64)))
+}
+
+func (n *night) cells() []layout.Cell {
+	lit := 0
+	for _, l := range n.runs {
+		if l.shines() {
+			lit++
+		}
+	}
+	place := "as drawn in the scheme"
+	if n.figure.arranged != nil {
+		place = "arranged, not surveyed, where not drawn"
+	}
+	return []layout.Cell{
+		{Caption: "State", Says: n.state, Name: true, Share: 44},
+		{Caption: "Runs", Says: fmt.Sprintf("%d, of which %d lit", len(n.runs), lit), Share: 50},
+		{Caption: "Scale", Says: layout.ScaleWords(n.figure.scale) + " on " + n.paper.Name, Share: 36},
+		{Caption: "Places", Says: place, Share: 60},
+	}
+}
+
+func (n *night) described() string {
+	say := []string{fmt.Sprintf("The runs in the state %s, on a dark ground, each pixel with its computed light and colour.", n.state)}
+	for _, l := range n.runs {
+		if !l.shines() {
+			say = append(say, named(l.id, l.label)+" gives no light.")
+			continue
+		}
+		say = append(say, fmt.Sprintf("%s, %s: dimmest %v at pixel %d, brightest %v at pixel %d.", named(l.id, l.label), strings.ReplaceAll(l.shows(), layout.Thin, " "),
+			unit.Candela(l.lights[l.dim].Candela), l.dim, unit.Candela(l.lights[l.bright].Candela), l.bright))
+	}
+	return strings.Join(say, " ")
+}
