@@ -104,6 +104,34 @@ func crossed(s *draw.Scene) (list []string) {
 	return list
 }
 
+// touching lists cables that turn, begin or end on the line of another, so that they would seem to be joined, and those that run along each
+// other; but not those that end at one dot, which are joined.
+func touching(s *draw.Scene) (list []string) {
+	var cables []draw.Path
+	for _, l := range s.Layers {
+		if l.Name == "cables" {
+			cables = l.Paths
+		}
+	}
+	const apart = 0.3 // millimetres, a little more than a line is wide
+	for i, p := range cables {
+		for j, q := range cables {
+			for _, vertex := range p.Steps {
+				if from, to := endsOf(q); vertex.To == from || vertex.To == to {
+					continue
+				}
+				for k := 1; k < len(q.Steps) && i != j; k++ {
+					around := draw.Box{Min: vertex.To, Max: vertex.To}.Grow(apart)
+					if low, high := layout.Inside(q.Steps[k-1].To, q.Steps[k].To, around); low < high {
+						list = append(list, fmt.Sprintf("two cables meet at %.0f, %.0f", vertex.To.X, vertex.To.Y))
+					}
+				}
+			}
+		}
+	}
+	return list
+}
+
 // A drawing is a single-line diagram being read back: which place every end of a line stands on.
 type drawing struct {
 	cables, frames, bars []draw.Path
@@ -283,7 +311,7 @@ func wrongs(st *study.Study, style sheet.Style) (list []string) {
 			list = append(list, "two pages are "+name)
 		}
 		names[name] = true
-		for _, complaint := range append(pagetest.Complaints(s), crossed(s)...) {
+		for _, complaint := range slices.Concat(pagetest.Complaints(s), crossed(s), touching(s)) {
 			list = append(list, name+": "+complaint)
 		}
 		if i < single {
