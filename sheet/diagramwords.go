@@ -200,7 +200,11 @@ func (d *diagrammed) boardWords(id string) (head string, lines []string) {
 	if !ok {
 		return headed(id, b.Label), []string{"board not chosen", d.heldIn(id)}
 	}
-	return headed(id, b.Label), []string{together(part.Title), joinedBy("; ", "inlet "+nominal(part.Inlet.Amps.Is), d.heldIn(id))}
+	unfed := ""
+	if len(d.slots[id]) == 0 || d.slots[id][0].place != id+".in" {
+		unfed = "no cable lands on it"
+	}
+	return headed(id, b.Label), []string{together(part.Title), joinedBy("; ", "inlet "+nominal(part.Inlet.Amps.Is), unfed, d.heldIn(id))}
 }
 
 func (d *diagrammed) junctionWords(id string) (head string, lines []string) {

@@ -205,7 +205,26 @@ func (f *face) wayLoad(way string) string {
 		limit = min(limit, fuse.Rating.Is)
 		phrases = append(phrases, "fuse "+nominal(fuse.Rating.Is))
 	}
-	return f.loaded(load, strings.Join(phrases, ", "), limit)
+	home := ""
+	if back := f.heaviest(func(r *network.Result) unit.Ampere { return f.returned(way, r) }); layout.Quantity(back) != layout.Quantity(load) && back > load {
+		home = "return " + layout.Quantity(back)
+	}
+	return joinedBy("\n", f.loaded(load, strings.Join(phrases, ", "), limit), home)
+}
+
+// returned is what the cable at a way brings home in a case, which may be more than its fuse sends out; 0 where several share the way, for
+// what they bring may flow on from one to the other.
+func (f *face) returned(way string, r *network.Result) unit.Ampere {
+	var landed []string
+	for _, s := range f.slots[f.board] {
+		if s.place == way && s.cable != "" {
+			landed = append(landed, s.cable)
+		}
+	}
+	if len(landed) != 1 {
+		return 0
+	}
+	return r.Cables[landed[0]].Return.RMS
 }
 
 // loaded sets a load beside what it is held against.
@@ -215,23 +234,27 @@ func (f *face) loaded(load unit.Ampere, rated string, limit unit.Ampere) string 
 	}
 	text := layout.Quantity(load)
 	if limit > 0 && !math.IsInf(float64(limit), 1) {
-		text += fmt.Sprintf(" (%.0f%s%%)", 100*float64(load/limit), layout.Thin)
+		if percent := 100 * float64(load/limit); percent < 1 {
+			text += " (under 1" + layout.Thin + "%)"
+		} else {
+			text += fmt.Sprintf(" (%.0f%s%%)", percent, layout.Thin)
+		}
 	}
 	return joinedBy("\n", text, rated)
 }
 
-// protects lists the cables behind a way, as far as the next fuse and the tape.
+// protects lists the cables behind a way, as far as the next fuse and the tape, and those that begin with a fuse of their own.
 func (f *face) protects(way string) string {
 	cables := map[string]bool{}
-	follow(f.st, []string{way}, cables)
-	if len(cables) == 0 {
-		return ""
+	apart := follow(f.st, []string{way}, cables)
+	list, own := strings.Join(scheme.IDs(cables), ", "), ""
+	if f.s.Fuses[way] == "" && list != "" {
+		list = "no fuse here for " + list
 	}
-	list := strings.Join(scheme.IDs(cables), ", ")
-	if f.s.Fuses[way] == "" {
-		return "no fuse here for " + list
+	if len(apart) > 0 {
+		own = "with fuses of their own: " + strings.Join(apart, ", ")
 	}
-	return list
+	return joinedBy("\n", list, own)
 }
 
 func (f *face) copperAt(s slot) string {
@@ -275,7 +298,7 @@ func (f *face) connection(s slot) string {
 		name = f.s.Cables[s.cable].Ends.To
 	}
 	if name == "" {
-		return ""
+		return "no connector stated"
 	}
 	part, ok := parts.Get[parts.Connector](f.s.Library, name)
 	if !ok {

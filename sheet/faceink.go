@@ -9,7 +9,7 @@ import (
 )
 
 // headHigh is the height of the words at the top of the frame.
-func (f *face) headHigh() float64 { return 2*layout.Pitch(small.Size) + 2 }
+func (f *face) headHigh() float64 { return 3*layout.Pitch(small.Size) + 2 }
 
 // leaf draws some rows as a page.
 func (f *face) leaf(rows []faceRow, n int, last bool) layout.Leaf {
@@ -48,7 +48,7 @@ func (f *face) leaf(rows []faceRow, n int, last bool) layout.Leaf {
 }
 
 func (f *face) noted() string {
-	text := "Loads are rms, in the heaviest lighting state, with their share of the lower of the two ratings."
+	text := "Loads are rms, of the plus, in the heaviest lighting state, with their share of the lower rating; the return where it carries more."
 	if len(f.st.Cases()) == 0 {
 		text = "Nothing was solved, so no loads are shown."
 	}
@@ -89,7 +89,9 @@ func (k *faceInk) draw(rows []faceRow, title string, first, last bool) {
 	left, top := k.field.Min.X, k.field.Min.Y
 	y := top + lineTop + 1
 	k.say(strong, layout.Fit(strong, joinedBy("  ", k.board, k.s.Boards[k.board].Label), frameWide-4), left+2, y)
-	k.say(small, layout.Clip(small, together(title), frameWide-4), left+2, y+layout.Pitch(small.Size))
+	for i, line := range wrapped(small, frameWide-4, 2, together(title)) {
+		k.say(small, line, left+2, y+float64(i+1)*layout.Pitch(small.Size))
+	}
 	y = top + k.headHigh() + faceHeading
 	k.captions(y - 2.5)
 	barTop := y - 1.5
@@ -212,7 +214,7 @@ func (k *faceInk) waySymbols(r faceRow, y float64) {
 		k.say(small, "way "+rated, left+plusBar+2, y+overLine+lineTop-0.1)
 	}
 	if guarded != "" {
-		k.say(small, layout.Clip(small, guarded+k.coloured(k.s.Fuses[r.name]), plusAt-holderAt-2), left+holderAt-fuseLong, y-overLine-0.4)
+		k.say(small, layout.Clip(small, guarded+k.coloured(k.s.Fuses[r.name]), plusAt-holderAt+fuseLong-1.5), left+holderAt-fuseLong, y-overLine-0.4)
 	}
 	holder := draw.Point{X: left + holderAt, Y: y}
 	switch {
@@ -296,7 +298,9 @@ func (k *faceInk) portSymbols(r faceRow, y float64) {
 	low := y + groundBelow
 	k.line(returnPen, draw.Point{X: left + plusBar, Y: low}, draw.Point{X: left + minusAt, Y: low})
 	k.ring(left+minusAt, low)
-	k.lead(low)
+	if r.kind == portRow {
+		k.lead(low)
+	}
 	if k.part == nil {
 		return
 	}
