@@ -176,38 +176,46 @@ func (d *diagrammed) divided(field draw.Box) (sheets [][]portion) {
 	return sheets
 }
 
-// filled is a sheet of what fits of some bundles, and what is left of them.
+// filled is a sheet of what fits of some bundles, and what is left of them. One that is too large for any sheet is parted.
 func (d *diagrammed) filled(bundles []bundle, fits func([]portion) bool) (sheet []portion, left []bundle) {
 	for _, b := range bundles {
 		all, _ := d.upTo(b, b.to)
-		if more := append(slices.Clone(sheet), all...); fits(more) {
+		more := slices.Concat(sheet, all)
+		if fits(more) {
 			sheet = more
-		} else {
-			left = append(left, b)
+			continue
 		}
-	}
-	if sheet != nil {
-		return sheet, left
-	}
-	b := left[0] // the first is too large for any sheet
-	for to := b.to - 1; to > b.from; to-- {
-		if some, rest := d.upTo(b, to); fits(some) {
-			left[0] = rest
-			return some, left
+		if !fits(all) {
+			for to := b.to - 1; to > b.from; to-- {
+				some, rest := d.upTo(b, to)
+				if more := slices.Concat(sheet, some); fits(more) {
+					sheet, b = more, rest
+					break
+				}
+			}
 		}
+		left = append(left, b)
 	}
-	to := b.to // not even a slot with its runs: they go by themselves
+	if sheet == nil {
+		return d.alone(left, fits)
+	}
+	return sheet, left
+}
+
+// alone is a sheet of as many slots of the first bundle as fit, where not even one fits with its runs: they go by themselves.
+func (d *diagrammed) alone(bundles []bundle, fits func([]portion) bool) (sheet []portion, left []bundle) {
+	b := bundles[0]
+	to := b.to
 	for to > b.from+1 && !fits([]portion{{b.id, b.from, to}}) {
 		to--
 	}
-	var alone []bundle
 	if to < b.to {
-		alone = append(alone, bundle{portion: portion{b.id, to, b.to}})
+		left = append(left, bundle{portion: portion{b.id, to, b.to}})
 	}
 	for _, r := range b.runs {
-		alone = append(alone, bundle{portion: portion{r.id, 0, len(d.slots[r.id])}})
+		left = append(left, bundle{portion: portion{r.id, 0, len(d.slots[r.id])}})
 	}
-	return []portion{{b.id, b.from, to}}, append(alone, left[1:]...)
+	return []portion{{b.id, b.from, to}}, append(left, bundles[1:]...)
 }
 
 // groups are what hangs together behind each supply, in the order in which current meets it; last what hangs on none.
