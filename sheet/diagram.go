@@ -116,7 +116,7 @@ func (d *diagrammed) noted() string {
 	if len(d.st.Cases()) == 0 {
 		text = "Nothing was solved, so no currents are shown."
 	}
-	return text + " Work on the mains is for a licensed electrician, by the code of the place. Designations after IEC 81346-2, symbols after IEC 60617 (shapes from memory)."
+	return text + " Designations after IEC 81346-2, symbols after IEC 60617 (shapes from memory). Mains: by a licensed electrician, to the code of the place."
 }
 
 // A bundle is a thing with the runs that it is the first to lead to, which stand on one sheet with it where they can.

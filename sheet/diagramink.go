@@ -101,7 +101,7 @@ func (k *inking) supply(b *block) {
 	k.draw(converterSymbol(x, y)...)
 	mains := "mains"
 	if v := k.s.Site.Mains; v > 0 {
-		mains = nominal(v)
+		mains = layout.Nominal(v)
 	}
 	k.say(small, mains, b.x+4, y-overLine)
 	bottom := k.lines(small, b.x, y+converter/2+lineTop+1.2, b.words...)
@@ -315,36 +315,52 @@ func (k *inking) reference(b *block, on map[slot]string) {
 	k.links = append(k.links, draw.Link{Box: box, To: sheet})
 }
 
-// key says what the symbols are, in one line at the foot of the sheet.
+// key says what the symbols are.
 func (k *inking) key() draw.Layer {
+	line := func(pen draw.Pen, paths ...draw.Path) []draw.Path {
+		return append([]draw.Path{draw.Line(pen, draw.Point{}, draw.Point{X: keySample})}, paths...)
+	}
+	bar := rectangle(draw.Shade, wirePen, 0, -1, keySample, 2)
+	return footed(k.field, []layout.Entry{
+		keyed(line(wirePen, coresSymbol(draw.Point{X: 4}, 2)...), "cable, both poles"),
+		keyed(line(wirePen, coresSymbol(draw.Point{X: 4.7}, 1)...), "+ only"),
+		keyed(line(returnPen, coresSymbol(draw.Point{X: 2}, 1)...), "− only"),
+		keyed(line(wirePen, fuseSymbol(draw.Point{X: keySample / 2})), "fuse"),
+		keyed(line(wirePen, contactSymbol(draw.Point{X: keySample / 2})...), "contactor"),
+		keyed(terminalSymbol(draw.Point{X: keySample - 1}), "terminal"),
+		keyed([]draw.Path{draw.Disc(draw.Ink, draw.Point{X: keySample - 1}, terminalAt)}, "joined"),
+		keyed([]draw.Path{bar}, "run of tape"),
+		keyed(lampSymbol(draw.Point{X: keySample - lampRound}, lampRound), "lamps"),
+		keyed([]draw.Path{bar, draw.Line(barPen, draw.Point{X: 4.2, Y: 1.8}, draw.Point{X: 5.2, Y: -1.8})}, "rail cut"),
+		keyed([]draw.Path{rectangle(draw.None, framePen, 0, -1.4, keySample, 2.8)}, "board"),
+	})
+}
+
+// keySample is the width of a sample in the key of a diagram, which is one line at its foot.
+const keySample = 9.4
+
+// keyed is an entry of such a key, its sample drawn from the origin.
+func keyed(sample []draw.Path, words string) layout.Entry {
+	return layout.Shown(func(at draw.Point) (paths []draw.Path) {
+		for _, p := range sample {
+			paths = append(paths, layout.Moved(p, at.X, at.Y))
+		}
+		return paths
+	}, words)
+}
+
+// footed is a key in one line under a field, as far as it has room.
+func footed(field draw.Box, entries []layout.Entry) draw.Layer {
 	layer := draw.Layer{Name: "key"}
-	x, y := k.field.Min.X, k.field.Max.Y+keyHigh-1.5
-	for _, e := range []struct {
-		sample []draw.Path
-		wide   float64
-		words  string
-	}{
-		{append([]draw.Path{draw.Line(wirePen, draw.Point{X: 0, Y: 0}, draw.Point{X: 8, Y: 0})}, coresSymbol(draw.Point{X: 3.5}, 2)...), 8, "cable, both poles"},
-		{append([]draw.Path{draw.Line(wirePen, draw.Point{X: 0, Y: 0}, draw.Point{X: 8, Y: 0})}, coresSymbol(draw.Point{X: 4}, 1)...), 8, "+ only"},
-		{append([]draw.Path{draw.Line(returnPen, draw.Point{X: 0, Y: 0}, draw.Point{X: 9.4, Y: 0})}, coresSymbol(draw.Point{X: 2}, 1)...), 9.4, "− only"},
-		{[]draw.Path{draw.Line(wirePen, draw.Point{X: 0, Y: 0}, draw.Point{X: 8, Y: 0}), fuseSymbol(draw.Point{X: 4, Y: 0})}, 8, "fuse"},
-		{append([]draw.Path{draw.Line(wirePen, draw.Point{X: 0, Y: 0}, draw.Point{X: 8, Y: 0})}, contactSymbol(draw.Point{X: 4, Y: 0})...), 8, "contactor"},
-		{terminalSymbol(draw.Point{X: 1, Y: 0}), 2, "terminal"},
-		{[]draw.Path{draw.Disc(draw.Ink, draw.Point{X: 1, Y: 0}, terminalAt)}, 2, "joined"},
-		{[]draw.Path{rectangle(draw.Shade, wirePen, 0, -1, 8, 2)}, 8, "run of tape"},
-		{lampSymbol(draw.Point{X: lampRound}, lampRound), 2 * lampRound, "lamps"},
-		{[]draw.Path{rectangle(draw.Shade, wirePen, 0, -1, 8, 2), draw.Line(barPen, draw.Point{X: 3.5, Y: 1.8}, draw.Point{X: 4.5, Y: -1.8})}, 8, "rail cut"},
-		{[]draw.Path{rectangle(draw.None, framePen, 0, -1.4, 8, 2.8)}, 8, "board"},
-	} {
-		text := put(small, e.words, x+e.wide+1.5, y)
-		if text.Box().Max.X > k.field.Max.X {
+	x, y := field.Min.X, field.Max.Y+keyHigh-1.5
+	for _, e := range entries {
+		text := put(small, e.Words, x+keySample+1.5, y)
+		if text.Box().Max.X > field.Max.X {
 			break
 		}
-		for _, p := range e.sample {
-			layer.Paths = append(layer.Paths, layout.Moved(p, x, y-lineTop/2))
-		}
+		layer.Paths = append(layer.Paths, e.Sample(draw.Point{X: x, Y: y - lineTop/2})...)
 		layer.Texts = append(layer.Texts, text)
-		x = text.Box().Max.X + 5
+		x = text.Box().Max.X + 4
 	}
 	return layer
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"farend/finding"
+	"farend/layout"
 	"farend/network"
 	"farend/parts"
 	"farend/scheme"
@@ -272,7 +273,7 @@ func (d *diagrammed) marksOf(id string) (list []marked) {
 		if capacitor := d.s.Capacitors[c]; capacitor.At.Element == id {
 			words := c
 			if part, ok := parts.Get[parts.Capacitor](d.s.Library, capacitor.Part); ok {
-				words += " " + nominal(part.Capacitance.Is) + ", " + nominal(part.VoltsMax.Is)
+				words += " " + layout.Nominal(part.Capacitance.Is) + ", " + layout.Nominal(part.VoltsMax.Is)
 			} else {
 				words += " not chosen"
 			}

@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"fmt"
 	"regexp"
 	"strconv"
 	"strings"
@@ -19,9 +18,7 @@ const open = "choose"
 // together keeps numbers of a title with their units.
 func together(title string) string { return amount.ReplaceAllString(title, "${1}"+layout.Thin+"${2}") }
 
-var amount = regexp.MustCompile(`(\d) (V|A|W|mm²|Ω)\b`)
-
-func nominal(v fmt.Stringer) string { return layout.Nominal(v) }
+var amount = regexp.MustCompile(`(\d) ((?:V|A|W)\b|mm²|Ω)`)
 
 // joinedBy sets phrases one after the other, those left out that are empty.
 func joinedBy(between string, phrases ...string) string {
@@ -59,7 +56,7 @@ func (d *diagrammed) stationWords(run string, at scheme.Station) string {
 	if tape == nil || at.Start || at.End {
 		return text
 	}
-	return text + ", " + nominal(unit.Metre(float64(at.Mark)/float64(tape.Pixels.Is)))
+	return text + ", " + layout.Nominal(unit.Metre(float64(at.Mark)/float64(tape.Pixels.Is)))
 }
 
 // heldIn says in which enclosure a thing is.
@@ -94,7 +91,7 @@ func (d *diagrammed) leadWords(id string) string {
 	c := d.s.Cables[id]
 	length := ""
 	if c.Length != nil {
-		length = nominal(*c.Length)
+		length = layout.Nominal(*c.Length)
 	}
 	amps := ""
 	if d.amps[id] > 0 {
@@ -121,7 +118,7 @@ func (d *diagrammed) besideWords(id string) string {
 	if q := d.switching(id); q != "" {
 		contactor, words := d.s.Contactors[q], q+" not chosen"
 		if part, ok := parts.Get[parts.Relay](d.s.Library, contactor.Part); ok {
-			words = q + " " + nominal(part.Amps.Is)
+			words = q + " " + layout.Nominal(part.Amps.Is)
 		}
 		phrases = append(phrases, joinedBy(", ", words, contactor.Label))
 	}
@@ -131,7 +128,7 @@ func (d *diagrammed) besideWords(id string) string {
 		}
 		words := ends(c)[i].String() + ": "
 		if part, ok := parts.Get[parts.Connector](d.s.Library, name); ok {
-			words += bareName(name) + ", " + nominal(part.Amps.Is)
+			words += bareName(name) + ", " + layout.Nominal(part.Amps.Is)
 		} else {
 			words += "connector not chosen"
 		}
@@ -156,14 +153,14 @@ func (d *diagrammed) fuseWords(part string) string {
 	if !ok {
 		return "not chosen"
 	}
-	return joinedBy(" ", nominal(f.Rating.Is), string(f.Holder))
+	return joinedBy(" ", layout.Nominal(f.Rating.Is), string(f.Holder))
 }
 
 // wayWords are what stands before and behind the fuse of a way.
 func (d *diagrammed) wayWords(way string, spare bool) (name, guarded string) {
 	name = way
 	if part, ok := d.s.WayPart(way); ok {
-		name += "  " + nominal(part.Amps.Is)
+		name += "  " + layout.Nominal(part.Amps.Is)
 	}
 	switch fuse := d.s.Fuses[way]; {
 	case fuse == "" && spare:
@@ -190,8 +187,8 @@ func (d *diagrammed) supplyWords(id string) (head string, lines []string) {
 	if !ok {
 		return headed(id, t.Label), []string{"supply not chosen", d.heldIn(id)}
 	}
-	set := "set to " + nominal(d.s.SetPoint(id))
-	return headed(id, t.Label), []string{together(part.Title), set + ", rated " + nominal(part.Amps.Is), d.heldIn(id)}
+	set := "set to " + layout.Nominal(d.s.SetPoint(id))
+	return headed(id, t.Label), []string{together(part.Title), set + ", rated " + layout.Nominal(part.Amps.Is), d.heldIn(id)}
 }
 
 func (d *diagrammed) boardWords(id string) (head string, lines []string) {
@@ -204,7 +201,7 @@ func (d *diagrammed) boardWords(id string) (head string, lines []string) {
 	if len(d.slots[id]) == 0 || d.slots[id][0].place != id+".in" {
 		unfed = "no cable lands on it"
 	}
-	return headed(id, b.Label), []string{together(part.Title), joinedBy("; ", "inlet "+nominal(part.Inlet.Amps.Is), unfed, d.heldIn(id))}
+	return headed(id, b.Label), []string{together(part.Title), joinedBy("; ", "inlet "+layout.Nominal(part.Inlet.Amps.Is), unfed, d.heldIn(id))}
 }
 
 func (d *diagrammed) junctionWords(id string) (head string, lines []string) {
@@ -213,7 +210,7 @@ func (d *diagrammed) junctionWords(id string) (head string, lines []string) {
 	if !ok {
 		return headed(id, x.Label), []string{"junction not chosen", d.heldIn(id)}
 	}
-	return headed(id, x.Label), []string{bareName(x.Part) + ", " + nominal(part.Amps.Is), d.heldIn(id)}
+	return headed(id, x.Label), []string{bareName(x.Part) + ", " + layout.Nominal(part.Amps.Is), d.heldIn(id)}
 }
 
 func (d *diagrammed) runWords(id string) (head string, lines []string) {
@@ -221,8 +218,8 @@ func (d *diagrammed) runWords(id string) (head string, lines []string) {
 	volts, pixels := "", strconv.Itoa(run.Count)+" pixels"
 	length := ""
 	if tape := d.s.Tape(id); tape != nil {
-		volts = nominal(tape.Volts.Is)
-		length = nominal(unit.Metre(float64(run.Count) / float64(tape.Pixels.Is)))
+		volts = layout.Nominal(tape.Volts.Is)
+		length = layout.Nominal(unit.Metre(float64(run.Count) / float64(tape.Pixels.Is)))
 	}
 	fed := ""
 	if len(d.slots[id]) == 0 {
@@ -245,7 +242,7 @@ func (d *diagrammed) dataWords(id string) (list []string) {
 func (d *diagrammed) dataLead(id string) string {
 	length := ""
 	if l := d.s.Data[id].Length; l != nil {
-		length = nominal(*l)
+		length = layout.Nominal(*l)
 	}
 	return joinedBy(" ", id, length)
 }

@@ -156,7 +156,7 @@ func (f *face) inlet(s slot, again bool) faceRow {
 	if !again {
 		rated, limit := "", unit.Ampere(0)
 		if f.part != nil {
-			rated, limit = "inlet "+nominal(f.part.Inlet.Amps.Is), f.part.Inlet.Amps.Is
+			rated, limit = "inlet "+layout.Nominal(f.part.Inlet.Amps.Is), f.part.Inlet.Amps.Is
 		}
 		load = f.loaded(f.heaviest(func(r *network.Result) unit.Ampere {
 			return max(r.Boards[f.board].Inlet.RMS, r.Boards[f.board].Return.RMS)
@@ -199,11 +199,11 @@ func (f *face) wayLoad(way string) string {
 	var phrases []string
 	if part, ok := f.s.WayPart(way); ok {
 		limit = part.Amps.Is
-		phrases = append(phrases, "way "+nominal(part.Amps.Is))
+		phrases = append(phrases, "way "+layout.Nominal(part.Amps.Is))
 	}
 	if fuse, ok := parts.Get[parts.Fuse](f.s.Library, f.s.Fuses[way]); ok {
 		limit = min(limit, fuse.Rating.Is)
-		phrases = append(phrases, "fuse "+nominal(fuse.Rating.Is))
+		phrases = append(phrases, "fuse "+layout.Nominal(fuse.Rating.Is))
 	}
 	home := ""
 	if back := f.heaviest(func(r *network.Result) unit.Ampere { return f.returned(way, r) }); layout.Quantity(back) != layout.Quantity(load) && back > load {
@@ -260,7 +260,7 @@ func (f *face) protects(way string) string {
 func (f *face) copperAt(s slot) string {
 	length := ""
 	if l := f.s.Cables[s.cable].Length; l != nil {
-		length = nominal(*l)
+		length = layout.Nominal(*l)
 	}
 	pole := ""
 	if poles(f.s.Cables[s.cable]) == 1 {
@@ -312,7 +312,7 @@ func (f *face) connection(s slot) string {
 	if part.AreaMax.Given {
 		cores = "takes up to " + f.style.Section(part.AreaMax.Is)
 	}
-	return joinedBy("\n", joinedBy(", ", bareName(name), nominal(part.Amps.Is)), torque, cores)
+	return joinedBy("\n", joinedBy(", ", bareName(name), layout.Nominal(part.Amps.Is)), torque, cores)
 }
 
 // ranged is a number with its spread.
@@ -321,10 +321,10 @@ func ranged[T interface {
 	fmt.Stringer
 }](v parts.Value[T]) string {
 	if v.Lower() == v.Upper() {
-		return nominal(v.Is)
+		return layout.Nominal(v.Is)
 	}
-	low, _, _ := strings.Cut(nominal(v.Lower()), layout.Thin)
-	return low + " to " + nominal(v.Upper())
+	low, _, _ := strings.Cut(layout.Nominal(v.Lower()), layout.Thin)
+	return low + " to " + layout.Nominal(v.Upper())
 }
 
 // coloured is the standard colour of a fuse's body in words, where its part says one.
@@ -375,7 +375,7 @@ func (f *face) port(name string) faceRow {
 		}
 		length := ""
 		if d.Length != nil {
-			length = nominal(*d.Length)
+			length = layout.Nominal(*d.Length)
 		}
 		runs := f.s.Chained(d.To.Element)
 		count := 0
@@ -408,7 +408,7 @@ func (f *face) inLead(d scheme.Lead) string {
 		phrases = append(phrases, "buffer "+bareName(d.Buffer.Part))
 	}
 	if d.Series > 0 {
-		phrases = append(phrases, nominal(d.Series)+" in series")
+		phrases = append(phrases, layout.Nominal(d.Series)+" in series")
 	}
 	if d.Ground == scheme.OpenGround {
 		phrases = append(phrases, "ground left open")

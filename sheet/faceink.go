@@ -48,11 +48,11 @@ func (f *face) leaf(rows []faceRow, n int, last bool) layout.Leaf {
 }
 
 func (f *face) noted() string {
-	text := "Loads are rms, of the plus, in the heaviest lighting state, with their share of the lower rating; the return where it carries more."
+	text := "Loads: rms of the plus in the heaviest lighting state, as a share of the lower rating; the return where it carries more."
 	if len(f.st.Cases()) == 0 {
 		text = "Nothing was solved, so no loads are shown."
 	}
-	return text + " Colours of blade fuses are those of ISO 8820-3, as pages on fuses list them; the rating printed on a fuse rules. Disconnect the supply before a fuse is drawn or a terminal opened; work on the mains is for a licensed electrician."
+	return text + " Fuse colours: ISO 8820-3, as pages on fuses list them; the rating printed on a fuse rules. Switch the supply off before drawing a fuse. Mains: by a licensed electrician."
 }
 
 // told is the page in sentences.
@@ -187,7 +187,7 @@ func (k *faceInk) inletSymbols(r faceRow, y float64) {
 	}
 	rated := ""
 	if k.part != nil {
-		rated = nominal(k.part.Inlet.Amps.Is)
+		rated = layout.Nominal(k.part.Inlet.Amps.Is)
 	}
 	k.say(strong, k.board+".in", left+plusBar+2, y-overLine)
 	k.say(small, joinedBy(" ", "inlet", rated), left+holderAt+fuseLong, y-overLine)
@@ -307,7 +307,7 @@ func (k *faceInk) portSymbols(r faceRow, y float64) {
 	port := k.part.Ports[socket]
 	if port.Series.Given {
 		k.symbols.Paths = append(k.symbols.Paths, resistorSymbol(draw.Point{X: left + holderAt, Y: y}))
-		k.say(small, nominal(port.Series.Is), left+holderAt-fuseLong, y-overLine-0.4)
+		k.say(small, layout.Nominal(port.Series.Is), left+holderAt-fuseLong, y-overLine-0.4)
 	}
 	if port.GroundFuse != "" {
 		k.symbols.Paths = append(k.symbols.Paths, fuseSymbol(draw.Point{X: left + holderAt + 14, Y: low}))
@@ -316,31 +316,20 @@ func (k *faceInk) portSymbols(r faceRow, y float64) {
 
 // key says what lines and symbols are.
 func (k *faceInk) key() draw.Layer {
-	layer := draw.Layer{Name: "key"}
-	x, y := k.field.Min.X, k.field.Max.Y+keyHigh-1.5
-	stroke := func(pen draw.Pen) draw.Path { return draw.Line(pen, draw.Point{}, draw.Point{X: 9.4}) }
-	for _, e := range []struct {
-		sample []draw.Path
-		words  string
-	}{
-		{[]draw.Path{stroke(barPen)}, "plus"},
-		{[]draw.Path{stroke(returnBar)}, "return"},
-		{[]draw.Path{stroke(draw.Pen{Tone: draw.Blueprint, Width: draw.Thin}), layout.Head(draw.Blueprint, draw.Point{}, draw.Point{X: 9.4})}, "data"},
-		{[]draw.Path{stroke(wirePen), fuseSymbol(draw.Point{X: 4.7})}, "fuse in its holder"},
-		{append([]draw.Path{draw.Line(wirePen, draw.Point{}, draw.Point{X: 2}), draw.Line(wirePen, draw.Point{X: 7.4}, draw.Point{X: 9.4})}, append(terminalSymbol(draw.Point{X: 2}), terminalSymbol(draw.Point{X: 7.4})...)...), "empty holder"},
-		{append([]draw.Path{stroke(wirePen)}, resistorSymbol(draw.Point{X: 4.7})), "resistor"},
-		{[]draw.Path{stroke(draw.Pen{Tone: draw.Blueprint, Width: draw.Thin}), bufferSymbol(draw.Point{X: 4.7})}, "buffer"},
-		{append([]draw.Path{}, terminalSymbol(draw.Point{X: 8})...), "terminal"},
-	} {
-		text := put(small, e.words, x+11, y)
-		if text.Box().Max.X > k.field.Max.X {
-			break
-		}
-		for _, p := range e.sample {
-			layer.Paths = append(layer.Paths, layout.Moved(p, x, y-lineTop/2))
-		}
-		layer.Texts = append(layer.Texts, text)
-		x = text.Box().Max.X + 6
+	line := func(pen draw.Pen, paths ...draw.Path) []draw.Path {
+		return append([]draw.Path{draw.Line(pen, draw.Point{}, draw.Point{X: keySample})}, paths...)
 	}
-	return layer
+	data := draw.Pen{Tone: draw.Blueprint, Width: draw.Thin}
+	empty := append([]draw.Path{draw.Line(wirePen, draw.Point{}, draw.Point{X: 2}), draw.Line(wirePen, draw.Point{X: keySample - 2}, draw.Point{X: keySample})},
+		append(terminalSymbol(draw.Point{X: 2}), terminalSymbol(draw.Point{X: keySample - 2})...)...)
+	return footed(k.field, []layout.Entry{
+		keyed(line(barPen), "plus"),
+		keyed(line(returnBar), "return"),
+		keyed(line(data, layout.Head(draw.Blueprint, draw.Point{}, draw.Point{X: keySample})), "data"),
+		keyed(line(wirePen, fuseSymbol(draw.Point{X: keySample / 2})), "fuse in its holder"),
+		keyed(empty, "empty holder"),
+		keyed(line(wirePen, resistorSymbol(draw.Point{X: keySample / 2})), "resistor"),
+		keyed(line(data, bufferSymbol(draw.Point{X: keySample / 2})), "buffer"),
+		keyed(terminalSymbol(draw.Point{X: keySample - 1}), "terminal"),
+	})
 }
