@@ -7,7 +7,6 @@ import (
 	"image/png"
 	"math"
 	"strings"
-	"sync"
 	"testing"
 
 	"farend/draw"
@@ -18,20 +17,8 @@ import (
 	"farend/study"
 )
 
-// quick is a study of a scheme without its faults, made once for all tests of nights.
-func quick(path string) func(t *testing.T) *study.Study {
-	var once sync.Once
-	var st *study.Study
-	return func(t *testing.T) *study.Study {
-		once.Do(func() { st = unstruck(t, path) })
-		return st
-	}
-}
-
-var (
-	footbridge = quick("../examples/footbridge.scheme.yaml")
-	atrium     = quick("../examples/library-atrium.scheme.yaml")
-)
+func footbridge(t *testing.T) *study.Study { return unstruck(t, "../examples/footbridge.scheme.yaml") }
+func atrium(t *testing.T) *study.Study     { return unstruck(t, "../examples/library-atrium.scheme.yaml") }
 
 func nightPicture(t *testing.T, leaf layout.Leaf) draw.Image {
 	t.Helper()

@@ -7,11 +7,11 @@ import (
 	"farend/draw"
 )
 
-// A spread is how the light of a point is spread on the page: a share of it as a Gaussian of a width, in millimetres of paper.
-type spread struct{ share, sigma float64 }
+// A haze is how the light of a point is spread on the page: a share of it as a Gaussian of a width, in millimetres of paper.
+type haze struct{ share, sigma float64 }
 
 // spreads make a bright middle with a glow about it. They are of the page, not of a lens: all light stays, and none is added.
-var spreads = []spread{{0.64, 0.42}, {0.26, 1.5}, {0.10, 4.5}}
+var spreads = []haze{{0.64, 0.42}, {0.26, 1.5}, {0.10, 4.5}}
 
 // The picture has so many dots a millimetre, or as many as make no more than so many in all.
 const (

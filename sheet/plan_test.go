@@ -13,18 +13,14 @@ import (
 	"farend/draw"
 	"farend/internal/pagetest"
 	"farend/internal/schemetest"
-	"farend/layout"
 	"farend/parts"
 	"farend/scheme"
 	"farend/sheet"
 	"farend/study"
 )
 
-// a3 is the larger set of paper.
-var a3 = sheet.Style{Drawings: layout.A3, Texts: layout.A4}
-
-// unsolved is a scheme read, and not solved: a plan asks for no more.
-func unsolved(t testing.TB, name, text string) *study.Study {
+// unlaid is a scheme read, and not solved: a plan asks for no more.
+func unlaid(t testing.TB, name, text string) *study.Study {
 	t.Helper()
 	s, mistakes := scheme.Read(name, []byte(text), parts.Catalogue())
 	if len(mistakes) > 0 {
@@ -33,13 +29,13 @@ func unsolved(t testing.TB, name, text string) *study.Study {
 	return &study.Study{Scheme: s}
 }
 
-func unsolvedFile(t testing.TB, path string) *study.Study {
+func unlaidFile(t testing.TB, path string) *study.Study {
 	t.Helper()
 	text, err := os.ReadFile(path)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return unsolved(t, path, string(text))
+	return unlaid(t, path, string(text))
 }
 
 func planned(st *study.Study, style sheet.Style) []draw.Page {
@@ -120,7 +116,7 @@ func TestPlansAreClean(t *testing.T) {
 	paths := append(schemetest.Paths(t, "../examples/*.scheme.yaml"), schemetest.Paths(t, "../scheme/testdata/*.scheme.yaml")...)
 	paths = append(paths, schemetest.Paths(t, "../signal/testdata/*.scheme.yaml")...)
 	for i, path := range paths {
-		st := unsolvedFile(t, path)
+		st := unlaidFile(t, path)
 		styles := sheet.Styles()
 		if strings.Contains(path, "signal") {
 			styles = styles[i%4 : i%4+1]
@@ -219,7 +215,7 @@ func TestPlansOfAnyGeometryAreClean(t *testing.T) {
 	further := 0
 	for seed := range 200 {
 		r := rand.New(rand.NewSource(int64(seed)))
-		st := unsolved(t, fmt.Sprintf("seed-%d.scheme.yaml", seed), geometry(r))
+		st := unlaid(t, fmt.Sprintf("seed-%d.scheme.yaml", seed), geometry(r))
 		style := sheet.Styles()[seed%4]
 		list, pages := planComplaints(st, style)
 		further += len(pages) - 1
@@ -275,7 +271,7 @@ func TestPlansOfManyRunsAreClean(t *testing.T) {
 		drawn  bool
 		sheets int
 	}{{20, true, 1}, {20, false, 1}, {150, false, 3}} {
-		st := unsolved(t, "large.scheme.yaml", large(c.runs, 125, c.drawn))
+		st := unlaid(t, "large.scheme.yaml", large(c.runs, 125, c.drawn))
 		list, pages := planComplaints(st, a3)
 		for _, complaint := range list {
 			t.Errorf("%+v: %s", c, complaint)
@@ -289,7 +285,7 @@ func TestPlansOfManyRunsAreClean(t *testing.T) {
 // A plan of the footbridge is to 1:20 on A3: its runs of 4.8 m are 240 mm long, 70 mm apart, and A1 stands in the middle; the words say its
 // dimensions once each.
 func TestFootbridgePlanIsToScale(t *testing.T) {
-	st := unsolvedFile(t, "../examples/footbridge.scheme.yaml")
+	st := unlaidFile(t, "../examples/footbridge.scheme.yaml")
 	scene := planned(st, a3)[0].Scene
 	if scene.Scale != 20 {
 		t.Fatalf("it is to 1:%v", scene.Scale)
@@ -344,8 +340,8 @@ func TestSmallEditsMoveLittle(t *testing.T) {
 		if err != nil || strings.Count(string(text), c.old) != 1 {
 			t.Fatalf("%s: %q: %v", c.file, c.old, err)
 		}
-		before := planned(unsolved(t, c.file, string(text)), a3)[0].Scene
-		after := planned(unsolved(t, c.file, strings.Replace(string(text), c.old, c.new, 1)), a3)[0].Scene
+		before := planned(unlaid(t, c.file, string(text)), a3)[0].Scene
+		after := planned(unlaid(t, c.file, strings.Replace(string(text), c.old, c.new, 1)), a3)[0].Scene
 		if before.Scale != after.Scale {
 			t.Errorf("%s: 1:%v became 1:%v", c.new, before.Scale, after.Scale)
 		}
@@ -391,7 +387,7 @@ func TestPlansSayWhatIsNotDrawn(t *testing.T) {
 		{"../scheme/testdata/everything.scheme.yaml", "Only these routes are drawn: W3, D3. All others are shown straight or as stubs; their lengths are those of the schedule."},
 		{"../scheme/testdata/everything.scheme.yaml", "arranged, not surveyed"},
 	} {
-		words := strings.Join(pagetest.Words(planned(unsolvedFile(t, c.file), a3)[0].Scene), " ")
+		words := strings.Join(pagetest.Words(planned(unlaidFile(t, c.file), a3)[0].Scene), " ")
 		if !strings.Contains(words, c.says) {
 			t.Errorf("%s does not say %q: %s", c.file, c.says, words)
 		}

@@ -202,7 +202,7 @@ const (
 	spotPitch   = 36.0
 	besideRun   = 22.0 // from the end of a run to the next
 	leastCell   = 48.0
-	blockGap    = 16.0 // to what is surveyed
+	surveyGap   = 16.0 // to what is surveyed
 	captionHigh = 8.0
 )
 
@@ -279,7 +279,7 @@ func (c composition) size(k, width float64) (whole, drawn draw.Point, ok bool) {
 		ok = fits
 		whole.X = max(whole.X, rest.X)
 		if c.drawn && len(c.m.drawnAt()) > 0 {
-			whole.Y += blockGap
+			whole.Y += surveyGap
 		}
 		whole.Y += rest.Y
 	}
@@ -308,7 +308,7 @@ func (c composition) compose(scale float64, room, area draw.Box) figure {
 	if points := c.m.drawnAt(); c.drawn && len(points) > 0 {
 		low, high := extent(points)
 		f.origin = draw.Point{X: left - low[0]*f.k(), Y: top + high[1]*f.k()}
-		top += drawn.Y + blockGap
+		top += drawn.Y + surveyGap
 	}
 	f.arrange(c.rest, draw.Point{X: (room.Min.X + room.Max.X - whole.X) / 2, Y: top}, room.Width())
 	f.fill(c)

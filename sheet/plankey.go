@@ -111,8 +111,8 @@ func (p *plan) entries() (list []layout.Entry) {
 	add(link(func(l plannedLink) bool { return l.fuse != "" }), func(at draw.Point) []draw.Path {
 		return append([]draw.Path{layout.Stroke(cablePen)(at)[0]}, fuseMark(draw.Point{X: at.X + 6, Y: at.Y}, draw.Point{X: 1})...)
 	}, "Inline fuse, at the end that it is at; left out of cables that are short on paper.")
-	add(link(func(l plannedLink) bool { return l.pole == scheme.Return }), layout.Stroke(returnPen), "Cable of a return alone.")
-	add(link(func(l plannedLink) bool { return l.data }), layout.Stroke(dataPen, arrow(draw.Blueprint, draw.Point{}, draw.Point{X: 1}, 2.2, 0.45)), "Data lead, with the way of the data.")
+	add(link(func(l plannedLink) bool { return l.pole == scheme.Return }), layout.Stroke(planReturnPen), "Cable of a return alone.")
+	add(link(func(l plannedLink) bool { return l.data }), layout.Stroke(planDataPen, arrow(draw.Blueprint, draw.Point{}, draw.Point{X: 1}, 2.2, 0.45)), "Data lead, with the way of the data.")
 	for _, k := range []struct {
 		kind  spotKind
 		words string
@@ -143,7 +143,7 @@ func (p *plan) entries() (list []layout.Entry) {
 
 func runSample(at draw.Point) []draw.Path {
 	a, b := at, draw.Point{X: at.X + 12, Y: at.Y}
-	return []draw.Path{broad(a, b, band), draw.Line(runPen, a, b), arrow(draw.Blueprint, draw.Point{X: at.X + 5, Y: at.Y}, draw.Point{X: 1}, 2.8, 0.85)}
+	return []draw.Path{broad(a, b, ground), draw.Line(runPen, a, b), arrow(draw.Blueprint, draw.Point{X: at.X + 5, Y: at.Y}, draw.Point{X: 1}, 2.8, 0.85)}
 }
 
 // notes are what is not shown as it is.

@@ -10,32 +10,32 @@ import (
 
 // The pens of a plan: runs heaviest, cables thin in the accent, data thinner still with an arrow, so that they are told apart in grey.
 var (
-	runPen     = draw.Pen{Tone: draw.Ink, Width: draw.Thick}
-	cablePen   = draw.Pen{Tone: draw.Copper, Width: draw.Thin}
-	returnPen  = draw.Pen{Tone: draw.Copper, Width: draw.Thin, Dash: []float64{4, 1.4}}
-	dataPen    = draw.Pen{Tone: draw.Blueprint, Width: draw.Hair}
-	thingPen   = draw.Pen{Tone: draw.Ink, Width: draw.Thin}
-	boxPen     = draw.Pen{Tone: draw.Ink, Width: draw.Hair, Dash: []float64{4, 1, 0.6, 1}}
-	leaderPen  = draw.Pen{Tone: draw.Graphite, Width: draw.Hair}
-	tiePen     = draw.Pen{Tone: draw.Ink, Width: draw.Hair, Dash: []float64{0.8, 0.8}}
-	detailPen  = draw.Pen{Tone: draw.Graphite, Width: draw.Thin, Dash: []float64{5, 1, 0.8, 1}}
-	spotText   = draw.Text{Face: draw.SemiBold, Size: 7.5, Tone: draw.Ink}
-	runText    = draw.Text{Face: draw.SemiBold, Size: 8, Tone: draw.Ink}
-	markText   = draw.Text{Size: draw.Smallest, Tone: draw.Ink}
-	cableText  = draw.Text{Size: draw.Smallest, Tone: draw.Copper}
-	dataText   = draw.Text{Size: draw.Smallest, Tone: draw.Blueprint}
-	detailText = draw.Text{Face: draw.SemiBold, Size: draw.Smallest, Tone: draw.Graphite}
+	runPen        = draw.Pen{Tone: draw.Ink, Width: draw.Thick}
+	cablePen      = draw.Pen{Tone: draw.Copper, Width: draw.Thin}
+	planReturnPen = draw.Pen{Tone: draw.Copper, Width: draw.Thin, Dash: []float64{4, 1.4}}
+	planDataPen   = draw.Pen{Tone: draw.Blueprint, Width: draw.Hair}
+	thingPen      = draw.Pen{Tone: draw.Ink, Width: draw.Thin}
+	boxPen        = draw.Pen{Tone: draw.Ink, Width: draw.Hair, Dash: []float64{4, 1, 0.6, 1}}
+	leaderPen     = draw.Pen{Tone: draw.Graphite, Width: draw.Hair}
+	tiePen        = draw.Pen{Tone: draw.Ink, Width: draw.Hair, Dash: []float64{0.8, 0.8}}
+	detailPen     = draw.Pen{Tone: draw.Graphite, Width: draw.Thin, Dash: []float64{5, 1, 0.8, 1}}
+	spotText      = draw.Text{Face: draw.SemiBold, Size: 7.5, Tone: draw.Ink}
+	runText       = draw.Text{Face: draw.SemiBold, Size: 8, Tone: draw.Ink}
+	markText      = draw.Text{Size: draw.Smallest, Tone: draw.Ink}
+	cableText     = draw.Text{Size: draw.Smallest, Tone: draw.Copper}
+	dataText      = draw.Text{Size: draw.Smallest, Tone: draw.Blueprint}
+	detailText    = draw.Text{Face: draw.SemiBold, Size: draw.Smallest, Tone: draw.Graphite}
 )
 
-// band is how wide the pale ground of a run is.
-const band = 1.8
+// ground is how wide the pale ground of a run is.
+const ground = 1.8
 
 func (l plannedLink) pen() draw.Pen {
 	switch {
 	case l.data:
-		return dataPen
+		return planDataPen
 	case l.pole == scheme.Return:
-		return returnPen
+		return planReturnPen
 	}
 	return cablePen
 }
@@ -165,7 +165,7 @@ func arrow(tone draw.Tone, at, ahead draw.Point, length, half float64) draw.Path
 func (f *figure) paintRun(c *canvas, r strand) {
 	for _, piece := range f.line(&c.runs, runPen, r.trail) {
 		for i := 1; i < len(piece); i++ {
-			c.grounds.Paths = append(c.grounds.Paths, broad(piece[i-1], piece[i], band))
+			c.grounds.Paths = append(c.grounds.Paths, broad(piece[i-1], piece[i], ground))
 		}
 	}
 	for _, cut := range r.cuts {

@@ -133,9 +133,6 @@ func struckThrough(s *draw.Scene) (list []string) {
 	return list
 }
 
-// a3 is on the larger paper.
-var a3 = sheet.Styles()[0]
-
 // Every run of every example and of odd installations has a sheet that is clean, whole, well-formed and the same when drawn again.
 func TestRunSheetsAreClean(t *testing.T) {
 	drawn := 0

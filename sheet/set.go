@@ -51,7 +51,9 @@ func (k Kind) name(of string) string {
 // worst place that each group of supplies reaches; Place makes that of any other.
 func Set(st *study.Study, assessed []study.Assessed, style Style) []Sheet {
 	s := setting{st: st, assessed: assessed, style: style}
+	s.diagrams()
 	s.runs()
+	s.nights()
 	s.charts()
 	return s.sheets
 }
@@ -66,6 +68,27 @@ type setting struct {
 
 func (s *setting) add(kind Kind, of, title string, make func(context.Context) ([]layout.Leaf, error)) {
 	s.sheets = append(s.sheets, Sheet{kind.name(of), kind, of, title, make})
+}
+
+// diagrams are what shows the installation as a whole, and its boards.
+func (s *setting) diagrams() {
+	s.add(OfPlan, "", "where everything goes, to scale", func(context.Context) ([]layout.Leaf, error) { return Plan(s.st, s.style), nil })
+	s.add(OfSingleLine, "", "what is joined to what, with every rating and length", func(context.Context) ([]layout.Leaf, error) { return SingleLine(s.st, s.style), nil })
+	for _, id := range scheme.IDs(s.st.Scheme.Boards) {
+		s.add(OfFace, id, id+": what is connected where", func(context.Context) ([]layout.Leaf, error) { return Face(s.st, id, s.style), nil })
+	}
+}
+
+// nights are views of the states.
+func (s *setting) nights() {
+	for _, state := range s.st.Scheme.StateNames() {
+		s.add(OfNight, state, "the runs as they look in state "+state, func(context.Context) ([]layout.Leaf, error) {
+			if leaf, ok := Night(s.st, state, s.style); ok {
+				return []layout.Leaf{leaf}, nil
+			}
+			return nil, nil
+		})
+	}
 }
 
 // runs are the sheet and the profile of each run.

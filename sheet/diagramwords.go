@@ -1,0 +1,272 @@
+package sheet
+
+import (
+	"regexp"
+	"strconv"
+	"strings"
+
+	"farend/draw"
+	"farend/layout"
+	"farend/parts"
+	"farend/scheme"
+	"farend/unit"
+)
+
+// open is what a part is called that is still to be chosen.
+const open = "choose"
+
+// together keeps numbers of a title with their units.
+func together(title string) string { return amount.ReplaceAllString(title, "${1}"+layout.Thin+"${2}") }
+
+var amount = regexp.MustCompile(`(\d) ((?:V|A|W)\b|mm²|Ω)`)
+
+// joinedBy sets phrases one after the other, those left out that are empty.
+func joinedBy(between string, phrases ...string) string {
+	var list []string
+	for _, p := range phrases {
+		if p != "" {
+			list = append(list, p)
+		}
+	}
+	return strings.Join(list, between)
+}
+
+// bareName is the name of a part without its kind.
+func bareName(part string) string {
+	if _, name, is := strings.Cut(part, "/"); is {
+		return name
+	}
+	return part
+}
+
+func poleWords(p scheme.Pole) string {
+	switch p {
+	case scheme.Plus:
+		return "+"
+	case scheme.Return:
+		return "−"
+	}
+	return "+ and −"
+}
+
+// stationWords are a place on a run as its bar says it.
+func (d *diagrammed) stationWords(run string, at scheme.Station) string {
+	text := at.String()
+	tape := d.s.Tape(run)
+	if tape == nil || at.Start || at.End {
+		return text
+	}
+	return text + ", " + layout.Nominal(unit.Metre(float64(at.Mark)/float64(tape.Pixels.Is)))
+}
+
+// heldIn says in which enclosure a thing is.
+func (d *diagrammed) heldIn(id string) string {
+	box := d.boxes[id]
+	if box == "" {
+		return ""
+	}
+	return joinedBy(", ", "in "+box, d.s.Enclosures[box].Label)
+}
+
+// A section's words: cores and area of one pole or both.
+func (d *diagrammed) copperWords(id string) string {
+	c := d.s.Cables[id]
+	part, ok := parts.Get[parts.Cable](d.s.Library, c.Part)
+	if !ok {
+		return "cable not chosen"
+	}
+	return strconv.Itoa(poles(c)*max(c.CoresPerPole, 1)) + layout.Thin + "×" + layout.Thin + d.style.Section(part.Area.Is)
+}
+
+// poles is how many poles a cable has.
+func poles(c scheme.Cable) int {
+	if c.Pole == scheme.Plus || c.Pole == scheme.Return {
+		return 1
+	}
+	return 2
+}
+
+// leadWords are what stands over the line of a cable, after its identifier: copper, length, and the current in the heaviest state.
+func (d *diagrammed) leadWords(id string) string {
+	c := d.s.Cables[id]
+	length := ""
+	if c.Length != nil {
+		length = layout.Nominal(*c.Length)
+	}
+	amps := ""
+	if d.amps[id] > 0 {
+		amps = layout.Quantity(d.amps[id])
+	}
+	pole := ""
+	if poles(c) == 1 {
+		pole = poleWords(c.Pole) + layout.Thin + "only"
+	}
+	return joinedBy(", ", d.copperWords(id), length, amps, pole)
+}
+
+// besideWords are what stands under it: its inline fuse, contactors, connectors, and what it is called.
+func (d *diagrammed) besideWords(id string) string {
+	c := d.s.Cables[id]
+	phrases := []string{}
+	if c.Fuse != "" {
+		at := c.From
+		if c.FuseAt == scheme.ToEnd {
+			at = c.To
+		}
+		phrases = append(phrases, "fuse "+d.fuseWords(c.Fuse)+" at "+at.String())
+	}
+	if q := d.switching(id); q != "" {
+		contactor, words := d.s.Contactors[q], q+" not chosen"
+		if part, ok := parts.Get[parts.Relay](d.s.Library, contactor.Part); ok {
+			words = q + " " + layout.Nominal(part.Amps.Is)
+		}
+		phrases = append(phrases, joinedBy(", ", words, contactor.Label))
+	}
+	for i, name := range []string{c.Ends.From, c.Ends.To} {
+		if name == "" {
+			continue
+		}
+		words := ends(c)[i].String() + ": "
+		if part, ok := parts.Get[parts.Connector](d.s.Library, name); ok {
+			words += bareName(name) + ", " + layout.Nominal(part.Amps.Is)
+		} else {
+			words += "connector not chosen"
+		}
+		phrases = append(phrases, words)
+	}
+	return joinedBy("; ", append(phrases, c.Label)...)
+}
+
+// switching is the contactor in a cable, which has one at the most; "" where there is none.
+func (d *diagrammed) switching(cable string) string {
+	for id, q := range d.s.Contactors {
+		if q.In == cable {
+			return id
+		}
+	}
+	return ""
+}
+
+// fuseWords are the rating of a fuse and its kind.
+func (d *diagrammed) fuseWords(part string) string {
+	f, ok := parts.Get[parts.Fuse](d.s.Library, part)
+	if !ok {
+		return "not chosen"
+	}
+	return joinedBy(" ", layout.Nominal(f.Rating.Is), string(f.Holder))
+}
+
+// wayWords are what stands before and behind the fuse of a way.
+func (d *diagrammed) wayWords(way string, spare bool) (name, guarded string) {
+	name = way
+	if part, ok := d.s.WayPart(way); ok {
+		name += "  " + layout.Nominal(part.Amps.Is)
+	}
+	switch fuse := d.s.Fuses[way]; {
+	case fuse == "" && spare:
+		guarded = "spare: no fuse fitted"
+	case fuse == "":
+		guarded = "no fuse: bridged"
+	case fuse == open:
+		guarded = "fuse not chosen"
+	default:
+		guarded = d.fuseWords(fuse)
+	}
+	if spare && d.s.Fuses[way] != "" {
+		guarded = "spare, " + guarded
+	}
+	return name, guarded
+}
+
+// headed is an identifier with its label.
+func headed(id, label string) string { return joinedBy("  ", id, label) }
+
+func (d *diagrammed) supplyWords(id string) (head string, lines []string) {
+	t := d.s.Supplies[id]
+	part, ok := parts.Get[parts.Supply](d.s.Library, t.Part)
+	if !ok {
+		return headed(id, t.Label), []string{"supply not chosen", d.heldIn(id)}
+	}
+	set := "set to " + layout.Nominal(d.s.SetPoint(id))
+	return headed(id, t.Label), []string{together(part.Title), set + ", rated " + layout.Nominal(part.Amps.Is), d.heldIn(id)}
+}
+
+func (d *diagrammed) boardWords(id string) (head string, lines []string) {
+	b := d.s.Boards[id]
+	part, ok := d.s.BoardPart(id)
+	if !ok {
+		return headed(id, b.Label), []string{"board not chosen", d.heldIn(id)}
+	}
+	unfed := ""
+	if len(d.slots[id]) == 0 || d.slots[id][0].place != id+".in" {
+		unfed = "no cable lands on it"
+	}
+	return headed(id, b.Label), []string{together(part.Title), joinedBy("; ", "inlet "+layout.Nominal(part.Inlet.Amps.Is), unfed, d.heldIn(id))}
+}
+
+func (d *diagrammed) junctionWords(id string) (head string, lines []string) {
+	x := d.s.Junctions[id]
+	part, ok := parts.Get[parts.Junction](d.s.Library, x.Part)
+	if !ok {
+		return headed(id, x.Label), []string{"junction not chosen", d.heldIn(id)}
+	}
+	return headed(id, x.Label), []string{bareName(x.Part) + ", " + layout.Nominal(part.Amps.Is), d.heldIn(id)}
+}
+
+func (d *diagrammed) runWords(id string) (head string, lines []string) {
+	run := d.s.Runs[id]
+	volts, pixels := "", strconv.Itoa(run.Count)+" pixels"
+	length := ""
+	if tape := d.s.Tape(id); tape != nil {
+		volts = layout.Nominal(tape.Volts.Is)
+		length = layout.Nominal(unit.Metre(float64(run.Count) / float64(tape.Pixels.Is)))
+	}
+	fed := ""
+	if len(d.slots[id]) == 0 {
+		fed = "no cable feeds it"
+	}
+	return headed(id, run.Label), []string{joinedBy(", ", volts, pixels, length), fed}
+}
+
+// dataWords are the data leads at a run, the one that enters it first.
+func (d *diagrammed) dataWords(id string) (list []string) {
+	for _, lead := range d.into[id] {
+		list = append(list, d.dataLead(lead)+" from "+d.s.Data[lead].From.String())
+	}
+	for _, lead := range d.from[id] {
+		list = append(list, d.dataLead(lead)+" to "+d.s.Data[lead].To.String())
+	}
+	return list
+}
+
+func (d *diagrammed) dataLead(id string) string {
+	length := ""
+	if l := d.s.Data[id].Length; l != nil {
+		length = layout.Nominal(*l)
+	}
+	return joinedBy(" ", id, length)
+}
+
+// small is the text of diagrams.
+var (
+	small  = draw.Text{Size: draw.Smallest, Tone: draw.Ink}
+	strong = draw.Text{Size: draw.Smallest, Tone: draw.Ink, Face: draw.SemiBold}
+	quiet  = draw.Text{Size: draw.Smallest, Tone: draw.Graphite}
+)
+
+// put sets a text at a place.
+func put(like draw.Text, words string, x, y float64) draw.Text {
+	like.Words, like.At = words, draw.Point{X: x, Y: y}
+	return like
+}
+
+// wrapped breaks each phrase into lines of a width, at most so many in all; the last is cut where there were more.
+func wrapped(like draw.Text, width float64, most int, phrases ...string) (lines []string) {
+	for _, p := range phrases {
+		lines = append(lines, layout.Wrap(like, p, width)...)
+	}
+	if len(lines) > most {
+		lines = append(lines[:most-1], layout.Clip(like, lines[most-1]+" …", width))
+	}
+	return lines
+}
