@@ -1,18 +1,15 @@
 package draw_test
 
 import (
-	"bufio"
 	"bytes"
 	"encoding/json"
 	"fmt"
 	"math"
-	"os"
-	"os/exec"
 	"slices"
-	"strings"
 	"testing"
 
 	"farend/draw"
+	"farend/internal/pagetest"
 )
 
 // reader tells in JSON what an independent library reads in a DXF file.
@@ -68,25 +65,7 @@ func readBack(t *testing.T, s *draw.Scene) drawing {
 	if said := asked(t, "ezdxf", "audit", path); !bytes.Contains(said, []byte("No errors found")) {
 		t.Errorf("ezdxf: %s", said)
 	}
-	// The library lies where the command finds it: with the interpreter that its first line names.
-	command, err := exec.LookPath("ezdxf")
-	if err != nil {
-		t.Fatal(err)
-	}
-	script, err := os.Open(command)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer script.Close()
-	first, _ := bufio.NewReader(script).ReadString('\n')
-	words := strings.Fields(strings.TrimPrefix(first, "#!"))
-	if len(words) == 0 {
-		t.Fatalf("%s begins with %q", command, first)
-	}
-	said, err := exec.Command(words[0], append(words[1:], "-c", reader, path)...).Output()
-	if err != nil {
-		t.Fatal(err)
-	}
+	said := pagetest.Ezdxf(t, reader, path)
 	var d drawing
 	if err := json.Unmarshal(said, &d); err != nil {
 		t.Fatalf("%v\n%s", err, said)

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"farend/internal/pagetest"
 	"farend/parts"
 	"farend/scheme"
 )
@@ -81,6 +82,36 @@ func TestReportsOfTheDemo(t *testing.T) {
 		}
 		if len(pages) < 15 {
 			t.Errorf("%s: %d pages", base, len(pages))
+		}
+	}
+}
+
+// measuring is a program that reads a plan with an independent library, and says how long the lines on the layer of runs are.
+const measuring = `
+import sys, ezdxf, math
+d = ezdxf.readfile(sys.argv[1])
+lengths = sorted({round(math.dist(e.dxf.start, e.dxf.end), 2) for e in d.modelspace() if e.dxftype() == "LINE" and e.dxf.layer == "RUNS"})
+print(*lengths)
+`
+
+// In the DXF of a plan, read back by another library, a run measures in millimetres what it is long.
+func TestAPlanMeasuresInMillimetres(t *testing.T) {
+	for name, want := range map[string]string{"footbridge": "4800.0", "library-atrium": "10500.0", "cafe-canopy": ""} {
+		file := filepath.Join(t.TempDir(), name+".dxf")
+		if _, errs, code := call("draw", "../../examples/"+name+".scheme.yaml", "--sheet", "plan", "--to", file); code != exitFine {
+			t.Fatalf("%s: exit code %d, %s", name, code, errs)
+		}
+		files, err := filepath.Glob(filepath.Join(filepath.Dir(file), "*.dxf"))
+		if err != nil || len(files) == 0 {
+			t.Fatalf("%s: %v, %v", name, files, err)
+		}
+		for _, f := range files {
+			if said := tool(t, "ezdxf", "audit", f); !strings.Contains(said, "No errors found") {
+				t.Errorf("%s: ezdxf says %s", f, said)
+			}
+		}
+		if lengths := string(pagetest.Ezdxf(t, measuring, file)); want != "" && !slices.Contains(strings.Fields(lengths), want) {
+			t.Errorf("%s: lines of runs measure %s mm, and none %s mm", name, strings.TrimSpace(lengths), want)
 		}
 	}
 }

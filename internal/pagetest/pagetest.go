@@ -6,6 +6,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"farend/draw"
@@ -82,4 +83,30 @@ func Lint(t testing.TB, text []byte) {
 	if said, err := exec.Command("xmllint", "--noout", "--nonet", file).CombinedOutput(); err != nil || len(said) > 0 {
 		t.Errorf("xmllint: %v\n%s", err, said)
 	}
+}
+
+// Ezdxf runs a program in Python with the interpreter that the command ezdxf names in its first line, for there its library lies.
+func Ezdxf(t testing.TB, program string, args ...string) []byte {
+	t.Helper()
+	command, err := exec.LookPath("ezdxf")
+	if err != nil {
+		if os.Getenv("FAREND_REQUIRE_TOOLS") != "" {
+			t.Fatal("ezdxf is not installed")
+		}
+		t.Skip("ezdxf is not installed")
+	}
+	script, err := os.ReadFile(command)
+	if err != nil {
+		t.Fatal(err)
+	}
+	first, _, _ := strings.Cut(string(script), "\n")
+	words := strings.Fields(strings.TrimPrefix(first, "#!"))
+	if len(words) == 0 {
+		t.Fatalf("%s begins with %q", command, first)
+	}
+	said, err := exec.Command(words[0], append(append(words[1:], "-c", program), args...)...).Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return said
 }
