@@ -15,12 +15,12 @@ import (
 )
 
 // Night draws the runs as they will look in a lighting state, at the places that the plan gives them: every pixel with the luminous intensity and
-// the colour that the solved voltages give it. It is not ok where there is no such state, or none that was solved.
+// the colour that the solved voltages give it. It is not ok where there is no run, no such state, or none that was solved.
 //
 // Light is summed where it falls, before the curve of sRGB, and the whole page has one exposure, so that what is dimmer looks dimmer.
 func Night(st *study.Study, state string, style Style) (layout.Leaf, bool) {
-	solution := st.Solution("state/" + state)
-	if _, known := st.Scheme.States[state]; !known || solution == nil || !solution.Found() {
+	solution, ok := seen(st, state)
+	if !ok {
 		return layout.Leaf{}, false
 	}
 	n := night{st: st, state: state, paper: style.Drawings.Turned()}
@@ -29,6 +29,15 @@ func Night(st *study.Study, state string, style Style) (layout.Leaf, bool) {
 	}
 	n.lay()
 	return n.leaf(), true
+}
+
+// seen is the solution by which the runs look as they do in a state; it is not ok where there are none, or no such solution.
+func seen(st *study.Study, state string) (*network.Solution, bool) {
+	if _, known := st.Scheme.States[state]; !known || len(st.Scheme.Runs) == 0 {
+		return nil, false
+	}
+	solution := st.Solution("state/" + state)
+	return solution, solution != nil && solution.Found()
 }
 
 // A night is such a page being drawn.

@@ -82,11 +82,12 @@ func (s *setting) diagrams() {
 // nights are views of the states.
 func (s *setting) nights() {
 	for _, state := range s.st.Scheme.StateNames() {
+		if _, ok := seen(s.st, state); !ok {
+			continue
+		}
 		s.add(OfNight, state, "the runs as they look in state "+state, func(context.Context) ([]layout.Leaf, error) {
-			if leaf, ok := Night(s.st, state, s.style); ok {
-				return []layout.Leaf{leaf}, nil
-			}
-			return nil, nil
+			leaf, _ := Night(s.st, state, s.style)
+			return []layout.Leaf{leaf}, nil
 		})
 	}
 }

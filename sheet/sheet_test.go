@@ -412,12 +412,14 @@ func TestFootbridgePageIsAsBefore(t *testing.T) {
 func form(s draw.Scene) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "page %v × %v mm: %s\n%s\n", s.Width, s.Height, s.Title, s.Desc)
-	tones := [...]string{"none", "paper", "shade", "rule", "graphite", "ink", "copper", "blueprint", "night"}
 	faces := [...]string{"sans", "semibold", "mono"}
 	for _, l := range s.Layers {
 		fmt.Fprintf(&b, "\nlayer %s\n", l.Name)
+		for _, image := range l.Images {
+			fmt.Fprintf(&b, "image %.1f × %.1f mm at %.1f,%.1f, %v dots\n", image.Box.Width(), image.Box.Height(), image.Box.Min.X, image.Box.Min.Y, image.Picture.Bounds().Size())
+		}
 		for _, p := range l.Paths {
-			fmt.Fprintf(&b, "path fill %s pen %s %v %v:", tones[p.Fill], tones[p.Pen.Tone], p.Pen.Width, p.Pen.Dash)
+			fmt.Fprintf(&b, "path fill %s pen %s %v %v:", toned(p.Fill), toned(p.Pen.Tone), p.Pen.Width, p.Pen.Dash)
 			for _, step := range p.Steps {
 				switch step.Kind {
 				case draw.Move:
@@ -433,10 +435,19 @@ func form(s draw.Scene) string {
 			b.WriteByte('\n')
 		}
 		for _, text := range l.Texts {
-			fmt.Fprintf(&b, "text %.1f,%.1f %v pt %s %s anchor %d turn %v: %s\n", text.At.X, text.At.Y, text.Size, faces[text.Face], tones[text.Tone], text.Anchor, text.Turn, text.Words)
+			fmt.Fprintf(&b, "text %.1f,%.1f %v pt %s %s anchor %d turn %v: %s\n", text.At.X, text.At.Y, text.Size, faces[text.Face], toned(text.Tone), text.Anchor, text.Turn, text.Words)
 		}
 	}
 	return b.String()
+}
+
+// toned is the name of a tone; that of an exact colour is its number.
+func toned(t draw.Tone) string {
+	names := [...]string{"none", "paper", "shade", "rule", "graphite", "ink", "copper", "blueprint", "night", "danger", "failing", "narrow"}
+	if int(t) < len(names) {
+		return names[t]
+	}
+	return fmt.Sprintf("#%06x", int(t)&0xffffff)
 }
 
 // words is every text of a page in one.
