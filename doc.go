@@ -6,7 +6,8 @@
 //	GROUND  unit         quantities as the trade writes them
 //	        finding      what the user may be told: findings, mistakes, edits
 //	        circuit      the operating point of a nonlinear DC network
-//	        draw         pen and paper: a page as plain data, written as SVG
+//	        draw         pen and paper: a page as plain data, written as SVG, PDF, PNG and DXF
+//	        layout       things on pages: paper, title block, labels, tables, flowing text
 //	        split        runs of pixels over data ports: which port sends to what
 //	        line         a pulse on a pair of conductors, by travelling waves
 //	THINGS  conductor    copper: resistance, temperature, ampacity
@@ -25,7 +26,7 @@
 //	MAKERS  rulebook     the list of all rules
 //	        addressing   pixels as universes and slots
 //	        sizing       a first scheme for a wish
-//	        sheet        drawings: time and current, power of a fault, pulses of a data lead
+//	        sheet        drawings: plan, diagrams, run sheets, profiles, nights, charts
 //	        report       text and tables: findings, schedules, what the numbers rest on
 //	        commission   what to measure before and while it is first live, with what to expect
 //	ROOF    cmd/farend   the command
