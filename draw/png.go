@@ -15,9 +15,9 @@ import (
 
 // The densities that a picture may have, in dots per inch, and how many dots in all.
 const (
-	coarsest = 10
-	finest   = 1200
-	mostDots = 100_000_000
+	Coarsest = 10
+	Finest   = 1200
+	MostDots = 100_000_000
 )
 
 // PNG writes a scene as a picture of so many dots per inch, from 10 to 1200, on the ground of paper. The file says how large it is
@@ -28,12 +28,12 @@ func PNG(s *Scene, dpi float64) ([]byte, error) {
 	if err := s.sound(); err != nil {
 		return nil, fmt.Errorf("draw: %w", err)
 	}
-	if !(dpi >= coarsest && dpi <= finest) {
-		return nil, fmt.Errorf("draw: a picture has from %d to %d dots per inch, not %v", coarsest, finest, dpi)
+	if !(dpi >= Coarsest && dpi <= Finest) {
+		return nil, fmt.Errorf("draw: a picture has from %d to %d dots per inch, not %v", Coarsest, Finest, dpi)
 	}
 	width, height := max(1, math.Round(s.Width*dpi/25.4)), max(1, math.Round(s.Height*dpi/25.4))
-	if width*height > mostDots {
-		return nil, fmt.Errorf("draw: %.0f by %.0f dots are more than %d million", width, height, mostDots/1_000_000)
+	if width*height > MostDots {
+		return nil, fmt.Errorf("draw: %.0f by %.0f dots are more than %d million", width, height, MostDots/1_000_000)
 	}
 	c := canvas{scale: dpi / 25.4, picture: image.NewRGBA(image.Rect(0, 0, int(width), int(height)))}
 	c.raster = raster{width: int(width), height: int(height)}

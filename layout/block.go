@@ -86,10 +86,25 @@ func (c Cell) texts(box draw.Box) []draw.Text {
 // headingHeight is from the frame to below the heading.
 const headingHeight = 19
 
-// heading is the question of a page, and a line under it.
-func (l Leaf) heading() draw.Layer {
+// draw draws a mark that ends at a place, and says where it begins.
+func (m *Mark) draw(layer *draw.Layer, end draw.Point) (left float64) {
+	const size = 9
+	words := draw.Text{At: end, Words: m.Words, Face: draw.SemiBold, Size: size, Anchor: draw.End, Tone: draw.Ink}
+	left = end.X - words.Width() - BadgeWidth(size)
+	layer.Texts = append(layer.Texts, words)
+	m.Badge.Draw(layer, draw.Point{X: left, Y: end.Y}, size)
+	return left
+}
+
+// heading is the question of a page, and a line under it, with the mark of the set at its right.
+func (l Leaf) heading(mark *Mark) draw.Layer {
+	layer := draw.Layer{Name: "heading"}
 	frame := l.Paper.Frame()
 	width := frame.Width() - 2*Padding
+	if mark != nil {
+		end := draw.Point{X: frame.Max.X - Padding, Y: frame.Min.Y + 5.5}
+		width = mark.draw(&layer, end) - 4 - frame.Min.X - Padding
+	}
 	big := draw.Text{At: draw.Point{X: frame.Min.X + Padding, Y: frame.Min.Y + 9.5}, Face: draw.SemiBold, Size: 16, Tone: draw.Ink}
 	big.Words = Fit(big, l.Title, width)
 	bold := draw.Text{At: draw.Point{X: big.At.X, Y: frame.Min.Y + 15.5}, Face: draw.SemiBold, Size: 9, Tone: draw.Ink}
@@ -99,5 +114,6 @@ func (l Leaf) heading() draw.Layer {
 		small.At.X += bold.Width() + 3
 	}
 	small.Words = Clip(small, l.Under, big.At.X+width-small.At.X)
-	return draw.Layer{Name: "heading", Texts: []draw.Text{big, bold, small}}
+	layer.Texts = append(layer.Texts, big, bold, small)
+	return layer
 }

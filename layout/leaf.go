@@ -42,6 +42,13 @@ type Binding struct {
 	Revision string
 	Date     string
 	Hash     string // the first digits of that of the scheme's text
+	Mark     *Mark  // stands at the head of every page; none where it is nil
+}
+
+// A Mark warns whoever holds one page of a set by itself.
+type Mark struct {
+	Badge Badge
+	Words string
 }
 
 // Bind makes pages of leaves, numbered in their order.
@@ -57,7 +64,7 @@ func (b Binding) scene(l Leaf, n, of int) *draw.Scene {
 	layers := append([]draw.Layer{}, l.Layers...)
 	return &draw.Scene{
 		Title: l.Title, Desc: l.Desc, Width: l.Paper.Width, Height: l.Paper.Height, Scale: l.Scale,
-		Layers: append(layers, l.heading(), b.block(l, n, of)), Links: l.Links,
+		Layers: append(layers, l.heading(b.Mark), b.block(l, n, of)), Links: l.Links,
 	}
 }
 

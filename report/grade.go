@@ -30,6 +30,30 @@ func badge(g finding.Grade) *layout.Badge {
 	return &b
 }
 
+// Mark is what stands at the head of every page of a scheme that is not to be built as it is, so that a page that is alone says so too; nil where
+// nothing is so bad.
+func Mark(list []finding.Finding) *layout.Mark {
+	count := map[finding.Grade]int{}
+	for _, f := range list {
+		if f.Grade != finding.Unknown || f.Safety {
+			count[f.Grade]++
+		}
+	}
+	for _, c := range []struct {
+		grade finding.Grade
+		words string
+	}{
+		{finding.Danger, "not to be built or switched on as it is"},
+		{finding.Fails, "will not do as it is"},
+		{finding.Unknown, "not all of its safety is judged"},
+	} {
+		if n := count[c.grade]; n > 0 {
+			return &layout.Mark{Badge: *badge(c.grade), Words: OfGrade(n, c.grade) + ": " + c.words}
+		}
+	}
+	return nil
+}
+
 // graded is a grade in a table: a pass is a word, all else a box and a word.
 func graded(g finding.Grade) layout.Said {
 	if g == finding.Pass {

@@ -517,3 +517,32 @@ func TestManyFindingsAreAllListed(t *testing.T) {
 		t.Error("nothing says that the others are told in short")
 	}
 }
+
+// Every page of a scheme that can hurt says so; one on which nothing is worse than tight bears no mark.
+func TestTheMarkIsOfTheWorstGrade(t *testing.T) {
+	of := func(grade finding.Grade, safety bool) finding.Finding {
+		return finding.Finding{Grade: grade, Safety: safety}
+	}
+	for _, c := range []struct {
+		list   []finding.Finding
+		letter string
+		words  string
+	}{
+		{nil, "", ""},
+		{[]finding.Finding{of(finding.Tight, true), of(finding.Unknown, false)}, "", ""},
+		{[]finding.Finding{of(finding.Unknown, true), of(finding.Note, false)}, "?", "1 unknown: not all of its safety is judged"},
+		{[]finding.Finding{of(finding.Fails, false), of(finding.Unknown, true), of(finding.Fails, false)}, "F", "2 failing: will not do as it is"},
+		{[]finding.Finding{of(finding.Fails, false), of(finding.Danger, true)}, "D", "1 danger: not to be built or switched on as it is"},
+	} {
+		mark := report.Mark(c.list)
+		if mark == nil {
+			if c.letter != "" {
+				t.Errorf("%v: no mark", c.list)
+			}
+			continue
+		}
+		if mark.Badge.Letter != c.letter || mark.Words != c.words {
+			t.Errorf("%v: %q %q", c.list, mark.Badge.Letter, mark.Words)
+		}
+	}
+}

@@ -20,10 +20,11 @@ func Styles() []Style {
 	}
 }
 
-// Section is a cross-section as it stands on paper: the area, or the thinnest gauge of the trade that has no less copper.
+// Section is a cross-section as it stands on paper: the area; with gauges the thinnest of the trade that has no less copper, and in brackets the
+// area that is computed with.
 func (s Style) Section(area unit.SquareMetre) string {
 	if gauge := area.Gauge(); s.Gauges && gauge != "" {
-		return layout.Unbroken(gauge)
+		return layout.Unbroken(gauge) + " (" + layout.Nominal(area) + ")"
 	}
 	return layout.Nominal(area)
 }

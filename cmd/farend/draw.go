@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -17,11 +18,11 @@ import (
 )
 
 type drawCommand struct {
-	Scheme string  `arg:"" predictor:"scheme" help:"The scheme file, or - for standard input."`
-	Sheet  string  `placeholder:"NAME" help:"The sheet to draw, such as plan or run-E1; a kind, such as run, is all its sheets; all is the whole set. Left out, the sheets are listed."`
-	To     string  `placeholder:"FILE" help:"The file to write, which its ending makes SVG, PDF, PNG or DXF; - writes SVG to standard output. SCHEME.NAME.svg here where not given, or .pdf for several sheets."`
-	Dots   float64 `default:"150" placeholder:"N" help:"Of a PNG: dots to the inch, 10 to 1200."`
-	JSON   bool    `name:"json" help:"The sheets, or what was written, as one JSON object."`
+	Scheme string   `arg:"" predictor:"scheme" help:"The scheme file, or - for standard input."`
+	Sheet  []string `placeholder:"NAME,..." help:"The sheet to draw, such as plan or run-E1, or several; a kind, such as run, is all its sheets; all is the whole set. Left out, the sheets are listed."`
+	To     string   `placeholder:"FILE" help:"The file to write, which its ending makes SVG, PDF, PNG or DXF; - writes SVG to standard output. SCHEME.NAME.svg here where not given, or .pdf for several sheets."`
+	Dots   float64  `placeholder:"N" help:"Of a PNG: dots to the inch, 10 to 1200; 150 where not given."`
+	JSON   bool     `name:"json" help:"The sheets, or what was written, as one JSON object."`
 	onPaper
 	Protection bool `help:"Follow all faults first, however long that takes: charts then show shorts, and what a fault may burn with."`
 }
@@ -29,14 +30,14 @@ type drawCommand struct {
 // onPaper is how pages are made.
 type onPaper struct {
 	Paper string `default:"A3" enum:"A3,A4,Tabloid,Letter,a3,a4,tabloid,letter" placeholder:"SIZE" help:"The paper of drawings: A3, A4, Tabloid or Letter. Texts and charts stand on A4, or on Letter with the latter two."`
-	Wire  string `default:"mm2" enum:"mm2,awg" placeholder:"UNIT" help:"Cross-sections in mm2, or as wire gauge, awg: then the thinnest gauge that has no less copper."`
+	Wire  string `default:"mm2" enum:"mm2,awg,AWG" placeholder:"UNIT" help:"Cross-sections in mm2, or as wire gauge, awg: then the thinnest gauge that has no less copper."`
 }
 
 // style is the style asked for.
 func (o onPaper) style() drawing.Style {
 	styles := drawing.Styles()
 	style := styles[max(0, slices.IndexFunc(styles, func(s drawing.Style) bool { return strings.EqualFold(s.Drawings.Name, o.Paper) }))]
-	style.Gauges = o.Wire == "awg"
+	style.Gauges = strings.EqualFold(o.Wire, "awg")
 	return style
 }
 
@@ -64,37 +65,47 @@ func (c *drawCommand) Run(ctx context.Context, s streams, code *outcome) error {
 	*code = result.exit()
 	style := c.style()
 	set := drawing.Set(result.Study, result.assessed, style)
-	if c.Sheet == "" {
+	if c.Sheet == nil {
 		return s.list(result, set, c.JSON)
 	}
-	sheets, err := chosen(result, set, c.Sheet, style)
-	if err != nil {
-		return err
+	var sheets []drawing.Sheet
+	for _, name := range c.Sheet {
+		some, err := chosen(result, set, name, style)
+		if err != nil {
+			return err
+		}
+		sheets = append(sheets, some...)
 	}
 	pages, err := s.made(ctx, result, sheets)
 	if err != nil {
 		return err
 	}
-	return s.drawn(c, result, pages)
+	return s.drawn(ctx, c, result, pages, len(sheets) > 1)
 }
 
 // wrong says what is wrong with the call; nil where nothing is.
 func (c *drawCommand) wrong() error {
 	switch {
-	case c.Sheet == "" && c.To != "":
+	case c.Sheet == nil && c.To != "":
 		return usage("--to needs --sheet", "farend draw SCHEME lists the sheets")
-	case c.Sheet != "" && c.To == "" && c.Scheme == "-":
+	case c.Sheet != nil && c.To == "" && c.Scheme == "-":
 		return usage("a picture of standard input has no name of its own", "name its file with --to, or write --to - for standard output")
 	case c.To == "-" && c.JSON:
 		return usage("--to - and --json are two answers on standard output", "name a file with --to")
-	case !(c.Dots >= 10 && c.Dots <= 1200):
-		return usage("--dots is out of reach", "write 10 to 1200 dots to the inch")
-	case c.To == "":
+	case c.Dots != 0 && !(c.Dots >= draw.Coarsest && c.Dots <= draw.Finest):
+		return usage("--dots is out of reach", fmt.Sprintf("write %d to %d dots to the inch", draw.Coarsest, draw.Finest))
+	case c.To == "" && c.Dots == 0:
 		return nil
 	}
-	_, err := kindOf(c.To)
+	kind, err := kindOf(cmp.Or(c.To, "-"))
+	if err == nil && c.Dots != 0 && kind.ending != ".png" {
+		return usage("--dots is of a PNG alone", "let the name of the file end with .png: --to FILE.png")
+	}
 	return err
 }
+
+// usualDots are those of a PNG to the inch where nothing is said.
+const usualDots = 150
 
 // chosen are the sheets of a name, of a kind, or all; a name may also be of a place where a fault may burn.
 func chosen(result *checked, set []drawing.Sheet, name string, style drawing.Style) ([]drawing.Sheet, error) {
@@ -138,7 +149,14 @@ func (s streams) made(ctx context.Context, result *checked, sheets []drawing.She
 	if err != nil {
 		return nil, err
 	}
-	return drawing.Binding(result.Scheme).Bind(leaves), nil
+	return result.binding().Bind(leaves), nil
+}
+
+// binding is what every page of the scheme says.
+func (c *checked) binding() layout.Binding {
+	b := drawing.Binding(c.Scheme)
+	b.Mark = report.Mark(c.findings)
+	return b
 }
 
 // leaves makes sheets, and shows how far it has come.
@@ -165,15 +183,16 @@ func (s streams) leaves(ctx context.Context, result *checked, sheets []drawing.S
 	return leaves, nil
 }
 
-// drawn writes pages: to one file where it holds them all, else each to its own, and says so.
-func (s streams) drawn(c *drawCommand, result *checked, pages []draw.Page) error {
+// drawn writes pages: to one file where it holds them all, else each to its own, and says so. Those of several sheets have the name of their
+// page behind that of the file.
+func (s streams) drawn(ctx context.Context, c *drawCommand, result *checked, pages []draw.Page, several bool) error {
 	path := c.To
 	if path == "" {
 		ending := ".svg"
 		if len(pages) > 1 {
 			ending = ".pdf"
 		}
-		path = baseName(result.Scheme.File) + "." + c.Sheet + ending
+		path = baseName(result.Scheme.File) + "." + strings.Join(c.Sheet, "-") + ending
 	}
 	kind, err := kindOf(path)
 	if err != nil {
@@ -183,15 +202,18 @@ func (s streams) drawn(c *drawCommand, result *checked, pages []draw.Page) error
 	paths := []string{path}
 	if !kind.many && len(pages) > 1 {
 		if path == "-" {
-			return usage(fmt.Sprintf("%s takes %d pages, and standard output one", c.Sheet, len(pages)), "write them to a PDF: --to FILE.pdf")
+			return usage(fmt.Sprintf("%s takes %d pages, and standard output one", strings.Join(c.Sheet, ", "), len(pages)), "write them to a PDF: --to FILE.pdf")
 		}
 		documents, paths = nil, nil
 		for i, p := range pages {
-			documents, paths = append(documents, draw.Document{Title: p.Scene.Title, Pages: []draw.Page{p}}), append(paths, nth(path, i+1))
+			documents, paths = append(documents, draw.Document{Title: p.Scene.Title, Pages: []draw.Page{p}}), append(paths, beside(path, p.Name, i+1, several))
 		}
 	}
 	for i, d := range documents {
-		text, err := kind.write(d, c.Dots)
+		if err := cmp.Or(ctx.Err(), tooLarge(kind, d, c.Dots)); err != nil {
+			return err
+		}
+		text, err := kind.write(d, cmp.Or(c.Dots, usualDots))
 		if err != nil {
 			return err
 		}
@@ -207,12 +229,25 @@ func (s streams) drawn(c *drawCommand, result *checked, pages []draw.Page) error
 	return s.wrote(result, c.JSON, pages, paths)
 }
 
-// nth is the name of the file of a page: the first has the name that was asked for.
-func nth(path string, n int) string {
-	if n == 1 {
+// tooLarge says of a PNG that it would have more dots than are written, and how many to the inch would do; nil where it would not.
+func tooLarge(kind drawn, d draw.Document, dots float64) error {
+	page := d.Pages[0].Scene
+	most := math.Floor(math.Sqrt(draw.MostDots / (page.Width * page.Height) * 25.4 * 25.4))
+	if kind.ending != ".png" || dots <= most {
+		return nil
+	}
+	return usage(fmt.Sprintf("%g dots to the inch are too many for this page", dots), fmt.Sprintf("write --dots %g or fewer, or draw it as SVG or PDF, which have no dots", most))
+}
+
+// beside is the name of the file of a page among others: of one sheet the first page has the name that was asked for.
+func beside(path, page string, n int, several bool) string {
+	ending := filepath.Ext(path)
+	switch {
+	case several:
+		return strings.TrimSuffix(path, ending) + "-" + page + ending
+	case n == 1:
 		return path
 	}
-	ending := filepath.Ext(path)
 	return fmt.Sprintf("%s-%d%s", strings.TrimSuffix(path, ending), n, ending)
 }
 

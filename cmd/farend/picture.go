@@ -116,7 +116,7 @@ func (s streams) picture(ctx context.Context, c *pictured, result *checked) erro
 	if err != nil {
 		return err
 	}
-	page, err := draw.SVG(drawing.Binding(result.Scheme).Bind([]layout.Leaf{leaf})[0].Scene)
+	page, err := draw.SVG(result.binding().Bind([]layout.Leaf{leaf})[0].Scene)
 	if err != nil {
 		return err
 	}

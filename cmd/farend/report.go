@@ -80,7 +80,7 @@ func (s streams) bound(ctx context.Context, result *checked, source []byte, styl
 	if r.Steps, err = s.commissioned(ctx, result, style); err != nil {
 		return nil, nil, err
 	}
-	pages := drawing.Binding(result.Scheme).Bind(r.Pages(style))
+	pages := result.binding().Bind(r.Pages(style))
 	if err := ctx.Err(); err != nil {
 		return nil, nil, err
 	}
