@@ -41,15 +41,15 @@ func (b *book) cables() []layout.Leaf {
 			continue
 		}
 		carries.Rows = append(carries.Rows, layout.Plain(id, amps(load), condition(at), amps(heating(failed.Cables[id])), amps(b.bears(c, r)), percent(float64(load/b.bears(c, r))),
-			millivolts(r.Drop), warmth(r), warmth(failed.Cables[id]), or(contacts(c))))
+			millivolts(b.lost(id)), warmth(r), warmth(failed.Cables[id]), or(contacts(c))))
 	}
 	var flow layout.Flow
 	flow.Add(laid, remark("Length is that of the cable; the loop is twice as long. In bundle: loaded circuits that lie together, itself counted. Each fuse in front stands before any other on a way that current may come."))
-	flow.Add(heading("What the cables carry"), intro("Heating current of the heavier core in the heaviest state, with what the cable loses there; and with the cap failed."), carries)
+	flow.Add(heading("What the cables carry"), intro("Heating current of the heavier core in the heaviest state or its peak, the most volts that the cable loses in any, mean over the cycle; and the heating current with the cap failed."), carries)
 	return b.bind(&flow, layout.Leaf{
 		Name: "cables", Outline: "Cables", Title: "Which cables are laid, and what do they carry?", Under: Counted(len(s.Cables), "cable"),
 		Desc:  fmt.Sprintf("Schedule of %s: ends, part, length, how it is laid, the fuse in front; load, ampacity, volts lost and temperature.", Counted(len(s.Cables), "cable")),
-		Notes: "Iz: IEC 60364-5-52 for the method, in the air and bundle stated; sources of each cable stand under What the numbers rest on. Volts lost are those of the whole loop, mean over the cycle. Temperatures are those that the current would make in the cable's own air. A length that is estimated, or taken from the drawing, says so in its label: measure it.",
+		Notes: "Iz: IEC 60364-5-52 for the method, in the air and bundle stated; sources of each cable stand under What the numbers rest on. Volts lost are those of the whole loop, of a single pole those of its core, mean over the cycle, in the state in which they are most. Temperatures are those that the current would make in the cable's own air. A length that is estimated, or taken from the drawing, says so in its label: measure it.",
 	})
 }
 
@@ -81,6 +81,12 @@ func (b *book) bears(c scheme.Cable, r network.Cable) unit.Ampere {
 func (b *book) loaded(id string) (network.Case, unit.Ampere) {
 	c, amps := b.Study.Heaviest(func(r *network.Result) float64 { return float64(heating(r.Cables[id])) })
 	return c, unit.Ampere(amps)
+}
+
+// lost is the most that a cable loses in any lighting case. That need not be the case with the largest heating current, for pulses of one mean heat more.
+func (b *book) lost(id string) unit.Volt {
+	_, volts := b.Study.Heaviest(func(r *network.Result) float64 { return math.Abs(float64(r.Cables[id].Drop)) })
+	return unit.Volt(volts)
 }
 
 func heating(c network.Cable) unit.Ampere { return max(c.Plus.RMS, c.Return.RMS) }

@@ -12,6 +12,7 @@ import (
 	"farend/network"
 	"farend/scheme"
 	"farend/sheet"
+	"farend/study"
 	"farend/unit"
 )
 
@@ -163,12 +164,21 @@ func (b *book) loads() layout.Table {
 			var mean, peak unit.Ampere
 			var power unit.Watt
 			for _, id := range of[set] {
-				mean, peak, power = mean+r.Supplies[id].Amps.Mean, peak+r.Supplies[id].Amps.Peak, power+r.Supplies[id].Watts
+				mean, power = mean+r.Supplies[id].Amps.Mean, power+r.Supplies[id].Watts
+				peak += max(r.Supplies[id].Amps.Peak, together(b.Study, c).Supplies[id].Amps.Peak)
 			}
 			t.Rows = append(t.Rows, layout.Plain(words, condition(c), set, amps(mean), amps(peak), watts(power)))
 		}
 	}
 	return t
+}
+
+// together is a state with all pixels switching on at once, the moment at which most flows; of every other case that case.
+func together(st *study.Study, c network.Case) *network.Result {
+	if r := st.Result(string(network.Peak) + "/" + c.State); c.Kind == network.State && r != nil {
+		return r
+	}
+	return st.Result(c.Name)
 }
 
 // worstFirst lists the findings that are worse than a note, the worst first.

@@ -546,3 +546,49 @@ func TestTheMarkIsOfTheWorstGrade(t *testing.T) {
 		}
 	}
 }
+
+// The cover's highest current is that of the moment at which all pixels switch on together, and a cable's volts lost are the most of any state,
+// also where another case heats it more.
+func TestTheWorstOfAllCasesIsTold(t *testing.T) {
+	for name, of := range reports {
+		r := of()
+		var state network.Case
+		watts := math.Inf(-1)
+		for _, c := range r.Study.Cases() {
+			sum := 0.0
+			for _, s := range r.Study.Result(c.Name).Supplies {
+				sum += float64(s.Watts)
+			}
+			if c.Kind == network.State && sum > watts {
+				state, watts = c, sum
+			}
+		}
+		most, ids := unit.Ampere(0), scheme.IDs(r.Study.Scheme.Supplies)
+		if len(ids) != 1 || state.Name == "" {
+			continue
+		}
+		for _, c := range r.Study.Cases() {
+			if c.State == state.State && (c.Kind == network.State || c.Kind == network.Peak) {
+				most = max(most, r.Study.Result(c.Name).Supplies[ids[0]].Amps.Peak)
+			}
+		}
+		pages := bound(r, a4)
+		line := row(t, rows(pages, "cover"), "the heaviest state", 0)
+		reads(t, name+" highest", line[4], "A", most)
+		for _, id := range scheme.IDs(r.Study.Scheme.Cables) {
+			lost := 0.0
+			for _, c := range r.Study.Cases() {
+				if c.Kind == network.State || c.Kind == network.Peak {
+					lost = max(lost, math.Abs(1000*float64(r.Study.Result(c.Name).Cables[id].Drop)))
+				}
+			}
+			for _, cell := range row(t, rows(pages, "cables"), id, 1) {
+				if number, ok := strings.CutSuffix(cell, " mV"); ok {
+					if got, err := strconv.ParseFloat(number, 64); err != nil || math.Abs(got-lost) > 0.006*lost+0.06 {
+						t.Errorf("%s: %s loses %q, want %.1f mV", name, id, cell, lost)
+					}
+				}
+			}
+		}
+	}
+}
