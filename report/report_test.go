@@ -279,13 +279,11 @@ func cablesRead(t *testing.T, st *study.Study, lines [][]string) {
 			t.Errorf("%s has %q, want %q", id, laid[4], want)
 		}
 		reads(t, id+" length", laid[5], "m", *s.Cables[id].Length)
-		most, drop := unit.Ampere(0), unit.Volt(0)
+		most := unit.Ampere(0)
 		for _, c := range st.Cases() {
 			if c.Kind == network.State || c.Kind == network.Peak {
 				at := st.Result(c.Name).Cables[id]
-				if amps := max(at.Plus.RMS, at.Return.RMS); amps > most {
-					most, drop = amps, at.Drop
-				}
+				most = max(most, at.Plus.RMS, at.Return.RMS)
 			}
 		}
 		at := failed.Cables[id]
@@ -293,7 +291,6 @@ func cablesRead(t *testing.T, st *study.Study, lines [][]string) {
 		reads(t, id+" cap failed", carries[3], "A", max(at.Plus.RMS, at.Return.RMS))
 		reads(t, id+" Iz", carries[4], "A", at.Iz)
 		reads(t, id+" used", carries[5], "%", 100*float64(most/at.Iz))
-		reads(t, id+" drop", carries[6], "mV", 1000*drop)
 	}
 }
 
