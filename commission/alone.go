@@ -77,7 +77,7 @@ type charged struct {
 }
 
 // oneByOne is the fuses put in one at a time, with nothing lit.
-func (m *maker) oneByOne() ([]Stage, error) {
+func (m *maker) oneByOne() (Stage, error) {
 	g := Stage{
 		Name: "Fuses in, one by one, dark",
 		Why:  "With one fuse in, whatever shows a voltage hangs on that fuse. A piece that should be dead and is not, is joined to another by a cut that was never made or a feed that was swapped.",
@@ -93,7 +93,7 @@ func (m *maker) oneByOne() ([]Stage, error) {
 	}
 	list, err := m.charge()
 	if err != nil {
-		return nil, err
+		return Stage{}, err
 	}
 	before := map[string]*charged{}
 	for _, c := range list {
@@ -107,7 +107,7 @@ func (m *maker) oneByOne() ([]Stage, error) {
 	if len(list) == 0 {
 		g.Steps = append(g.Steps, Step{Do: "There is no fuse and no cable at a supply: nothing to put in", State: "dark"})
 	}
-	return []Stage{g}, nil
+	return g, nil
 }
 
 // charge solves each gap closed alone, in the scheme and in its corners.
@@ -321,7 +321,7 @@ func (m *maker) nearest(c *charged, dead []string) (near []string) {
 }
 
 // allDark is everything fed and nothing lit.
-func (m *maker) allDark() ([]Stage, error) {
+func (m *maker) allDark() Stage {
 	g := Stage{
 		Name:  "All fuses in, dark",
 		Why:   "What is drawn with nothing lit is drawn every hour of the year; it is also the reading that a later fault is compared with.",
@@ -331,12 +331,8 @@ func (m *maker) allDark() ([]Stage, error) {
 	state := "all fuses in, data in, dark"
 	g.Steps = append(g.Steps, Step{Do: "All fuses in, each of the rating on its label", State: state}, Step{Do: "Data plugged in at every port; controllers on, sending dark", State: state, About: m.s.Senders()})
 	g.Steps = append(g.Steps, m.atSupplies(string(network.Dark), state, clamped)...)
-	lowest, err := m.lowestOfAll(string(network.Dark), state)
-	if err != nil {
-		return nil, err
-	}
-	g.Steps = append(g.Steps, lowest...)
-	return []Stage{g}, nil
+	g.Steps = append(g.Steps, m.lowestOfAll(string(network.Dark), state)...)
+	return g
 }
 
 // atSupplies is volts and amperes of every supply in a case.
@@ -371,52 +367,68 @@ func (m *maker) atSupplies(in, state string, amps accuracy) (steps []Step) {
 }
 
 // lowestOfAll is lowest of every run that has a feed.
-func (m *maker) lowestOfAll(in, state string) (steps []Step, err error) {
+func (m *maker) lowestOfAll(in, state string) (steps []Step) {
 	for _, run := range scheme.IDs(m.s.Runs) {
-		step, ok, err := m.lowest(in, run, state)
-		if err != nil {
-			return nil, err
-		}
-		if ok {
+		if step, ok := m.lowest(in, run, state); ok {
 			steps = append(steps, step)
 		}
 	}
-	return steps, nil
+	return steps
+}
+
+// lowestPlace is where a run is lowest of all places that a probe reaches; it is not ok where nobody can say.
+func (m *maker) lowestPlace(in, run string) (at string, volts float64, ok bool) {
+	r := m.st.Result(in)
+	if r == nil || !r.Found() || m.s.Tape(run) == nil || len(m.landings[run]) == 0 {
+		return "", 0, false
+	}
+	volts = math.Inf(1)
+	for _, station := range m.measurable(run) {
+		if v := float64(m.n.VoltsAt(m.st.Solution(in), station)); v < volts-1e-6 {
+			at, volts = station, v
+		}
+	}
+	return at, volts, true
 }
 
 // lowest is the volts of a run where they are lowest of all places that a probe reaches.
-func (m *maker) lowest(in, run, state string) (step Step, ok bool, err error) {
+func (m *maker) lowest(in, run, state string) (step Step, ok bool) {
 	r := m.st.Result(in)
-	if r == nil || m.s.Tape(run) == nil || len(m.landed(run)) == 0 {
-		return Step{}, false, nil
+	if r == nil || m.s.Tape(run) == nil || len(m.landings[run]) == 0 {
+		return Step{}, false
 	}
 	step = Step{State: state, About: []string{run}, Rests: restsVolts}
-	if !r.Found() {
+	at, least, found := m.lowestPlace(in, run)
+	if !found {
 		step.Do, step.Expect, step.Rests = m.labelled(run)+": volts", unsolved, ""
-		return step, true, nil
-	}
-	at, least := "", math.Inf(1)
-	for _, station := range m.measurable(run) {
-		if v := float64(m.n.VoltsAt(m.st.Solution(in), station)); v < least-1e-6 {
-			at, least = station, v
-		}
+		return step, true
 	}
 	step.Do, step.Between = fmt.Sprintf("%s: lowest volts that a probe reaches", m.labelled(run)), poles(at)
 	b := m.bounded(in, voltsAt(at))
 	if step.Reading = b.read(Volts, direct); b.ok && max(math.Abs(b.low), math.Abs(b.high)) <= deadVolts {
 		step.Reading, step.Rests, step.Expect = nothing(), restsDead, "dead there: nothing feeds it"
-		return step, true, nil
+		return step, true
 	}
-	if own := r.Runs[run]; own.Fed && float64(own.VoltsLow) < least {
+	if own := m.runsIn(in)[run]; own.Fed && float64(own.VoltsLow) < least {
 		step.Expect = fmt.Sprintf("its lowest pixel, %d, has %v", own.LowAt, own.VoltsLow)
 	}
 	if step.Reading == nil {
 		step.Expect, step.Rests = unsolved, ""
-		return step, true, nil
+		return step, true
 	}
-	joint, err := m.jointOf(m.feedOf(run, at), in, at, step.Reading)
-	step.Joint = joint
-	return step, true, err
+	step.Joint = m.jointOf(m.feedOf(run, at), in, at, step.Reading)
+	return step, true
+}
+
+// runsIn is what is so within runs in a case; of sketches it is read when it is first asked for.
+func (m *maker) runsIn(in string) map[string]network.Run {
+	if of := m.st.Result(in).Runs; len(of) > 0 {
+		return of
+	}
+	if m.runs[in] == nil {
+		m.runs = map[string]map[string]network.Run{in: m.n.ReadRuns(m.st.Solution(in), nil, nil)}
+	}
+	return m.runs[in]
 }
 
 // feedOf is the cable that lands on a run nearest to one of its stations, in the same piece of the positive where there is one.
