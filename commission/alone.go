@@ -91,6 +91,7 @@ func (m *maker) oneByOne() (Stage, error) {
 	if len(m.s.Contactors) > 0 {
 		g.Notes = append(g.Notes, "Contactors closed: "+study.Listed(scheme.IDs(m.s.Contactors))+".")
 	}
+	g.Sheets = []Worksheet{m.fuseSheet()}
 	list, err := m.charge()
 	if err != nil {
 		return Stage{}, err
@@ -102,7 +103,9 @@ func (m *maker) oneByOne() (Stage, error) {
 		if k := len(c.b.closed); k > 0 {
 			was = before[c.b.closed[k-1]]
 		}
-		g.Steps = append(g.Steps, m.closing(c, was)...)
+		steps := m.closing(c, was)
+		g.Sheets[0].Rows = append(g.Sheets[0].Rows, m.fuseRows(c, steps)...)
+		g.Steps = append(g.Steps, steps...)
 	}
 	if len(list) == 0 {
 		g.Steps = append(g.Steps, Step{Do: "There is no fuse and no cable at a supply: nothing to put in", State: "dark"})
@@ -198,7 +201,7 @@ func (m *maker) closing(c *charged, was *charged) (steps []Step) {
 		}
 	}
 	about := []string{c.b.name}
-	first := Step{State: state, About: about, Between: [2]string{"in place of the fuse"}, Rests: restsIdle, Stop: "take it out again, find out why"}
+	first := Step{State: state, About: about, Between: [2]string{"in place of the fuse"}, Rests: restsIdle, Stop: "take it out again, find out why"}.in("fuses", c.b.name, "amps")
 	switch {
 	case c.b.fuse != "":
 		first.Do = fmt.Sprintf("%s: dark current, then put it in (%s)", study.Capital(c.b.words()), m.fuseWords(c.b.fuse))
@@ -230,8 +233,8 @@ func (m *maker) closing(c *charged, was *charged) (steps []Step) {
 		first.Reading = c.amps.read(Amps, through)
 	}
 	steps = append(steps, first)
-	for _, at := range c.ends {
-		steps = append(steps, m.chargedEnd(c, at, state))
+	for i, at := range c.ends {
+		steps = append(steps, m.chargedEnd(c, at, state).in("fuses", endRow(c, i), "volts"))
 	}
 	return append(steps, m.stillDead(c, was, state)...)
 }
@@ -272,15 +275,64 @@ func (m *maker) stillDead(c *charged, was *charged, state string) (steps []Step)
 		steps = append(steps, Step{
 			Do: "Live from behind, though their own fuses are out: " + study.Several(behind), Between: [2]string{"each +", "each −"}, State: state, About: []string{c.b.name},
 			Reading: c.behind(behind), Expect: "copper joins them beyond this fuse, as drawn", Rests: restsVolts,
-		})
+		}.in("fuses", c.b.name+" behind", "volts"))
 	}
 	if near := m.nearest(c, dead); len(near) > 0 {
 		steps = append(steps, Step{
 			Do: "Still dead: " + study.Several(near) + rest(len(dead)-len(near)), Between: [2]string{"each +", "each −"}, State: state, About: []string{c.b.name},
 			Reading: nothing(), Rests: restsDead, Stop: "nearly the volts of " + c.b.name + " there are a cut that was not made, or a swapped feed",
-		})
+		}.in("fuses", c.b.name, "dead"))
 	}
 	return steps
+}
+
+// endRow names the row of an end of the copper behind a gap; the first stands in that of the gap itself.
+func endRow(c *charged, i int) string {
+	if i == 0 {
+		return c.b.name
+	}
+	return c.b.name + " at " + c.ends[i]
+}
+
+// fuseRows are the rows of a gap: its own, and one for each further place whose volts are read.
+func (m *maker) fuseRows(c *charged, steps []Step) (rows []Row) {
+	var before []string
+	for i := len(c.b.closed) - 1; i >= 0; i-- {
+		if b, ok := m.named(c.b.closed[i]); ok {
+			before = append(before, b.name)
+		}
+	}
+	own := m.row(c.b.name, c.b.name, c.b.name, "no fuse", study.Listed(before), "", "")
+	if len(before) == 0 {
+		own.Words[2] = "–"
+	}
+	if c.b.fuse != "" {
+		own.Words[1] = "to be chosen"
+	}
+	if part, ok := parts.Get[parts.Fuse](m.s.Library, c.b.fuse); ok {
+		own.Words[1] = short(part.Rating.Is.String())
+		if part.Colour != "" {
+			own.Words[1] += ", " + part.Colour
+		}
+	}
+	rows = append(rows, own)
+	for _, s := range steps {
+		switch _, at, _ := strings.Cut(s.Do, "Volts at "); {
+		case s.Fill.Field == "amps":
+			rows[0].Words[3] = strings.TrimSuffix(strings.TrimPrefix(strings.TrimPrefix(s.Between[0], "in place of the fuse, "), "in its positive, "), " on its positive")
+			if rows[0].Words[3] == s.Between[0] && s.Between[0] != "clamp" {
+				rows[0].Words[3] = "10 A range"
+			}
+		case s.Fill.Row == c.b.name && s.Fill.Field == "volts":
+			rows[0].Words[4] = at
+		case s.Fill.Field == "volts" && at != "":
+			rows = append(rows, m.row(s.Fill.Row, c.b.name, "", "", "", "", at))
+		case s.Fill.Field == "volts":
+			places := strings.TrimPrefix(s.Do, "Live from behind, though their own fuses are out: ")
+			rows = append(rows, m.row(s.Fill.Row, c.b.name, "", "", "", "", "from behind: "+places))
+		}
+	}
+	return rows
 }
 
 // behind is the band of some places that are live from behind.
@@ -330,8 +382,10 @@ func (m *maker) allDark() Stage {
 	}
 	state := "all fuses in, data in, dark"
 	g.Steps = append(g.Steps, Step{Do: "All fuses in, each of the rating on its label", State: state}, Step{Do: "Data plugged in at every port; controllers on, sending dark", State: state, About: m.s.Senders()})
+	lowest := m.lowestOfAll(string(network.Dark), state)
 	g.Steps = append(g.Steps, m.atSupplies(string(network.Dark), state, clamped)...)
-	g.Steps = append(g.Steps, m.lowestOfAll(string(network.Dark), state)...)
+	g.Steps = append(g.Steps, lowest...)
+	g.Sheets = []Worksheet{m.supplySheet(), m.lowestSheet(lowest)}
 	return g
 }
 
@@ -339,7 +393,7 @@ func (m *maker) allDark() Stage {
 func (m *maker) atSupplies(in, state string, amps accuracy) (steps []Step) {
 	for _, id := range scheme.IDs(m.s.Supplies) {
 		if _, ok := parts.Get[parts.Supply](m.s.Library, m.s.Supplies[id].Part); !ok {
-			steps = append(steps, Step{Do: m.labelled(id) + ": volts and amperes", Between: poles(id), State: state, About: []string{id}, Expect: "its part is still to be chosen"})
+			steps = append(steps, Step{Do: m.labelled(id) + ": volts and amperes", Between: poles(id), State: state, About: []string{id}, Expect: "its part is still to be chosen"}.in("supplies", id, "volts"))
 			continue
 		}
 		v := Step{Do: m.labelled(id) + ": volts at its terminals", Between: poles(id), State: state, About: []string{id}, Rests: restsVolts, Reading: m.bounded(in, supplyVolts(id)).read(Volts, direct)}
@@ -361,7 +415,7 @@ func (m *maker) atSupplies(in, state string, amps accuracy) (steps []Step) {
 		if v.Reading != nil {
 			v.Joint = v.Reading.joint(0) // a joint beyond its terminals shifts nothing there
 		}
-		steps = append(steps, v, i)
+		steps = append(steps, v.in("supplies", id, "volts"), i.in("supplies", id, "amps"))
 	}
 	return steps
 }
@@ -397,7 +451,7 @@ func (m *maker) lowest(in, run, state string) (step Step, ok bool) {
 	if r == nil || m.s.Tape(run) == nil || len(m.landings[run]) == 0 {
 		return Step{}, false
 	}
-	step = Step{State: state, About: []string{run}, Rests: restsVolts}
+	step = Step{State: state, About: []string{run}, Rests: restsVolts}.in("runs", run, "volts")
 	at, least, found := m.lowestPlace(in, run)
 	if !found {
 		step.Do, step.Expect, step.Rests = m.labelled(run)+": volts", unsolved, ""

@@ -18,11 +18,12 @@ type Procedure struct {
 
 // A Stage is steps that are done in one condition of the installation.
 type Stage struct {
-	Name  string
-	Why   string   // in sentences
-	Stop  string   // when not to go on
-	Notes []string // whatever else holds for all its steps
-	Steps []Step
+	Name   string
+	Why    string   // in sentences
+	Stop   string   // when not to go on
+	Notes  []string // whatever else holds for all its steps
+	Steps  []Step
+	Sheets []Worksheet // in which its steps are filled in; each stands where its first step does
 }
 
 // A Step is one thing to do. It is ticked off, or measured where there is a reading.
@@ -37,6 +38,7 @@ type Step struct {
 	Joint   *Joint           // what a bad joint there would do to the reading
 	Section unit.SquareMetre // of the cores that it is about, 0 where it is about none
 	About   []string         // identifiers of what it is about
+	Fill    Fill             // where it is filled in
 }
 
 // A Joint is what a bad joint does to a reading.
@@ -97,8 +99,7 @@ func Of(ctx context.Context, st *study.Study) (Procedure, error) {
 	}
 	p := Procedure{Title: m.s.Title}
 	p.Stages = append(p.Stages, m.before(), m.dead(), m.alone(), oneByOne, m.allDark())
-	p.Stages = append(p.Stages, m.states()...)
-	p.Stages = append(p.Stages, fullDrive)
+	p.Stages = append(p.Stages, m.states(), fullDrive)
 	p.Stages = append(p.Stages, m.warm(), m.after(), m.isolate(), m.ends(), m.electrician())
 	return p, nil
 }

@@ -46,40 +46,55 @@ func (m *maker) fullest() (lit, bool) {
 // likes is how to find what a wide band hides.
 const likes = "Tapes differ widely from maker to maker, and little along one reel: ways of which the same is expected read alike. One that is off its likes by more than a tenth hides something, though it is within its band (common practice, no source)."
 
-// states is one stage for each lighting state.
-func (m *maker) states() (stages []Stage) {
+// states is the lighting states, one after the other.
+func (m *maker) states() Stage {
 	if len(m.lit) == 0 {
-		return []Stage{{
+		return Stage{
 			Name: "Lit", Why: "The scheme has no lighting state, so nothing that is lit can be expected.",
 			Steps: []Step{{Do: "Write the states into the scheme, and make this sheet anew", State: "lit"}},
-		}}
-	}
-	for i, l := range m.lit {
-		g := Stage{
-			Name:  "Lit: " + l.name,
-			Why:   "States follow each other in rising load: what is wrong shows while little flows.",
-			Stop:  "Do not go on while a supply, way or voltage is outside its band, while anything smells or is too hot to hold, or while lights flicker.",
-			Notes: []string{"Let each state stand for a minute before the first reading: copper and pixels warm up. A clamp shows the mean, which is what is expected.", likes},
 		}
-		if len(m.s.Cables) > mostSpoilt {
+	}
+	var names []string
+	for _, l := range m.lit {
+		names = append(names, l.name)
+	}
+	g := Stage{
+		Name:  "Lit: " + study.Listed(names),
+		Why:   "States follow each other in rising load: what is wrong shows while little flows.",
+		Stop:  "Do not go on while a supply, way or voltage is outside its band, while anything smells or is too hot to hold, or while lights flicker.",
+		Notes: []string{"One state after the other, from left to right: supplies and ways, then runs, then by eye, before the next. Let each stand for a minute before the first reading: copper and pixels warm up. A clamp shows the mean, which is what is expected.", likes},
+	}
+	lowest := map[string][]Step{}
+	var feeds []Step
+	for i, l := range m.lit {
+		if i == 0 && len(m.s.Cables) > mostSpoilt {
 			g.Notes = append(g.Notes, fmt.Sprintf("Of more than %d cables it is not solved what a bad joint in each does to the volts: the milliohms of the cores find it.", mostSpoilt))
 		}
 		state := "lit, " + l.name
 		if i == 0 {
 			g.Steps = append(g.Steps, m.ports(state)...)
 		}
-		g.Steps = append(g.Steps, m.atSupplies(l.in, state, clamped)...)
-		g.Steps = append(g.Steps, m.waysLit(l, state)...)
-		g.Steps = append(g.Steps, m.lowestOfAll(l.in, state)...)
+		for _, s := range m.atSupplies(l.in, state, clamped) {
+			g.Steps = append(g.Steps, s.in(litSheet("feeds", i), s.Fill.Row+" "+s.Fill.Field, l.name))
+		}
+		for _, s := range m.waysLit(l, state) {
+			g.Steps = append(g.Steps, s.in(litSheet("feeds", i), s.About[0], l.name))
+		}
+		lowest[l.name] = m.lowestOfAll(l.in, state)
+		for _, s := range lowest[l.name] {
+			g.Steps = append(g.Steps, s.in(litSheet("runs", i), s.Fill.Row+" "+place(s), l.name))
+		}
 		for _, run := range scheme.IDs(m.s.Runs) {
-			g.Steps = append(g.Steps, m.eye(l, run, state))
+			g.Steps = append(g.Steps, m.eye(l, run, state).in(litSheet("eye", i), run, l.name))
 		}
 		if i == len(m.lit)-1 {
-			g.Steps = append(g.Steps, m.feeds(l, state)...)
+			feeds = m.feeds(l, state)
+			g.Steps = append(g.Steps, feeds...)
 		}
-		stages = append(stages, g)
 	}
-	return stages
+	g.Sheets = append([]Worksheet{m.portSheet()}, m.litSheets(lowest)...)
+	g.Sheets = append(g.Sheets, m.coreSheet("lit, "+m.lit[len(m.lit)-1].name, feeds))
+	return g
 }
 
 // ports is whether data arrives, port by port.
@@ -95,7 +110,7 @@ func (m *maker) ports(state string) (steps []Step) {
 		case p.Known:
 			expect += fmt.Sprintf("; a frame takes %v, %v are possible", p.Frame, p.Rate)
 		}
-		steps = append(steps, Step{Do: text, State: state, Expect: expect, About: append([]string{p.Lead}, p.Runs...), Stop: "a wrong colour is a wrong order of bytes; a dead rest of a run a data joint"})
+		steps = append(steps, Step{Do: text, State: state, Expect: expect, About: append([]string{p.Lead}, p.Runs...), Stop: "a wrong colour is a wrong order of bytes; a dead rest of a run a data joint"}.in("ports", p.ID, "seen"))
 	}
 	return steps
 }
@@ -307,7 +322,7 @@ func (m *maker) stationOf(cable string) (station string, ok bool) {
 
 // landing is the volts where a feed lands.
 func (m *maker) landing(l lit, id, station, state string) Step {
-	step := Step{Do: "Volts where " + id + " lands", Between: poles(station), State: state, About: []string{id, runOf(station)}, Rests: restsVolts}
+	step := Step{Do: "Volts where " + id + " lands", Between: poles(station), State: state, About: []string{id, runOf(station)}, Rests: restsVolts}.in("cores", id, "volts")
 	step.Reading = m.bounded(l.in, voltsAt(station)).read(Volts, direct)
 	if step.Reading == nil {
 		step.Expect, step.Rests = unsolved, ""
@@ -421,7 +436,7 @@ func (m *maker) cores(l lit, id, state string) (steps []Step) {
 		step := Step{
 			Do: fmt.Sprintf("%s, %s core: volts along it over its amperes by clamp", id, pole), Between: [2]string{c.From.String() + " " + pole, c.To.String() + " " + pole},
 			State: state, About: []string{id}, Rests: restsCores, Section: part.Area.Is,
-		}
+		}.in("cores", id, pole)
 		own, ends := contact{is, low, high}, contacts
 		if c.Fuse != "" && pole == "+" { // its holder, and what lies before it, stay out
 			at := 0
@@ -479,8 +494,10 @@ func (m *maker) fullDrive() (Stage, error) {
 		return Stage{}, err
 	}
 	g.Steps = append(g.Steps, Step{Do: "Cap off, every channel of every run full on, a minute by the clock; one person at the switch", State: state})
+	lowest := other.lowestOfAll(in, state)
 	g.Steps = append(g.Steps, other.atSupplies(in, state, clamped)...)
-	g.Steps = append(g.Steps, other.lowestOfAll(in, state)...)
+	g.Steps = append(g.Steps, lowest...)
+	g.Sheets = []Worksheet{m.supplySheet(), m.lowestSheet(lowest)}
 	g.Steps = append(g.Steps, Step{Do: "Cap back on, and seen to act: the amperes of the last state again", State: state})
 	return g, nil
 }
