@@ -79,7 +79,7 @@ func (f *form) head(n int) (blocks []layout.Block) {
 		blocks = append(blocks, p)
 	}
 	add(layout.Para{Words: fmt.Sprintf("%d  %s", n, f.Name), Size: heading, Face: draw.SemiBold, Above: stageGap, Keep: true, Anchor: anchor(n)})
-	add(layout.Para{Words: f.Why, Size: plain, Above: 0.6, Keep: true})
+	add(layout.Para{Words: f.Why + f.states(), Size: plain, Above: 0.6, Keep: true})
 	if f.Stop != "" {
 		add(layout.Para{Words: "Stop: " + f.Stop, Size: plain, Face: draw.SemiBold, Above: 0.6})
 	}
@@ -90,6 +90,21 @@ func (f *form) head(n int) (blocks []layout.Block) {
 		add(layout.Para{Words: remark, Mark: letter(i), Indent: 4, Size: small, Tone: draw.Graphite, Above: 0.3, Keep: true})
 	}
 	return blocks
+}
+
+// states says in which states the steps are done, one after the other; of many the worksheets say it.
+func (f *form) states() string {
+	const most = 2
+	var list []string
+	for _, s := range f.Steps {
+		if s.State != "" && !slices.Contains(list, s.State) {
+			list = append(list, s.State)
+		}
+	}
+	if len(list) == 0 || len(list) > most {
+		return ""
+	}
+	return " State: " + strings.Join(list, ". Then: ") + "."
 }
 
 // resting says on what bands rest, for the whole sheet.
@@ -224,7 +239,7 @@ func (f *form) tables() (blocks []layout.Block) {
 
 // list is steps one below the other.
 func (f *form) list(steps []Step) layout.Block {
-	t := layout.Table{Size: plain, Gap: columnGap, Least: rowHeight, Above: 1.5, Columns: []layout.Column{{Box: tickBox}, {Share: 3}, {Share: 1}, {Number: true, Spare: true}, {Spare: true}, {Box: valueBox, Spare: true}}}
+	t := layout.Table{Size: plain, Gap: columnGap, Least: rowHeight, Above: 1.5, Columns: []layout.Column{{Box: tickBox, Spare: true}, {Share: 3}, {Share: 1}, {Number: true, Spare: true}, {Spare: true}, {Box: valueBox, Spare: true}}}
 	if slices.ContainsFunc(steps, func(s Step) bool { return s.Reading != nil }) {
 		t.Columns[4].Head, t.Columns[5].Head = "Expected, band", "Measured"
 	}

@@ -375,7 +375,7 @@ func heatSheet() Worksheet {
 	return Worksheet{
 		Name: "heat", Title: "Points, the hottest of each kind first",
 		Notes:   []string{"Alike: no hotter than its likes."},
-		Columns: []Column{words("Point"), words("Computed"), {Head: "Limit", Field: "°C", Kind: Measured, Quiet: true}, {Head: "Alike", Field: "°C", Kind: Ticked, Quiet: true}},
+		Columns: []Column{words("Point"), words("Computed"), {Head: "Expected", Field: "°C", Kind: Measured, Quiet: true}, {Head: "Alike", Field: "°C", Kind: Ticked, Quiet: true}},
 	}
 }
 
