@@ -42,7 +42,7 @@ func Pages(p Procedure, paper layout.Paper, section func(unit.SquareMetre) strin
 const (
 	columnGap = 1.6
 	rowHeight = 6
-	valueBox  = 15
+	valueBox  = 14
 	tickBox   = 5.5
 	stageGap  = 4
 )
@@ -239,7 +239,7 @@ func (f *form) tables() (blocks []layout.Block) {
 
 // list is steps one below the other.
 func (f *form) list(steps []Step) layout.Block {
-	t := layout.Table{Size: plain, Gap: columnGap, Least: rowHeight, Above: 1.5, Columns: []layout.Column{{Box: tickBox, Spare: true}, {Share: 3}, {Share: 1}, {Number: true, Spare: true}, {Spare: true}, {Box: valueBox, Spare: true}}}
+	t := layout.Table{Size: plain, Gap: columnGap, Least: rowHeight, Above: 1.5, Columns: []layout.Column{{Box: tickBox, Spare: true}, {Share: 3}, {Share: 2}, {Number: true, Spare: true}, {Spare: true}, {Box: valueBox, Spare: true}}}
 	if slices.ContainsFunc(steps, func(s Step) bool { return s.Reading != nil }) {
 		t.Columns[4].Head, t.Columns[5].Head = "Expected, band", "Measured"
 	}

@@ -102,7 +102,7 @@ func TestEveryStepHasItsBox(t *testing.T) {
 			t.Errorf("%s: %d boxes for %d", name, len(found), want)
 		}
 		for _, b := range found {
-			if wide, high := b.Width(), b.Max.Y-b.Min.Y; high < 5.5-1e-9 || wide < 5 || wide > 10 && wide < 14 {
+			if wide, high := b.Width(), b.Max.Y-b.Min.Y; high < 5.5-1e-9 || wide < 5 || wide > 10 && wide < 14-1e-9 {
 				t.Errorf("%s: a box of %.1f mm by %.1f mm", name, wide, high)
 			}
 		}

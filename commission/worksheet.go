@@ -288,7 +288,7 @@ func litSheet(kind string, i int) string { return fmt.Sprintf("%s %d", kind, i/a
 func (m *maker) litSheets(lowest map[string][]Step) (sheets []Worksheet) {
 	for from := 0; from < len(m.lit); from += abreast {
 		these := m.lit[from:min(from+abreast, len(m.lit))]
-		feeds := Worksheet{Name: litSheet("feeds", from), Title: "Supplies, and what ways and fused cables carry", Notes: []string{"By clamp on their +; of a supply on whatever leaves +."}, Columns: []Column{words(""), words("Volts, or rating")}}
+		feeds := Worksheet{Name: litSheet("feeds", from), Title: "Supplies, and what ways and fused cables carry", Notes: []string{"By clamp on their +; of a supply on whatever leaves +."}, Columns: []Column{words("Of"), words("Volts, or rating")}}
 		runs := Worksheet{Name: litSheet("runs", from), Title: "Lowest volts of each run that a probe reaches", Columns: []Column{words("Run"), words("At")}}
 		eye := Worksheet{Name: litSheet("eye", from), Title: "By eye: alike from end to end and past each cut, none flickers", Notes: []string{"Dimmest is the dimmest pixel over the brightest, as computed; colours apart are Δu′v′."}, Columns: []Column{words("Run"), words("Called")}}
 		for _, l := range these {
@@ -357,14 +357,14 @@ func (m *maker) coreSheet(state string, steps []Step) Worksheet {
 	w := Worksheet{
 		Name: "cores", Title: "Feeds, under load",
 		Notes: []string{"Milliohms along a core: volts from one end of it to the other, from behind a fuse holder where there is one, over its amperes by clamp. Millivolts to expect are milliohms times amperes."},
-		Columns: []Column{words("Cable"), {Head: "Cores", Kind: Cores}, words("Lands at"), {Head: "Volts there", Means: "the volts there", Over: state, Field: "volts", Kind: Measured, Quiet: true},
+		Columns: []Column{words("Cable"), words("Lands at"), {Head: "Volts there", Means: "the volts there", Over: state, Field: "volts", Kind: Measured, Quiet: true},
 			{Head: "Along +", Means: "the milliohms along +", Over: state, Field: "+", Kind: Measured, Quiet: true}, {Head: "Along −", Means: "the milliohms along −", Over: state, Field: "−", Kind: Measured, Quiet: true}},
 	}
 	for _, s := range steps {
 		id := s.Fill.Row
 		if n := len(w.Rows); n == 0 || w.Rows[n-1].Name != id {
 			at, _ := m.stationOf(id)
-			w.Rows = append(w.Rows, m.cored(id, id, at))
+			w.Rows = append(w.Rows, m.row(id, id, id, at))
 		}
 	}
 	return w
