@@ -81,8 +81,9 @@ func (m *maker) isolate() Stage {
 			"The return stays joined, and with it the data ground: unplug the data leads too, for a live port feeds a dead tape through its data core, and a current that comes home by a data ground flows on.",
 		},
 	}
+	g.Sheets = []Worksheet{m.isolateSheet()}
 	for _, c := range Isolated(m.st) {
-		step := Step{State: "in use", About: []string{c.Of}, Between: poles(c.Of), Reading: nothing(), Rests: restsDead}
+		step := Step{Fill: Fill{"isolate", c.Of, "dead"}, State: "in use", About: []string{c.Of}, Between: poles(c.Of), Reading: nothing(), Rests: restsDead}
 		var do []string
 		if len(c.Fuses) > 0 {
 			noun := "take out the fuse "
@@ -112,6 +113,7 @@ func (m *maker) isolate() Stage {
 			step.Between = [2]string{"each piece of " + c.Of + " +", c.Of + " −"}
 		}
 		step.Do = m.labelled(c.Of) + ": " + strings.Join(do, "; ")
+		g.Sheets[0].Rows = append(g.Sheets[0].Rows, m.row(c.Of, c.Of, c.Of, m.label(c.Of), study.Capital(strings.Join(do, "; "))))
 		g.Steps = append(g.Steps, step)
 	}
 	for _, b := range m.gaps {
@@ -145,20 +147,24 @@ func (m *maker) ends() Stage {
 		},
 	}
 	state := "before the dead tests"
+	g.Sheets = []Worksheet{m.endSheet()}
 	for _, id := range scheme.IDs(m.s.Cables) {
-		g.Steps = append(g.Steps, m.cableEnds(id, state))
+		g.Steps = append(g.Steps, m.cableEnds(id, state)...)
 	}
 	for _, id := range scheme.IDs(m.s.Data) {
 		d := m.s.Data[id]
-		from := "by the plug of " + d.From.String()
+		from := "by the plug of the port"
 		if d.From.Kind != scheme.PortRef {
-			from = "at data-out of " + d.From.Element
+			from = "at data-out"
 		}
-		step := Step{Do: fmt.Sprintf("%s: %s, and at data-in of %s, not its data-out; tension off both", id, from, d.To), State: state, About: []string{id}}
-		if part, ok := parts.Get[parts.Cable](m.s.Library, d.Part); ok {
-			step.Section = part.Area.Is
+		part, _ := parts.Get[parts.Cable](m.s.Library, d.Part)
+		for _, end := range []struct{ field, at, how string }{{"from", d.From.String(), from}, {"to", d.To.String(), "at data-in, not data-out"}} {
+			step := Step{Do: id + " at " + end.at, State: state, About: []string{id}, Expect: end.how + "; tension off"}.in("ends", id, end.field)
+			if part != nil {
+				step.Section = part.Area.Is
+			}
+			g.Steps = append(g.Steps, step)
 		}
-		g.Steps = append(g.Steps, step)
 	}
 	if wet := m.s.Site.Exposure; wet == parts.Damp || wet == parts.Outdoors || wet == parts.Immersed {
 		g.Steps = append(g.Steps, m.wet(wet, state)...)
@@ -189,24 +195,26 @@ func (m *maker) wet(exposure parts.Exposure, state string) (steps []Step) {
 }
 
 // cableEnds is what is at the two ends of a cable.
-func (m *maker) cableEnds(id, state string) Step {
+func (m *maker) cableEnds(id, state string) (steps []Step) {
 	c := m.s.Cables[id]
-	step := Step{State: state, About: []string{id}}
 	part, ok := parts.Get[parts.Cable](m.s.Library, c.Part)
-	if ok {
-		step.Section = part.Area.Is
+	for _, end := range []struct {
+		field, connector string
+		at               scheme.Ref
+	}{{"from", c.Ends.From, c.From}, {"to", c.Ends.To, c.To}} {
+		step := Step{Do: id + " at " + end.at.String(), State: state, About: []string{id}, Expect: m.cableEnd(end.at, end.connector, part)}.in("ends", id, end.field)
+		if ok {
+			step.Section = part.Area.Is
+		} else {
+			step.Expect += "; the cable is still to be chosen"
+		}
+		steps = append(steps, step)
 	}
-	ends := []string{m.cableEnd(c, c.From, c.Ends.From, part), m.cableEnd(c, c.To, c.Ends.To, part)}
-	step.Do = id + ": " + strings.Join(ends, "; ")
-	if !ok {
-		step.Do += "; the cable is still to be chosen"
-	}
-	return step
+	return steps
 }
 
 // cableEnd is one of them.
-func (m *maker) cableEnd(c scheme.Cable, at scheme.Ref, connector string, part *parts.Cable) string {
-	text := "at " + at.String() + " "
+func (m *maker) cableEnd(at scheme.Ref, connector string, part *parts.Cable) string {
 	torque, named := parts.Value[unit.NewtonMetre]{}, ""
 	if p, ok := parts.Get[parts.Connector](m.s.Library, connector); ok {
 		torque, named = p.Torque, connector
@@ -215,15 +223,14 @@ func (m *maker) cableEnd(c scheme.Cable, at scheme.Ref, connector string, part *
 	}
 	switch {
 	case at.Kind == scheme.StationRef && named == "":
-		return text + "soldered to the pads, tension off"
+		return "soldered to the pads, tension off"
 	case torque.Given:
-		text += named + ", " + ferrule(part) + "screws at " + torqueWords(torque)
+		return named + ", " + ferrule(part) + "screws at " + torqueWords(torque)
 	case named != "":
-		text += named + " by the maker's sheet"
+		return named + " by the maker's sheet"
 	default:
-		text += ferrule(part) + "strip and torque by the maker's sheet"
+		return ferrule(part) + "strip and torque by the maker's sheet"
 	}
-	return text
 }
 
 func ferrule(part *parts.Cable) string {

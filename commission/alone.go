@@ -77,7 +77,7 @@ type charged struct {
 }
 
 // oneByOne is the fuses put in one at a time, with nothing lit.
-func (m *maker) oneByOne() ([]Stage, error) {
+func (m *maker) oneByOne() (Stage, error) {
 	g := Stage{
 		Name: "Fuses in, one by one, dark",
 		Why:  "With one fuse in, whatever shows a voltage hangs on that fuse. A piece that should be dead and is not, is joined to another by a cut that was never made or a feed that was swapped.",
@@ -91,9 +91,10 @@ func (m *maker) oneByOne() ([]Stage, error) {
 	if len(m.s.Contactors) > 0 {
 		g.Notes = append(g.Notes, "Contactors closed: "+study.Listed(scheme.IDs(m.s.Contactors))+".")
 	}
+	g.Sheets = []Worksheet{m.fuseSheet()}
 	list, err := m.charge()
 	if err != nil {
-		return nil, err
+		return Stage{}, err
 	}
 	before := map[string]*charged{}
 	for _, c := range list {
@@ -102,12 +103,14 @@ func (m *maker) oneByOne() ([]Stage, error) {
 		if k := len(c.b.closed); k > 0 {
 			was = before[c.b.closed[k-1]]
 		}
-		g.Steps = append(g.Steps, m.closing(c, was)...)
+		steps := m.closing(c, was)
+		g.Sheets[0].Rows = append(g.Sheets[0].Rows, m.fuseRows(c, steps)...)
+		g.Steps = append(g.Steps, steps...)
 	}
 	if len(list) == 0 {
 		g.Steps = append(g.Steps, Step{Do: "There is no fuse and no cable at a supply: nothing to put in", State: "dark"})
 	}
-	return []Stage{g}, nil
+	return g, nil
 }
 
 // charge solves each gap closed alone, in the scheme and in its corners.
@@ -198,7 +201,7 @@ func (m *maker) closing(c *charged, was *charged) (steps []Step) {
 		}
 	}
 	about := []string{c.b.name}
-	first := Step{State: state, About: about, Between: [2]string{"in place of the fuse"}, Rests: restsIdle, Stop: "take it out again, find out why"}
+	first := Step{State: state, About: about, Between: [2]string{"in place of the fuse"}, Rests: restsIdle, Stop: "take it out again, find out why"}.in("fuses", c.b.name, "amps")
 	switch {
 	case c.b.fuse != "":
 		first.Do = fmt.Sprintf("%s: dark current, then put it in (%s)", study.Capital(c.b.words()), m.fuseWords(c.b.fuse))
@@ -230,8 +233,8 @@ func (m *maker) closing(c *charged, was *charged) (steps []Step) {
 		first.Reading = c.amps.read(Amps, through)
 	}
 	steps = append(steps, first)
-	for _, at := range c.ends {
-		steps = append(steps, m.chargedEnd(c, at, state))
+	for i, at := range c.ends {
+		steps = append(steps, m.chargedEnd(c, at, state).in("fuses", endRow(c, i), "volts"))
 	}
 	return append(steps, m.stillDead(c, was, state)...)
 }
@@ -272,15 +275,64 @@ func (m *maker) stillDead(c *charged, was *charged, state string) (steps []Step)
 		steps = append(steps, Step{
 			Do: "Live from behind, though their own fuses are out: " + study.Several(behind), Between: [2]string{"each +", "each −"}, State: state, About: []string{c.b.name},
 			Reading: c.behind(behind), Expect: "copper joins them beyond this fuse, as drawn", Rests: restsVolts,
-		})
+		}.in("fuses", c.b.name+" behind", "volts"))
 	}
 	if near := m.nearest(c, dead); len(near) > 0 {
 		steps = append(steps, Step{
 			Do: "Still dead: " + study.Several(near) + rest(len(dead)-len(near)), Between: [2]string{"each +", "each −"}, State: state, About: []string{c.b.name},
 			Reading: nothing(), Rests: restsDead, Stop: "nearly the volts of " + c.b.name + " there are a cut that was not made, or a swapped feed",
-		})
+		}.in("fuses", c.b.name, "dead"))
 	}
 	return steps
+}
+
+// endRow names the row of an end of the copper behind a gap; the first stands in that of the gap itself.
+func endRow(c *charged, i int) string {
+	if i == 0 {
+		return c.b.name
+	}
+	return c.b.name + " at " + c.ends[i]
+}
+
+// fuseRows are the rows of a gap: its own, and one for each further place whose volts are read.
+func (m *maker) fuseRows(c *charged, steps []Step) (rows []Row) {
+	var before []string
+	for i := len(c.b.closed) - 1; i >= 0; i-- {
+		if b, ok := m.named(c.b.closed[i]); ok {
+			before = append(before, b.name)
+		}
+	}
+	own := m.row(c.b.name, c.b.name, c.b.name, "no fuse", study.Listed(before), "", "")
+	if len(before) == 0 {
+		own.Words[2] = "–"
+	}
+	if c.b.fuse != "" {
+		own.Words[1] = "to be chosen"
+	}
+	if part, ok := parts.Get[parts.Fuse](m.s.Library, c.b.fuse); ok {
+		own.Words[1] = short(part.Rating.Is.String())
+		if part.Colour != "" {
+			own.Words[1] += ", " + part.Colour
+		}
+	}
+	rows = append(rows, own)
+	for _, s := range steps {
+		switch _, at, _ := strings.Cut(s.Do, "Volts at "); {
+		case s.Fill.Field == "amps":
+			rows[0].Words[3] = strings.TrimSuffix(strings.TrimPrefix(strings.TrimPrefix(s.Between[0], "in place of the fuse, "), "in its positive, "), " on its positive")
+			if rows[0].Words[3] == s.Between[0] && s.Between[0] != "clamp" {
+				rows[0].Words[3] = "10 A range"
+			}
+		case s.Fill.Row == c.b.name && s.Fill.Field == "volts":
+			rows[0].Words[4] = at
+		case s.Fill.Field == "volts" && at != "":
+			rows = append(rows, m.row(s.Fill.Row, c.b.name, "", "", "", "", at))
+		case s.Fill.Field == "volts":
+			places := strings.TrimPrefix(s.Do, "Live from behind, though their own fuses are out: ")
+			rows = append(rows, m.row(s.Fill.Row, c.b.name, "", "", "", "", "from behind: "+places))
+		}
+	}
+	return rows
 }
 
 // behind is the band of some places that are live from behind.
@@ -321,7 +373,7 @@ func (m *maker) nearest(c *charged, dead []string) (near []string) {
 }
 
 // allDark is everything fed and nothing lit.
-func (m *maker) allDark() ([]Stage, error) {
+func (m *maker) allDark() Stage {
 	g := Stage{
 		Name:  "All fuses in, dark",
 		Why:   "What is drawn with nothing lit is drawn every hour of the year; it is also the reading that a later fault is compared with.",
@@ -330,20 +382,18 @@ func (m *maker) allDark() ([]Stage, error) {
 	}
 	state := "all fuses in, data in, dark"
 	g.Steps = append(g.Steps, Step{Do: "All fuses in, each of the rating on its label", State: state}, Step{Do: "Data plugged in at every port; controllers on, sending dark", State: state, About: m.s.Senders()})
+	lowest := m.lowestOfAll(string(network.Dark), state)
 	g.Steps = append(g.Steps, m.atSupplies(string(network.Dark), state, clamped)...)
-	lowest, err := m.lowestOfAll(string(network.Dark), state)
-	if err != nil {
-		return nil, err
-	}
 	g.Steps = append(g.Steps, lowest...)
-	return []Stage{g}, nil
+	g.Sheets = []Worksheet{m.supplySheet(), m.lowestSheet(lowest)}
+	return g
 }
 
 // atSupplies is volts and amperes of every supply in a case.
 func (m *maker) atSupplies(in, state string, amps accuracy) (steps []Step) {
 	for _, id := range scheme.IDs(m.s.Supplies) {
 		if _, ok := parts.Get[parts.Supply](m.s.Library, m.s.Supplies[id].Part); !ok {
-			steps = append(steps, Step{Do: m.labelled(id) + ": volts and amperes", Between: poles(id), State: state, About: []string{id}, Expect: "its part is still to be chosen"})
+			steps = append(steps, Step{Do: m.labelled(id) + ": volts and amperes", Between: poles(id), State: state, About: []string{id}, Expect: "its part is still to be chosen"}.in("supplies", id, "volts"))
 			continue
 		}
 		v := Step{Do: m.labelled(id) + ": volts at its terminals", Between: poles(id), State: state, About: []string{id}, Rests: restsVolts, Reading: m.bounded(in, supplyVolts(id)).read(Volts, direct)}
@@ -365,58 +415,74 @@ func (m *maker) atSupplies(in, state string, amps accuracy) (steps []Step) {
 		if v.Reading != nil {
 			v.Joint = v.Reading.joint(0) // a joint beyond its terminals shifts nothing there
 		}
-		steps = append(steps, v, i)
+		steps = append(steps, v.in("supplies", id, "volts"), i.in("supplies", id, "amps"))
 	}
 	return steps
 }
 
 // lowestOfAll is lowest of every run that has a feed.
-func (m *maker) lowestOfAll(in, state string) (steps []Step, err error) {
+func (m *maker) lowestOfAll(in, state string) (steps []Step) {
 	for _, run := range scheme.IDs(m.s.Runs) {
-		step, ok, err := m.lowest(in, run, state)
-		if err != nil {
-			return nil, err
-		}
-		if ok {
+		if step, ok := m.lowest(in, run, state); ok {
 			steps = append(steps, step)
 		}
 	}
-	return steps, nil
+	return steps
+}
+
+// lowestPlace is where a run is lowest of all places that a probe reaches; it is not ok where nobody can say.
+func (m *maker) lowestPlace(in, run string) (at string, volts float64, ok bool) {
+	r := m.st.Result(in)
+	if r == nil || !r.Found() || m.s.Tape(run) == nil || len(m.landings[run]) == 0 {
+		return "", 0, false
+	}
+	volts = math.Inf(1)
+	for _, station := range m.measurable(run) {
+		if v := float64(m.n.VoltsAt(m.st.Solution(in), station)); v < volts-1e-6 {
+			at, volts = station, v
+		}
+	}
+	return at, volts, true
 }
 
 // lowest is the volts of a run where they are lowest of all places that a probe reaches.
-func (m *maker) lowest(in, run, state string) (step Step, ok bool, err error) {
+func (m *maker) lowest(in, run, state string) (step Step, ok bool) {
 	r := m.st.Result(in)
-	if r == nil || m.s.Tape(run) == nil || len(m.landed(run)) == 0 {
-		return Step{}, false, nil
+	if r == nil || m.s.Tape(run) == nil || len(m.landings[run]) == 0 {
+		return Step{}, false
 	}
-	step = Step{State: state, About: []string{run}, Rests: restsVolts}
-	if !r.Found() {
+	step = Step{State: state, About: []string{run}, Rests: restsVolts}.in("runs", run, "volts")
+	at, least, found := m.lowestPlace(in, run)
+	if !found {
 		step.Do, step.Expect, step.Rests = m.labelled(run)+": volts", unsolved, ""
-		return step, true, nil
-	}
-	at, least := "", math.Inf(1)
-	for _, station := range m.measurable(run) {
-		if v := float64(m.n.VoltsAt(m.st.Solution(in), station)); v < least-1e-6 {
-			at, least = station, v
-		}
+		return step, true
 	}
 	step.Do, step.Between = fmt.Sprintf("%s: lowest volts that a probe reaches", m.labelled(run)), poles(at)
 	b := m.bounded(in, voltsAt(at))
 	if step.Reading = b.read(Volts, direct); b.ok && max(math.Abs(b.low), math.Abs(b.high)) <= deadVolts {
 		step.Reading, step.Rests, step.Expect = nothing(), restsDead, "dead there: nothing feeds it"
-		return step, true, nil
+		return step, true
 	}
-	if own := r.Runs[run]; own.Fed && float64(own.VoltsLow) < least {
+	if own := m.runsIn(in)[run]; own.Fed && float64(own.VoltsLow) < least {
 		step.Expect = fmt.Sprintf("its lowest pixel, %d, has %v", own.LowAt, own.VoltsLow)
 	}
 	if step.Reading == nil {
 		step.Expect, step.Rests = unsolved, ""
-		return step, true, nil
+		return step, true
 	}
-	joint, err := m.jointOf(m.feedOf(run, at), in, at, step.Reading)
-	step.Joint = joint
-	return step, true, err
+	step.Joint = m.jointOf(m.feedOf(run, at), in, at, step.Reading)
+	return step, true
+}
+
+// runsIn is what is so within runs in a case; of sketches it is read when it is first asked for.
+func (m *maker) runsIn(in string) map[string]network.Run {
+	if of := m.st.Result(in).Runs; len(of) > 0 {
+		return of
+	}
+	if m.runs[in] == nil {
+		m.runs = map[string]map[string]network.Run{in: m.n.ReadRuns(m.st.Solution(in), nil, nil)}
+	}
+	return m.runs[in]
 }
 
 // feedOf is the cable that lands on a run nearest to one of its stations, in the same piece of the positive where there is one.

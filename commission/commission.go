@@ -18,11 +18,12 @@ type Procedure struct {
 
 // A Stage is steps that are done in one condition of the installation.
 type Stage struct {
-	Name  string
-	Why   string   // in sentences
-	Stop  string   // when not to go on
-	Notes []string // whatever else holds for all its steps
-	Steps []Step
+	Name   string
+	Why    string   // in sentences
+	Stop   string   // when not to go on
+	Notes  []string // whatever else holds for all its steps
+	Steps  []Step
+	Sheets []Worksheet // in which its steps are filled in; each stands where its first step does
 }
 
 // A Step is one thing to do. It is ticked off, or measured where there is a reading.
@@ -37,6 +38,7 @@ type Step struct {
 	Joint   *Joint           // what a bad joint there would do to the reading
 	Section unit.SquareMetre // of the cores that it is about, 0 where it is about none
 	About   []string         // identifiers of what it is about
+	Fill    Fill             // where it is filled in
 }
 
 // A Joint is what a bad joint does to a reading.
@@ -64,10 +66,12 @@ type maker struct {
 	st       *study.Study
 	s        *scheme.Scheme
 	n        *network.Network
-	base     *study.Study   // the same, faults not followed, for what is changed a little
+	cases    []string       // that are looked at
+	base     *study.Study   // a sketch of the same, for what is changed a little
 	corners  []*study.Study // of the same scheme, see corner.go
 	shared   *sharing
-	bad      map[string]*study.Study // with a bad joint in a cable
+	bad      map[string]*study.Study           // with a bad joint in a cable
+	runs     map[string]map[string]network.Run // of cases, where the study does not say
 	gaps     []gap
 	landings map[string][]string // stations of runs, see findLandings
 	lit      []lit               // the states, the dimmest first
@@ -75,25 +79,27 @@ type maker struct {
 
 // Of is the procedure of a study. The error is ours or the context's.
 func Of(ctx context.Context, st *study.Study) (Procedure, error) {
-	m := &maker{ctx: ctx, st: st, s: st.Scheme, n: st.Network, bad: map[string]*study.Study{}}
+	m := &maker{ctx: ctx, st: st, s: st.Scheme, n: st.Network, cases: []string{string(network.Dark)}}
 	m.findGaps()
 	m.findLandings()
 	m.orderStates()
-	if err := m.turnCorners(); err != nil {
+	for _, l := range m.lit {
+		m.cases = append(m.cases, l.in)
+	}
+	if err := m.vary(); err != nil {
 		return Procedure{}, fmt.Errorf("commission: %w", err)
 	}
-	if err := m.share(); err != nil {
+	oneByOne, err := m.oneByOne()
+	if err != nil {
+		return Procedure{}, fmt.Errorf("commission: %w", err)
+	}
+	fullDrive, err := m.fullDrive()
+	if err != nil {
 		return Procedure{}, fmt.Errorf("commission: %w", err)
 	}
 	p := Procedure{Title: m.s.Title}
-	p.Stages = append(p.Stages, m.before(), m.dead(), m.alone())
-	for _, solved := range []func() ([]Stage, error){m.oneByOne, m.allDark, m.states, m.fullDrive} {
-		made, err := solved()
-		if err != nil {
-			return Procedure{}, fmt.Errorf("commission: %w", err)
-		}
-		p.Stages = append(p.Stages, made...)
-	}
+	p.Stages = append(p.Stages, m.before(), m.dead(), m.alone(), oneByOne, m.allDark())
+	p.Stages = append(p.Stages, m.states(), fullDrive)
 	p.Stages = append(p.Stages, m.warm(), m.after(), m.isolate(), m.ends(), m.electrician())
 	return p, nil
 }

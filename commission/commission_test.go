@@ -480,3 +480,15 @@ func TestRandomSchemes(t *testing.T) {
 		t.Errorf("only %d readings were compared", read)
 	}
 }
+
+// What a procedure costs, the study itself left out.
+func BenchmarkOf(b *testing.B) {
+	for _, name := range []string{"footbridge", "library-atrium", "library-atrium-altered"} {
+		b.Run(name, func(b *testing.B) {
+			st := example(b, name).st
+			for b.Loop() {
+				of(b, st)
+			}
+		})
+	}
+}

@@ -39,27 +39,38 @@ const (
 	restsHeat  = "hottest core in the air of the site, by its solved current; a probe outside reads less"
 )
 
-// turnCorners studies the scheme in its corners.
-func (m *maker) turnCorners() (err error) {
-	if m.base == nil {
-		if m.base, err = study.New(m.ctx, corner{}.of(m.s), &study.Options{Striking: study.NotNow}); err != nil {
+// vary sketches the scheme with all that its bands, and bad joints, hang on.
+func (m *maker) vary() error {
+	base, err := m.st.Sketches(m.ctx, []*scheme.Scheme{corner{}.of(m.s)}, m.looked)
+	if err != nil {
+		return err
+	}
+	m.base = base[0]
+	for _, part := range []func() error{m.turnCorners, m.share, m.spoil} {
+		if err := part(); err != nil {
 			return err
 		}
 	}
+	return nil
+}
+
+// looked reports whether a case is one that is looked at.
+func (m *maker) looked(_ int, c network.Case) bool { return slices.Contains(m.cases, c.Name) }
+
+// turnCorners sketches the scheme in its corners.
+func (m *maker) turnCorners() (err error) {
 	corners := slices.Clone(cornersOf)
 	for _, id := range scheme.IDs(m.s.Supplies) {
 		if len(m.n.SuppliesOn(id)) > 1 {
 			corners = append(corners, corner{set: +1, copper: -1, current: +1, own: id}, corner{set: -1, copper: -1, current: -1, own: id})
 		}
 	}
-	for _, c := range corners {
-		st, err := study.New(m.ctx, c.of(m.s), &study.Options{Striking: study.NotNow})
-		if err != nil {
-			return err
-		}
-		m.corners = append(m.corners, st)
+	schemes := make([]*scheme.Scheme, len(corners))
+	for i, c := range corners {
+		schemes[i] = c.of(m.s)
 	}
-	return nil
+	m.corners, err = m.base.Sketches(m.ctx, schemes, m.looked)
+	return err
 }
 
 // of is a scheme in a corner; in the middle, where all three are 0, as it stands. Names stay what they are, for nothing that is there goes away.

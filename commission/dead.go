@@ -60,6 +60,7 @@ func (m *maker) dead() Stage {
 			"Milliohms: link the far ends and drive 1 A through both cores for a few seconds. Read the volts along each core, from the near terminal to the far end of the core, by a long lead that carries nothing, and add the two: 1 mV is 1 mΩ, and the link does not count.",
 		},
 	}
+	g.Sheets = []Worksheet{m.railSheet(), m.leadSheet(), m.cableSheet()}
 	g.Steps = append(g.Steps, m.emptied()...)
 	for _, id := range scheme.IDs(m.s.Runs) {
 		g.Steps = append(g.Steps, m.rails(id)...)
@@ -142,7 +143,7 @@ func (m *maker) landedWell(id string) Step {
 	if c.Fuse != "" {
 		step.Do += "; from behind its fuse holder"
 	}
-	return step
+	return step.in("cables", id, "landed")
 }
 
 // near is the end of a cable from which its cores are measured, 0 for from: not the one that lands on a run.
@@ -157,7 +158,7 @@ func near(c scheme.Cable) int {
 func (m *maker) loop(id string) Step {
 	c := m.s.Cables[id]
 	at := []scheme.Ref{c.From, c.To}[near(c)]
-	step := Step{State: stateBare, Between: [2]string{at.String(), "far end of " + id}, About: []string{id}, Rests: restsLoop}
+	step := Step{State: stateBare, Between: [2]string{at.String(), "far end of " + id}, About: []string{id}, Rests: restsLoop}.in("cables", id, "loop")
 	poles, what := 2.0, "+ to +, − to −, not crossed; milliohms of both cores together"
 	if !c.Pole.Has(scheme.Plus) || !c.Pole.Has(scheme.Return) {
 		poles, what = 1, "one core, "+string(c.Pole)+", the test lead taken off"
@@ -265,14 +266,14 @@ func (m *maker) apart(run string) (steps []Step) {
 		steps = append(steps, Step{
 			Do: fmt.Sprintf("%s, piece %d, %s to %s: + does not meet −", m.labelled(run), i+1, a, b), Between: poles(m.mark(run, p.from, false)), State: stateDead, About: about,
 			Reading: noShort(), Rests: restsShort, Expect: m.charging(run, p),
-		})
+		}.in("rails", pieceRow(run, scheme.Plus, i), "short"))
 	}
 	cuts := m.pieces(run, scheme.Plus)[1:]
-	for _, p := range cuts {
+	for i, p := range cuts {
 		steps = append(steps, Step{
 			Do: "Positive cut at " + m.mark(run, p.from, false), Between: [2]string{m.mark(run, p.from, true) + " +", m.mark(run, p.from, false) + " +"}, State: stateDead, About: about,
 			Reading: atLeast(apartOhms), Rests: restsShort, Expect: "open; through chips it may read anything above",
-		})
+		}.in("rails", pieceRow(run, scheme.Plus, i), "cut"))
 	}
 	return steps
 }
@@ -284,8 +285,8 @@ func (m *maker) rails(run string) (steps []Step) {
 		return []Step{{Do: run + ": its tape is not known, so its rails are not either", State: stateBare, About: []string{run}}}
 	}
 	for _, pole := range []scheme.Pole{scheme.Plus, scheme.Return} {
-		for _, p := range m.pieces(run, pole) {
-			steps = append(steps, m.railPiece(run, pole, p, tape))
+		for i, p := range m.pieces(run, pole) {
+			steps = append(steps, m.railPiece(run, pole, p, tape).in("rails", pieceRow(run, pole, i), "rail"))
 		}
 	}
 	return steps
@@ -335,23 +336,40 @@ func (m *maker) joints(run string, tape *parts.Tape, p piece) (count int) {
 
 // charging says what a meter shows of a piece of tape between its poles: how long it rises, at most.
 func (m *maker) charging(run string, p piece) string {
-	farads := 0.0
+	farads, caps := m.held(run, p)
+	if farads == 0 {
+		return "rises, then stays; chips may look like a diode"
+	}
+	return fmt.Sprintf("rises for up to %s while %v of tape%s charges, then stays; chips may look like a diode", rising(farads), unit.Farad(farads), caps)
+}
+
+// chargeWords is the same in a few words.
+func (m *maker) chargeWords(run string, p piece) string {
+	farads, caps := m.held(run, p)
+	if farads == 0 {
+		return "not known"
+	}
+	return fmt.Sprintf("%s, %v%s", rising(farads), unit.Farad(farads), caps)
+}
+
+// rising is how long a meter takes to charge so much, at most.
+func rising(farads float64) string {
+	return short(max(unit.Second(farads*meterVolts/meterAmps), 1).String())
+}
+
+// held is the capacitance of a piece of tape, and the capacitors on it in words.
+func (m *maker) held(run string, p piece) (farads float64, caps string) {
 	if tape := m.s.Tape(run); tape != nil {
 		farads = float64(p.to-p.from) * float64(tape.Capacitance.Upper())
 	}
-	caps := ""
 	for _, id := range scheme.IDs(m.s.Capacitors) {
 		c := m.s.Capacitors[id]
 		if part, ok := parts.Get[parts.Capacitor](m.s.Library, c.Part); ok && c.At.Element == run && c.At.Station.Mark >= p.from && c.At.Station.Mark <= p.to {
 			farads += float64(part.Capacitance.Upper())
-			caps = " and " + id
+			caps += " and " + id
 		}
 	}
-	if farads == 0 {
-		return "rises, then stays; chips may look like a diode"
-	}
-	rise := unit.Second(farads * meterVolts / meterAmps)
-	return fmt.Sprintf("rises for up to %s while %v of tape%s charges, then stays; chips may look like a diode", short(max(rise, 1).String()), unit.Farad(farads), caps)
+	return farads, caps
 }
 
 // lead are the tests of a data lead.
@@ -364,7 +382,7 @@ func (m *maker) lead(id string) (steps []Step) {
 		from = d.From.Element + " data-out"
 	}
 	part, known := parts.Get[parts.Cable](m.s.Library, d.Part)
-	core := Step{Do: id + ": data core through", Between: [2]string{from, to}, State: stateDead, About: about, Expect: "continuity"}
+	core := Step{Do: id + ": data core through", Between: [2]string{from, to}, State: stateDead, About: about, Expect: "continuity"}.in("leads", id, "core")
 	cold, hot := m.factors()
 	if known && d.Length != nil {
 		core.Section = part.Area.Is
@@ -379,11 +397,11 @@ func (m *maker) lead(id string) (steps []Step) {
 	}
 	steps = append(steps, core)
 	run := d.To.Element
-	for _, sign := range []string{" +", " −"} {
+	for i, sign := range []string{" +", " −"} {
 		steps = append(steps, Step{
 			Do: id + ": data does not meet" + sign, Between: [2]string{to, run + "@start" + sign}, State: stateDead, About: []string{id, run}, Reading: atLeast(apartOhms), Rests: restsShort,
 			Expect: "one way round like a diode, the other open",
-		})
+		}.in("leads", id, []string{"plus", "return"}[i]))
 	}
 	if d.Power {
 		steps = append(steps, Step{Do: id + ": its spare cores carry the supply past the fuses. Keep it unplugged until all fuses are in", State: stateDead, About: about})
@@ -401,7 +419,7 @@ func (m *maker) ground(id string) Step {
 	if d.From.Kind != scheme.PortRef {
 		from = d.From.Element + "@end −"
 	}
-	step := Step{Between: [2]string{from, d.To.Element + "@start −"}, State: stateBare, About: []string{id}}
+	step := Step{Between: [2]string{from, d.To.Element + "@start −"}, State: stateBare, About: []string{id}}.in("leads", id, "ground")
 	if d.Ground == scheme.OpenGround {
 		step.Do, step.Expect = id+": ground core not joined, as drawn", "open"
 		step.Reading, step.Rests = atLeast(apartOhms), restsShort

@@ -219,3 +219,11 @@ func runOf(place string) string {
 	}
 	return run
 }
+
+// afterAt is a station without its run, "px29"; any other place as it is.
+func afterAt(place string) string {
+	if _, mark, is := strings.Cut(place, "@"); is {
+		return mark
+	}
+	return place
+}

@@ -46,48 +46,55 @@ func (m *maker) fullest() (lit, bool) {
 // likes is how to find what a wide band hides.
 const likes = "Tapes differ widely from maker to maker, and little along one reel: ways of which the same is expected read alike. One that is off its likes by more than a tenth hides something, though it is within its band (common practice, no source)."
 
-// states is one stage for each lighting state.
-func (m *maker) states() (stages []Stage, err error) {
+// states is the lighting states, one after the other.
+func (m *maker) states() Stage {
 	if len(m.lit) == 0 {
-		return []Stage{{
+		return Stage{
 			Name: "Lit", Why: "The scheme has no lighting state, so nothing that is lit can be expected.",
 			Steps: []Step{{Do: "Write the states into the scheme, and make this sheet anew", State: "lit"}},
-		}}, nil
-	}
-	for i, l := range m.lit {
-		g := Stage{
-			Name:  "Lit: " + l.name,
-			Why:   "States follow each other in rising load: what is wrong shows while little flows.",
-			Stop:  "Do not go on while a supply, way or voltage is outside its band, while anything smells or is too hot to hold, or while lights flicker.",
-			Notes: []string{"Let each state stand for a minute before the first reading: copper and pixels warm up. A clamp shows the mean, which is what is expected.", likes},
 		}
-		if len(m.s.Cables) > mostSpoilt {
+	}
+	var names []string
+	for _, l := range m.lit {
+		names = append(names, l.name)
+	}
+	g := Stage{
+		Name:  "Lit: " + study.Listed(names),
+		Why:   "States follow each other in rising load: what is wrong shows while little flows.",
+		Stop:  "Do not go on while a supply, way or voltage is outside its band, while anything smells or is too hot to hold, or while lights flicker.",
+		Notes: []string{"One state after the other, from left to right: supplies and ways, then runs, then by eye, before the next. Let each stand for a minute before the first reading: copper and pixels warm up. A clamp shows the mean, which is what is expected.", likes},
+	}
+	lowest := map[string][]Step{}
+	var feeds []Step
+	for i, l := range m.lit {
+		if i == 0 && len(m.s.Cables) > mostSpoilt {
 			g.Notes = append(g.Notes, fmt.Sprintf("Of more than %d cables it is not solved what a bad joint in each does to the volts: the milliohms of the cores find it.", mostSpoilt))
 		}
 		state := "lit, " + l.name
 		if i == 0 {
 			g.Steps = append(g.Steps, m.ports(state)...)
 		}
-		g.Steps = append(g.Steps, m.atSupplies(l.in, state, clamped)...)
-		g.Steps = append(g.Steps, m.waysLit(l, state)...)
-		lowest, err := m.lowestOfAll(l.in, state)
-		if err != nil {
-			return nil, err
+		for _, s := range m.atSupplies(l.in, state, clamped) {
+			g.Steps = append(g.Steps, s.in(litSheet("feeds", i), s.Fill.Row+" "+s.Fill.Field, l.name))
 		}
-		g.Steps = append(g.Steps, lowest...)
+		for _, s := range m.waysLit(l, state) {
+			g.Steps = append(g.Steps, s.in(litSheet("feeds", i), s.About[0], l.name))
+		}
+		lowest[l.name] = m.lowestOfAll(l.in, state)
+		for _, s := range lowest[l.name] {
+			g.Steps = append(g.Steps, s.in(litSheet("runs", i), s.Fill.Row+" "+place(s), l.name))
+		}
 		for _, run := range scheme.IDs(m.s.Runs) {
-			g.Steps = append(g.Steps, m.eye(l, run, state))
+			g.Steps = append(g.Steps, m.eye(l, run, state).in(litSheet("eye", i), run, l.name))
 		}
 		if i == len(m.lit)-1 {
-			feeds, err := m.feeds(l, state)
-			if err != nil {
-				return nil, err
-			}
+			feeds = m.feeds(l, state)
 			g.Steps = append(g.Steps, feeds...)
 		}
-		stages = append(stages, g)
 	}
-	return stages, nil
+	g.Sheets = append([]Worksheet{m.portSheet()}, m.litSheets(lowest)...)
+	g.Sheets = append(g.Sheets, m.coreSheet("lit, "+m.lit[len(m.lit)-1].name, feeds))
+	return g
 }
 
 // ports is whether data arrives, port by port.
@@ -103,7 +110,7 @@ func (m *maker) ports(state string) (steps []Step) {
 		case p.Known:
 			expect += fmt.Sprintf("; a frame takes %v, %v are possible", p.Frame, p.Rate)
 		}
-		steps = append(steps, Step{Do: text, State: state, Expect: expect, About: append([]string{p.Lead}, p.Runs...), Stop: "a wrong colour is a wrong order of bytes; a dead rest of a run a data joint"})
+		steps = append(steps, Step{Do: text, State: state, Expect: expect, About: append([]string{p.Lead}, p.Runs...), Stop: "a wrong colour is a wrong order of bytes; a dead rest of a run a data joint"}.in("ports", p.ID, "seen"))
 	}
 	return steps
 }
@@ -166,40 +173,25 @@ type sharing struct {
 	pairs [][2]*study.Study
 }
 
-// share finds what shares, and studies each part of it by itself.
+// share finds what shares, and sketches the scheme with each part of it by itself at either end.
 func (m *maker) share() error {
 	m.shared = &sharing{outs: map[string]bool{}}
 	cables, runs := m.sharers()
-	for _, id := range scheme.IDs(cables) {
-		err := m.shared.add(func(side float64) (*study.Study, error) {
-			return m.lengthened(id, func(length float64) float64 { return length * (1 + side*lengthSpread) })
-		})
-		if err != nil {
-			return err
+	var schemes []*scheme.Scheme
+	for _, side := range []float64{1, -1} {
+		for _, id := range scheme.IDs(cables) {
+			schemes = append(schemes, m.lengthened(id, func(length float64) float64 { return length * (1 + side*lengthSpread) }))
+		}
+		for _, id := range scheme.IDs(runs) {
+			schemes = append(schemes, m.reeled(id, corner{copper: side}), m.reeled(id, corner{current: side}))
 		}
 	}
-	for _, id := range scheme.IDs(runs) {
-		for _, c := range []corner{{copper: 1}, {current: 1}} {
-			err := m.shared.add(func(side float64) (*study.Study, error) {
-				return m.reeled(id, corner{copper: side * c.copper, current: side * c.current})
-			})
-			if err != nil {
-				return err
-			}
-		}
+	sketches, err := m.base.Sketches(m.ctx, schemes, m.looked)
+	half := len(sketches) / 2
+	for i := range half {
+		m.shared.pairs = append(m.shared.pairs, [2]*study.Study{sketches[i], sketches[half+i]})
 	}
-	return nil
-}
-
-func (s *sharing) add(of func(side float64) (*study.Study, error)) (err error) {
-	var pair [2]*study.Study
-	for i, side := range []float64{1, -1} {
-		if pair[i], err = of(side); err != nil {
-			return err
-		}
-	}
-	s.pairs = append(s.pairs, pair)
-	return nil
+	return err
 }
 
 // sharers notes the gaps and supplies that share, and finds the cables and runs on which it hangs how they do.
@@ -242,36 +234,32 @@ func (m *maker) sharers() (cables, runs map[string]bool) {
 	return cables, runs
 }
 
-// reeled is a study of the scheme with a run cut from a reel of its own.
-func (m *maker) reeled(run string, c corner) (*study.Study, error) {
+// reeled is the scheme with a run cut from a reel of its own.
+func (m *maker) reeled(run string, c corner) *scheme.Scheme {
 	const name = "tape/one-reel"
 	other := *m.base.Scheme
 	tape := other.Tape(run)
 	if tape == nil {
-		return m.base, nil
+		return m.base.Scheme
 	}
 	other.Library = other.Library.With(parts.Set{name: c.tape(*tape)})
 	other.Runs = maps.Clone(other.Runs)
 	r := other.Runs[run]
 	r.Tape = name
 	other.Runs[run] = r
-	st, _, err := m.base.Revise(m.ctx, &other)
-	return st, err
+	return &other
 }
 
-// lengthened is a study of the scheme with a cable of another length.
-func (m *maker) lengthened(id string, by func(float64) float64) (*study.Study, error) {
+// lengthened is the scheme with a cable of another length.
+func (m *maker) lengthened(id string, by func(float64) float64) *scheme.Scheme {
 	other := *m.base.Scheme
-	other.Cables = map[string]scheme.Cable{}
-	for name, c := range m.base.Scheme.Cables {
-		if name == id && c.Length != nil {
-			length := unit.Metre(by(float64(*c.Length)))
-			c.Length = &length
-		}
-		other.Cables[name] = c
+	other.Cables = maps.Clone(other.Cables)
+	if c := other.Cables[id]; c.Length != nil {
+		length := unit.Metre(by(float64(*c.Length)))
+		c.Length = &length
+		other.Cables[id] = c
 	}
-	st, _, err := m.base.Revise(m.ctx, &other)
-	return st, err
+	return &other
 }
 
 // widen is a bound with what each feed does by itself added, at the size that the current has in the corner where it is largest.
@@ -302,84 +290,118 @@ func (s *sharing) widen(m *maker, in, out string, p probe) bound {
 }
 
 // feeds is, in the fullest state, the volts where each feed lands, with what a bad joint in it would do, and the milliohms of its cores under load.
-func (m *maker) feeds(l lit, state string) (steps []Step, err error) {
+func (m *maker) feeds(l lit, state string) (steps []Step) {
 	r := m.st.Result(l.in)
 	if r == nil || !r.Found() {
-		return nil, nil
+		return nil
 	}
 	for _, id := range scheme.IDs(m.s.Cables) {
 		c := m.s.Cables[id]
-		station := c.To
-		if station.Kind != scheme.StationRef {
-			station = c.From
-		}
-		if _, known := r.Cables[id]; !known || station.Kind != scheme.StationRef {
+		station, lands := m.stationOf(id)
+		if _, known := r.Cables[id]; !known || !lands {
 			continue
 		}
 		if c.Pole.Has(scheme.Plus) && c.Pole.Has(scheme.Return) {
-			step, err := m.landing(l, id, station.String(), state)
-			if err != nil {
-				return nil, err
-			}
-			steps = append(steps, step)
+			steps = append(steps, m.landing(l, id, station, state))
 		}
 		steps = append(steps, m.cores(l, id, state)...)
 	}
-	return steps, nil
+	return steps
+}
+
+// stationOf is the station of a run on which a cable lands, that of its far end where both do.
+func (m *maker) stationOf(cable string) (station string, ok bool) {
+	c := m.s.Cables[cable]
+	for _, ref := range []scheme.Ref{c.To, c.From} {
+		if ref.Kind == scheme.StationRef {
+			return ref.String(), true
+		}
+	}
+	return "", false
 }
 
 // landing is the volts where a feed lands.
-func (m *maker) landing(l lit, id, station, state string) (Step, error) {
-	step := Step{Do: "Volts where " + id + " lands", Between: poles(station), State: state, About: []string{id, runOf(station)}, Rests: restsVolts}
+func (m *maker) landing(l lit, id, station, state string) Step {
+	step := Step{Do: "Volts where " + id + " lands", Between: poles(station), State: state, About: []string{id, runOf(station)}, Rests: restsVolts}.in("cores", id, "volts")
 	step.Reading = m.bounded(l.in, voltsAt(station)).read(Volts, direct)
 	if step.Reading == nil {
 		step.Expect, step.Rests = unsolved, ""
-		return step, nil
+		return step
 	}
-	joint, err := m.jointOf(id, l.in, station, step.Reading)
-	step.Joint = joint
-	return step, err
+	step.Joint = m.jointOf(id, l.in, station, step.Reading)
+	return step
 }
 
 // mostSpoilt is of how many cables a bad joint in each is followed through the whole installation: the work grows with their square.
 const mostSpoilt = 150
 
 // jointOf is what a bad joint in a feed does to the volts of a place in a case; nil where nobody can say.
-func (m *maker) jointOf(cable, in, place string, r *Reading) (*Joint, error) {
-	c := m.s.Cables[cable]
-	if part, ok := parts.Get[parts.Cable](m.s.Library, c.Part); !ok || part.R20.Is <= 0 || c.Length == nil || len(m.s.Cables) > mostSpoilt {
-		return nil, nil
-	}
-	bad, err := m.spoilt(cable)
-	if err != nil {
-		return nil, err
+func (m *maker) jointOf(cable, in, place string, r *Reading) *Joint {
+	bad := m.bad[cable]
+	if bad == nil {
+		return nil
 	}
 	solved := bad.Result(in)
 	if solved == nil || !solved.Found() {
-		return nil, nil
+		return nil
 	}
-	return r.joint(float64(bad.Network.VoltsAt(bad.Solution(in), place)) - r.Is), nil
+	return r.joint(float64(bad.Network.VoltsAt(bad.Solution(in), place)) - r.Is)
 }
 
-// spoilt is a study of the scheme with a bad joint in a cable: so much longer that both its poles together have its resistance more. Of cold copper; in
-// warm copper the joint counts for up to a tenth more.
-func (m *maker) spoilt(id string) (*study.Study, error) {
-	if st, made := m.bad[id]; made {
-		return st, nil
+// spoil sketches the scheme with a bad joint in each feed, in the cases in which it is asked for: where a run is lowest, and in the fullest state where
+// the feed lands.
+func (m *maker) spoil() error {
+	m.bad = map[string]*study.Study{}
+	if len(m.s.Cables) > mostSpoilt {
+		return nil
 	}
+	asked := map[string]map[string]bool{}
+	ask := func(cable, in string) {
+		if asked[cable] == nil {
+			asked[cable] = map[string]bool{}
+		}
+		asked[cable][in] = true
+	}
+	for _, in := range m.cases {
+		for _, run := range scheme.IDs(m.s.Runs) {
+			if at, _, ok := m.lowestPlace(in, run); ok {
+				ask(m.feedOf(run, at), in)
+			}
+		}
+	}
+	if full, ok := m.fullest(); ok {
+		for _, id := range scheme.IDs(m.s.Cables) {
+			if _, lands := m.stationOf(id); lands {
+				ask(id, full.in)
+			}
+		}
+	}
+	var ids []string
+	var schemes []*scheme.Scheme
+	for _, id := range scheme.IDs(asked) {
+		c := m.s.Cables[id]
+		if part, ok := parts.Get[parts.Cable](m.s.Library, c.Part); ok && part.R20.Is > 0 && c.Length != nil {
+			ids, schemes = append(ids, id), append(schemes, m.spoilt(id, part))
+		}
+	}
+	sketches, err := m.base.Sketches(m.ctx, schemes, func(i int, c network.Case) bool { return asked[ids[i]][c.Name] })
+	for i, st := range sketches {
+		m.bad[ids[i]] = st
+	}
+	return err
+}
+
+// spoilt is the scheme with a bad joint in a cable: so much longer that both its poles together have its resistance more. Of cold copper; in
+// warm copper the joint counts for up to a tenth more.
+func (m *maker) spoilt(id string, part *parts.Cable) *scheme.Scheme {
 	c := m.s.Cables[id]
-	part, _ := parts.Get[parts.Cable](m.s.Library, c.Part)
 	_, _, _, perPole := c.Env(m.s)
 	poles := 2.0
 	if !c.Pole.Has(scheme.Plus) || !c.Pole.Has(scheme.Return) {
 		poles = 1
 	}
 	more := float64(badJoint) / (poles * float64(part.R20.Is)) * float64(perPole)
-	st, err := m.lengthened(id, func(length float64) float64 { return length + more })
-	if err == nil {
-		m.bad[id] = st
-	}
-	return st, err
+	return m.lengthened(id, func(length float64) float64 { return length + more })
 }
 
 // leastLoad is the current from which on the volts along a core say something about it.
@@ -414,7 +436,7 @@ func (m *maker) cores(l lit, id, state string) (steps []Step) {
 		step := Step{
 			Do: fmt.Sprintf("%s, %s core: volts along it over its amperes by clamp", id, pole), Between: [2]string{c.From.String() + " " + pole, c.To.String() + " " + pole},
 			State: state, About: []string{id}, Rests: restsCores, Section: part.Area.Is,
-		}
+		}.in("cores", id, pole)
 		own, ends := contact{is, low, high}, contacts
 		if c.Fuse != "" && pole == "+" { // its holder, and what lies before it, stay out
 			at := 0
@@ -450,7 +472,7 @@ func (m *maker) factorOf(t unit.Celsius) float64 {
 }
 
 // fullDrive is everything full on for a minute, where the design bears it.
-func (m *maker) fullDrive() ([]Stage, error) {
+func (m *maker) fullDrive() (Stage, error) {
 	g := Stage{
 		Name: "Full drive, once, for a minute",
 		Why:  "The cap is a comfort of the control system and never a protection: one day it fails. Better while somebody stands beside it.",
@@ -459,29 +481,25 @@ func (m *maker) fullDrive() ([]Stage, error) {
 	state := "every channel full on, no cap"
 	if why := m.forbids(); why != "" {
 		g.Steps = append(g.Steps, Step{Do: "Leave it out: the design does not bear it for sure. " + why, State: state})
-		return []Stage{g}, nil
+		return g, nil
 	}
-	full := m.full()
-	nominal, err := study.New(m.ctx, corner{}.of(full), &study.Options{Striking: study.NotNow})
+	const in = "state/full"
+	alone := func(_ int, c network.Case) bool { return c.Name == in }
+	nominal, err := m.base.Sketches(m.ctx, []*scheme.Scheme{corner{}.of(m.full())}, alone)
 	if err != nil {
-		return nil, err
+		return Stage{}, err
 	}
-	other := &maker{ctx: m.ctx, st: nominal, base: nominal, s: nominal.Scheme, n: nominal.Network, gaps: m.gaps, landings: m.landings, bad: map[string]*study.Study{}}
-	if err := other.turnCorners(); err != nil {
-		return nil, err
-	}
-	if err := other.share(); err != nil {
-		return nil, err
+	other := &maker{ctx: m.ctx, st: nominal[0], s: nominal[0].Scheme, n: nominal[0].Network, gaps: m.gaps, landings: m.landings, cases: []string{in}}
+	if err := other.vary(); err != nil {
+		return Stage{}, err
 	}
 	g.Steps = append(g.Steps, Step{Do: "Cap off, every channel of every run full on, a minute by the clock; one person at the switch", State: state})
-	g.Steps = append(g.Steps, other.atSupplies("state/full", state, clamped)...)
-	lowest, err := other.lowestOfAll("state/full", state)
-	if err != nil {
-		return nil, err
-	}
+	lowest := other.lowestOfAll(in, state)
+	g.Steps = append(g.Steps, other.atSupplies(in, state, clamped)...)
 	g.Steps = append(g.Steps, lowest...)
+	g.Sheets = []Worksheet{m.supplySheet(), m.lowestSheet(lowest)}
 	g.Steps = append(g.Steps, Step{Do: "Cap back on, and seen to act: the amperes of the last state again", State: state})
-	return []Stage{g}, nil
+	return g, nil
 }
 
 // full is the scheme with one state alone, in which all is full on.

@@ -3,6 +3,7 @@ package commission
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"farend/unit"
@@ -55,6 +56,33 @@ func (r Reading) Band() string {
 		low = a
 	}
 	return low + " to " + high
+}
+
+// Brief is the band in few words, beside the value: in its unit, which is not said again.
+func (r Reading) Brief() string {
+	each := 0.0
+	switch _, name, _ := strings.Cut(r.Value(), " "); name {
+	case "V", "A", "Ω":
+		each = 1
+	case "mV", "mA", "mΩ":
+		each = 1e-3
+	}
+	if math.IsNaN(r.Is) || math.Abs(r.Is) < least || each == 0 || math.IsInf(r.Low, 0) || math.IsInf(r.High, 0) {
+		return r.Band()
+	}
+	low, high := figures(outwards(r.Low, -1)/each), figures(outwards(r.High, 1)/each)
+	if r.Low <= 0 {
+		return "up to " + high
+	}
+	return low + " to " + high
+}
+
+// figures is a number of three figures, without noughts where they say nothing.
+func figures(v float64) string {
+	if v == 0 {
+		return "0"
+	}
+	return strconv.FormatFloat(v, 'f', max(0, 2-int(math.Floor(math.Log10(math.Abs(v))+1e-9))), 64)
 }
 
 // outwards is a value with three figures that is no nearer to what is expected than the value itself.

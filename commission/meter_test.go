@@ -36,6 +36,28 @@ func TestReadingsInWords(t *testing.T) {
 	}
 }
 
+// Beside the value a band is in its unit, and rounded outwards too.
+func TestBandsInBrief(t *testing.T) {
+	for _, x := range []struct {
+		r    Reading
+		want string
+	}{
+		{Reading{Volts, 4.89, 4.7811, 5.0081}, "4.78 to 5.01"},
+		{Reading{Ohms, 0.5, 0.286, 1.06}, "286 to 1060"},
+		{Reading{Ohms, 1.08, 0.49662, 2.9883}, "0.496 to 2.99"},
+		{Reading{Amps, 0.0485, 0, 0.13241}, "up to 133"},
+		{Reading{Amps, 0.803, 0.4, 1.6973}, "400 to 1700"},
+		{Reading{Amps, 0.0001, 0.00005, 0.001}, "50.0 µA to 1.00 mA"},
+		{Reading{Volts, 0, -0.5, 0.5}, "at most 500 mV"},
+		{Reading{Ohms, math.NaN(), 10, math.Inf(1)}, "at least 10 Ω"},
+		{Reading{Degrees, 31, math.Inf(-1), 70}, "at most 70 °C"},
+	} {
+		if got := x.r.Brief(); got != x.want {
+			t.Errorf("%+v is %q, should be %q", x.r, got, x.want)
+		}
+	}
+}
+
 // Rounded outwards, a band never grows narrower, and by less than one in the third figure.
 func TestBandsRoundOutwards(t *testing.T) {
 	r := rand.New(rand.NewSource(1))

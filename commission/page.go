@@ -6,9 +6,11 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"farend/draw"
 	"farend/layout"
+	"farend/study"
 	"farend/unit"
 )
 
@@ -18,73 +20,38 @@ func Pages(p Procedure, paper layout.Paper, section func(unit.SquareMetre) strin
 	if section == nil {
 		section = func(v unit.SquareMetre) string { return layout.Nominal(v) }
 	}
-	f := &form{width: paper.Field().Width(), section: section}
-	f.columns()
 	var flow layout.Flow
+	grounds := p.grounds()
 	for i, g := range p.Stages {
-		flow.Add(stageHead(i, g)...)
-		flow.Add(table{f, i, g})
+		f := &form{Stage: g, section: section, grounds: grounds}
+		f.remark()
+		flow.Add(f.head(i)...)
+		flow.Add(f.tables()...)
+		if i == 0 {
+			flow.Add(f.resting()...)
+		}
 	}
-	for _, who := range []string{"Licensed electrician, for the mains side", "Measured by"} {
-		flow.Add(signature(who))
-	}
+	flow.Add(layout.Side{Gap: 8, Columns: []layout.SideColumn{
+		{Blocks: []layout.Block{signature("Licensed electrician, for the mains side")}},
+		{Blocks: []layout.Block{signature("Measured by")}},
+	}})
 	return p.bound(paper, &flow)
 }
 
-// A form is how the tables of steps are laid out.
-type form struct {
-	width   float64
-	section func(unit.SquareMetre) string
-	at      [7]float64 // where columns begin
-	wide    [7]float64 // how wide they are
-}
-
-// The columns, in order.
+// The measures, in millimetres: a box to write in is 5.5 mm high.
 const (
-	colNumber = iota
-	colDo
-	colBetween
-	colExpected
-	colMeasured
-	colDone
-	colBy
+	columnGap = 1.6
+	rowHeight = 6
+	valueBox  = 14
+	tickBox   = 5.5
+	stageGap  = 4
 )
 
-var columnHeads = [7]string{"No.", "Do", "Between", "Expected, band", "Measured", "OK", "By"}
-
-// The measures, in millimetres.
+// The sizes of type, in points.
 const (
-	columnGap  = 2
-	rowPadding = 0.8
-	boxHeight  = 6.2
-	ascent     = 0.3 * 9 // from the top of a line to its baseline, of 8 points
-	stageGap   = 4
-)
-
-// columns divides the width of the field: what is said to do has what the others leave.
-func (f *form) columns() {
-	f.wide = [7]float64{10.5, 0, 28, 48, 21, 6, 8}
-	rest := f.width
-	for _, w := range f.wide {
-		rest -= w
-	}
-	f.wide[colDo] = rest - columnGap*float64(len(f.wide)-1)
-	x := 0.0
-	for i, w := range f.wide {
-		f.at[i] = x
-		x += w + columnGap
-	}
-}
-
-// The kinds of text on these pages.
-var (
-	plain   = draw.Text{Size: 8, Tone: draw.Ink}
-	strong  = draw.Text{Size: 8, Face: draw.SemiBold, Tone: draw.Ink}
-	small   = draw.Text{Size: draw.Smallest, Tone: draw.Graphite}
-	heading = draw.Text{Size: 12, Face: draw.SemiBold, Tone: draw.Ink}
-	rowPen  = draw.Pen{Tone: draw.Rule, Width: draw.Hair}
-	boxPen  = draw.Pen{Tone: draw.Graphite, Width: draw.Hair}
-	headPen = draw.Pen{Tone: draw.Ink, Width: draw.Thin}
+	plain   = 7.5
+	small   = draw.Smallest
+	heading = 12
 )
 
 // signs are poles, which stay with the word before them.
@@ -96,254 +63,399 @@ func set(text string) string {
 	return signs.ReplaceAllString(text, "$1"+layout.Thin+"$2$3")
 }
 
-// A line is a line of a cell.
-type line struct {
-	like  draw.Text
-	words string
+// A form is a stage as it is laid out.
+type form struct {
+	Stage
+	section func(unit.SquareMetre) string
+	grounds []string        // on which bands rest, marked by capital letters throughout
+	remarks []string        // what is said once in a stage, marked by small letters
+	filled  map[Fill][]Step // the steps of each field
 }
 
-// lines breaks words into lines.
-func lines(like draw.Text, words string, width float64) (list []line) {
-	for _, w := range layout.Lines(like, set(words), width) {
-		list = append(list, line{like, w})
+// head is what stands over the tables of a stage.
+func (f *form) head(n int) (blocks []layout.Block) {
+	add := func(p layout.Para) {
+		p.Words = set(p.Words)
+		blocks = append(blocks, p)
 	}
-	return list
-}
-
-// height is that of a cell.
-func height(list []line) (sum float64) {
-	for _, l := range list {
-		sum += layout.Pitch(l.like.Size)
+	add(layout.Para{Words: fmt.Sprintf("%d  %s", n, f.Name), Size: heading, Face: draw.SemiBold, Above: stageGap, Keep: true, Anchor: anchor(n)})
+	add(layout.Para{Words: f.Why + f.states(), Size: plain, Above: 0.6, Keep: true})
+	if f.Stop != "" {
+		add(layout.Para{Words: "Stop: " + f.Stop, Size: plain, Face: draw.SemiBold, Above: 0.6})
 	}
-	return sum
-}
-
-// put draws a cell from its top left corner down.
-func put(layer *draw.Layer, at draw.Point, list []line) {
-	for _, l := range list {
-		l.like.Words = l.words
-		l.like.At = draw.Point{X: at.X, Y: at.Y + ascent*l.like.Size/8}
-		layer.Texts = append(layer.Texts, l.like)
-		at.Y += layout.Pitch(l.like.Size)
+	for _, note := range f.Notes {
+		add(layout.Para{Words: note, Size: plain, Above: 0.6})
 	}
-}
-
-// mostLines is how many lines a strip has: names and reasons may be of any length, pages are not.
-const mostLines = 24
-
-// chunk is the k-th piece of the lines of a cell.
-func chunk(list []line, k int) []line {
-	return list[min(k*mostLines, len(list)):min((k+1)*mostLines, len(list))]
-}
-
-// stageHead is what stands over the steps of a stage.
-func stageHead(n int, g Stage) (blocks []layout.Block) {
-	add := func(words string, like draw.Text, above float64) {
-		blocks = append(blocks, layout.Para{Words: set(words), Size: like.Size, Face: like.Face, Tone: like.Tone, Above: above, Keep: true})
-	}
-	blocks = append(blocks, layout.Para{Words: fmt.Sprintf("%d  %s", n, g.Name), Size: heading.Size, Face: heading.Face, Above: stageGap, Keep: true, Anchor: anchor(n)})
-	add(g.Why, plain, 0.6)
-	if g.Stop != "" {
-		add("Stop: "+g.Stop, strong, 0.6)
-	}
-	for _, note := range g.Notes {
-		add(note, plain, 0.6)
-	}
-	for i, rests := range g.rests() {
-		add(fmt.Sprintf("%c  Rests on: %s.", 'a'+i, rests), small, 0.4)
+	for i, remark := range f.remarks {
+		add(layout.Para{Words: remark, Mark: letter(i), Indent: 4, Size: small, Tone: draw.Graphite, Above: 0.3, Keep: true})
 	}
 	return blocks
 }
 
-// anchor is the name of the place where a stage begins.
-func anchor(n int) string { return fmt.Sprintf("stage-%d", n) }
+// states says in which states the steps are done, one after the other; of many the worksheets say it.
+func (f *form) states() string {
+	const most = 2
+	var list []string
+	for _, s := range f.Steps {
+		if s.State != "" && !slices.Contains(list, s.State) {
+			list = append(list, s.State)
+		}
+	}
+	if len(list) == 0 || len(list) > most {
+		return ""
+	}
+	return " State: " + strings.Join(list, ". Then: ") + "."
+}
 
-// rests lists on what the bands of a stage rest, each once.
-func (g Stage) rests() (list []string) {
-	for _, s := range g.Steps {
-		if s.Rests != "" && !slices.Contains(list, s.Rests) {
-			list = append(list, s.Rests)
+// resting says on what bands rest, for the whole sheet.
+func (f *form) resting() (blocks []layout.Block) {
+	for i, text := range f.grounds {
+		if i == 0 {
+			blocks = append(blocks, layout.Para{Words: "On what the bands rest, by the letters beside them", Size: plain + 1, Face: draw.SemiBold, Above: 2.5, Keep: true})
+		}
+		blocks = append(blocks, layout.Para{Words: set(study.Capital(text) + "."), Mark: capital(i), Indent: 4, Size: small, Tone: draw.Graphite, Above: 0.3})
+	}
+	return blocks
+}
+
+// grounds are all things on which bands rest that are on paper, each once.
+func (p Procedure) grounds() (list []string) {
+	for _, g := range p.Stages {
+		f := &form{Stage: g}
+		for _, s := range g.Steps {
+			if s.Rests != "" && s.Reading != nil && !f.ticked(s) && !slices.Contains(list, s.Rests) {
+				list = append(list, s.Rests)
+			}
 		}
 	}
 	return list
 }
 
-// A table is the steps of a stage.
-type table struct {
-	*form
-	n int
-	Stage
+// capital is the mark of what bands rest on: A to Z, then AA.
+func capital(i int) string { return strings.ToUpper(letter(i)) }
+
+// anchor is the name of the place where a stage begins.
+func anchor(n int) string { return fmt.Sprintf("stage-%d", n) }
+
+// letter is the mark of a remark: a to z, then aa, ab.
+func letter(i int) string {
+	if i < 26 {
+		return string(rune('a' + i))
+	}
+	return letter(i/26-1) + letter(i%26)
 }
 
-// Strips are the heads, a line for each state, and the steps; heads and state are repeated on every page.
-func (t table) Strips(_, _ float64) []layout.Strip {
-	head := t.head()
-	strips, state, rests := []layout.Strip{head}, "", t.rests()
-	for i, s := range t.Steps {
-		group := t.group(s.State)
-		if s.State != state {
-			group.Again = []layout.Strip{head}
-			strips = append(strips, group)
-			state = s.State
-		}
-		letter := ""
-		if s.Rests != "" {
-			letter = string(rune('a' + slices.Index(rests, s.Rests)))
-		}
-		for _, row := range t.row(i+1, s, letter) {
-			row.Again = []layout.Strip{head, group}
-			strips = append(strips, row)
+// remark collects what is said once: what is longer than a cell.
+func (f *form) remark() {
+	f.filled = map[Fill][]Step{}
+	add := func(text string) {
+		if text != "" && !slices.Contains(f.remarks, text) {
+			f.remarks = append(f.remarks, text)
 		}
 	}
-	return strips
-}
-
-// head is the heads of the columns.
-func (f *form) head() layout.Strip {
-	tall := layout.Pitch(draw.Smallest) + rowPadding
-	return layout.Strip{Height: tall + 1.2, Keep: true, Draw: func(on *layout.Drawn, at draw.Point) {
-		layer := &on.Layer
-		for i, words := range columnHeads {
-			put(layer, draw.Point{X: at.X + f.at[i], Y: at.Y + 1.2}, []line{{small, words}})
-		}
-		layer.Paths = append(layer.Paths, draw.Line(headPen, draw.Point{X: at.X, Y: at.Y + tall + 1.2}, draw.Point{X: at.X + f.width, Y: at.Y + tall + 1.2}))
-	}}
-}
-
-// group is the state in which the rows below it are done.
-func (f *form) group(state string) layout.Strip {
-	list := lines(strong, "State: "+state, f.width-2)
-	list = list[:min(len(list), mostLines)]
-	tall := height(list) + 2*rowPadding
-	return layout.Strip{Height: tall, Keep: true, Draw: func(on *layout.Drawn, at draw.Point) {
-		layer := &on.Layer
-		box := draw.Box{Min: at, Max: draw.Point{X: at.X + f.width, Y: at.Y + tall}}
-		layer.Paths = append(layer.Paths, draw.Area(draw.Shade, draw.Pen{}, box.Corners()...))
-		put(layer, draw.Point{X: at.X + 1, Y: at.Y + rowPadding}, list)
-	}}
-}
-
-// row is one step: several strips where it has very many lines.
-func (t table) row(k int, s Step, letter string) (rows []layout.Strip) {
-	f := t.form
-	do := s.Do
-	if s.Section > 0 {
-		do += " (" + f.section(s.Section) + ")"
+	for _, s := range f.Steps {
+		f.filled[s.Fill] = append(f.filled[s.Fill], s)
 	}
-	cells := [4][]line{colNumber: {{plain, fmt.Sprintf("%d.%d", t.n, k)}}, colDo: lines(plain, do, f.doWidth(s))}
-	if s.Stop != "" {
-		cells[colDo] = append(cells[colDo], lines(small, "Stop: "+s.Stop, f.doWidth(s))...)
-	}
-	for _, point := range s.Between {
-		if point != "" {
-			cells[colBetween] = append(cells[colBetween], lines(plain, joined(point), f.wide[colBetween])...)
-		}
-	}
-	cells[colExpected] = f.expected(s, letter)
-	most := 0
-	for _, c := range cells {
-		most = max(most, len(c))
-	}
-	for part := 0; part*mostLines < most; part++ {
-		var piece [4][]line
-		for i, c := range cells {
-			piece[i] = chunk(c, part)
-		}
-		rows = append(rows, f.rowPiece(piece, part == 0, s.Reading != nil || s.Between != [2]string{}))
-	}
-	return rows
-}
-
-// rowPiece is lines of a row, its first with the boxes.
-func (f *form) rowPiece(cells [4][]line, first, measured bool) layout.Strip {
-	tall := boxHeight
-	for _, c := range cells {
-		tall = max(tall, height(c))
-	}
-	tall += 2 * rowPadding
-	return layout.Strip{Height: tall, Draw: func(on *layout.Drawn, at draw.Point) {
-		layer := &on.Layer
-		for i, c := range cells {
-			put(layer, draw.Point{X: at.X + f.at[i], Y: at.Y + rowPadding}, c)
-		}
-		for i := colMeasured; i <= colBy && first; i++ {
-			if i == colMeasured && !measured {
-				continue
+	for _, w := range f.Sheets {
+		for _, c := range w.Columns {
+			for _, r := range w.Rows {
+				for _, s := range f.filled[Fill{w.Name, r.Name, c.Field}] {
+					if text := f.lettered(c, s); long(text) {
+						add(study.Capital(text) + ".")
+					}
+				}
 			}
-			box := draw.Box{Min: draw.Point{X: at.X + f.at[i], Y: at.Y + rowPadding}}
-			box.Max = draw.Point{X: box.Min.X + f.wide[i], Y: box.Min.Y + boxHeight}
-			layer.Paths = append(layer.Paths, draw.Area(draw.None, boxPen, box.Corners()...))
 		}
-		layer.Paths = append(layer.Paths, draw.Line(rowPen, draw.Point{X: at.X, Y: at.Y + tall}, draw.Point{X: at.X + f.width, Y: at.Y + tall}))
-	}}
+	}
 }
 
-// doWidth is the width of what is said to do: as far as the boxes where nothing else is said.
-func (f *form) doWidth(s Step) float64 {
+// ticked reports whether a step is ticked off alone, so that no band of it is on paper.
+func (f *form) ticked(s Step) bool {
+	for _, w := range f.Sheets {
+		if w.Name == s.Fill.Sheet {
+			return !slices.ContainsFunc(w.Columns, func(c Column) bool { return c.Field == s.Fill.Field && c.Kind == Measured })
+		}
+	}
+	return false
+}
+
+// lettered is what a cell says in words: instead of a reading, or beside it where the column is not quiet.
+func (f *form) lettered(c Column, s Step) string {
 	switch {
-	case s.Between != [2]string{}:
-		return f.wide[colDo]
-	case s.Reading != nil || s.Expect != "":
-		return f.at[colExpected] - columnGap - f.at[colDo]
+	case c.Field == "", c.Kind == Ticked, c.Kind == Measured && c.Quiet && s.Reading != nil:
+		return ""
 	}
-	return f.at[colDone] - columnGap - f.at[colDo]
+	return s.Expect
 }
 
-// joined keeps a pole with its place: "E1@px29 +".
-func joined(point string) string {
-	for _, sign := range []string{" +", " −"} {
-		if at, is := strings.CutSuffix(point, sign); is {
-			return at + layout.Thin + sign[1:]
-		}
+// long reports whether words are too long for a cell.
+func long(text string) bool { return utf8.RuneCountInString(text) > 12 }
+
+// marked is words as they stand in a cell: by their letter where they are long.
+func (f *form) marked(text string) string {
+	if !long(text) {
+		return text
 	}
-	return point
+	return "see " + letter(slices.Index(f.remarks, study.Capital(text)+"."))
 }
 
-// expected is the cell of the value, its band, what a bad joint does, and words.
-func (f *form) expected(s Step, letter string) (cell []line) {
-	width := f.wide[colExpected]
-	if s.Reading != nil {
-		if value := s.Reading.Value(); value != "" {
-			cell = append(cell, lines(strong, value, width)...)
+// rests are the letters of what the bands of some steps rest on, each once.
+func (f *form) rests(steps []Step) string {
+	var list []string
+	for _, s := range steps {
+		if s.Rests == "" || s.Reading == nil {
+			continue
 		}
-		band := s.Reading.Band()
-		if letter != "" {
-			band += " (" + letter + ")"
+		if l := capital(slices.Index(f.grounds, s.Rests)); !slices.Contains(list, l) {
+			list = append(list, l)
 		}
-		cell = append(cell, lines(plain, band, width)...)
 	}
-	if s.Expect != "" {
-		like := small
-		if s.Reading == nil {
-			like = plain
+	return strings.Join(list, ", ")
+}
+
+// tables are the worksheets of a stage, each where its first step stands, and between them what is to be done besides.
+func (f *form) tables() (blocks []layout.Block) {
+	put := map[string]bool{}
+	var list []Step
+	flush := func() {
+		if len(list) > 0 {
+			blocks = append(blocks, f.list(list))
 		}
-		cell = append(cell, lines(like, s.Expect, width)...)
+		list = nil
 	}
-	if j := s.Joint; j != nil {
-		shift := layout.Unbroken(s.Reading.text(j.Shift))
-		switch {
-		case math.Abs(j.Shift) < least:
-			shift = "no shift"
-		case j.Shift > 0:
-			shift = "+" + shift
+	for _, s := range f.Steps {
+		k := slices.IndexFunc(f.Sheets, func(w Worksheet) bool { return w.Name == s.Fill.Sheet })
+		if k < 0 {
+			list = append(list, s)
+		} else if !put[s.Fill.Sheet] {
+			flush()
+			put[s.Fill.Sheet] = true
+			blocks = append(blocks, f.worksheet(f.Sheets[k])...)
 		}
-		cell = append(cell, lines(small, fmt.Sprintf("%s joint: %s, %s", short(j.Ohms.String()), shift, j.Seen), width)...)
 	}
-	return cell
+	flush()
+	return blocks
+}
+
+// list is steps one below the other.
+func (f *form) list(steps []Step) layout.Block {
+	t := layout.Table{Size: plain, Gap: columnGap, Least: rowHeight, Above: 1.5, Columns: []layout.Column{{Box: tickBox, Spare: true}, {Share: 3}, {Share: 2}, {Number: true, Spare: true}, {Spare: true}, {Box: valueBox, Spare: true}}}
+	if slices.ContainsFunc(steps, func(s Step) bool { return s.Reading != nil }) {
+		t.Columns[4].Head, t.Columns[5].Head = "Expected, band", "Measured"
+	}
+	if !slices.ContainsFunc(steps, func(s Step) bool { return s.Expect != "" }) {
+		t.Columns[2] = layout.Column{Spare: true}
+		t.Twice = len(steps) > 3 && t.Columns[5].Head == ""
+	}
+	for _, s := range steps {
+		do := s.Do
+		if s.Stop != "" {
+			do += ". Stop: " + s.Stop
+		}
+		row := []layout.Said{{Box: true}, {Words: set(do)}, {Words: set(s.Expect)}, {}, {}, {}}
+		if s.Reading != nil {
+			row[0].Box, row[5].Box = false, true
+			row[3].Words, row[4].Words = layout.Unbroken(s.Reading.Value()), set(s.Reading.Brief())
+			if rests := f.rests([]Step{s}); rests != "" {
+				row[4].Words += " (" + rests + ")"
+			}
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+// worksheet is one of them.
+func (f *form) worksheet(w Worksheet) (blocks []layout.Block) {
+	blocks = append(blocks, layout.Para{Words: set(w.Title), Size: plain + 1, Face: draw.SemiBold, Above: 2.5, Keep: true})
+	for _, note := range append(slices.Clone(w.Notes), f.joints(w)...) {
+		blocks = append(blocks, layout.Para{Words: set(note), Size: plain, Above: 0.3, Keep: true})
+	}
+	t := layout.Table{Size: draw.Smallest, Gap: columnGap, Least: rowHeight, Above: 1, Twice: true}
+	rows := make([][]layout.Said, len(w.Rows))
+	said := 0
+	for _, c := range w.Columns {
+		columns, cells := f.column(w, c, said)
+		if c.Field == "" && c.Kind == Words {
+			said++
+		}
+		t.Columns = append(t.Columns, columns...)
+		for i := range rows {
+			rows[i] = append(rows[i], cells[i]...)
+		}
+	}
+	for i := range rows {
+		if len(rows[i]) > 0 {
+			rows[i][0].To = w.Rows[i].Leaves
+		}
+	}
+	t.Rows = rows
+	return append(blocks, t)
+}
+
+// steps are those of a column, row by row; none where a row has none.
+func (f *form) steps(w Worksheet, c Column) (list []*Step) {
+	for _, r := range w.Rows {
+		var step *Step
+		if of := f.filled[Fill{w.Name, r.Name, c.Field}]; len(of) > 0 {
+			step = &of[0]
+		}
+		list = append(list, step)
+	}
+	return list
+}
+
+// present are those that are there.
+func present(steps []*Step) (list []Step) {
+	for _, s := range steps {
+		if s != nil {
+			list = append(list, *s)
+		}
+	}
+	return list
+}
+
+// joints says of each measured column, once, whether a bad joint would be seen, where that is so of all its rows.
+func (f *form) joints(w Worksheet) []string {
+	at := map[Seeing][]string{}
+	for _, c := range w.Columns {
+		if c.Kind != Measured {
+			continue
+		}
+		if all, one := seeing(present(f.steps(w, c))); one {
+			name := c.Means
+			if name == "" {
+				name = c.Head
+			}
+			at[all] = append(at[all], name)
+		}
+	}
+	var parts []string
+	for _, s := range []Seeing{Seen, Maybe, Unseen} {
+		if len(at[s]) > 0 {
+			parts = append(parts, fmt.Sprintf("by %s it %s", study.Listed(at[s]), s))
+		}
+	}
+	if parts == nil {
+		return nil
+	}
+	return []string{fmt.Sprintf("A bad joint of %s, in each row: %s.", short(badJoint.String()), strings.Join(parts, "; "))}
+}
+
+// seeing is whether a bad joint would be seen, where it is the same of all steps of which anybody says.
+func seeing(steps []Step) (all Seeing, one bool) {
+	for _, s := range steps {
+		if s.Joint == nil || math.Abs(s.Joint.Shift) < least {
+			continue
+		}
+		if all != "" && all != s.Joint.Seen {
+			return "", false
+		}
+		all = s.Joint.Seen
+	}
+	return all, all != ""
+}
+
+// column is a column of a worksheet as columns of a table, with its cells.
+func (f *form) column(w Worksheet, c Column, said int) (columns []layout.Column, cells [][]layout.Said) {
+	steps := f.steps(w, c)
+	cells = make([][]layout.Said, len(w.Rows))
+	head := set(c.Head)
+	switch c.Kind {
+	case Words:
+		columns = []layout.Column{{Head: head, Over: c.Over, Spare: true}}
+		if said < 1 {
+			columns[0].Spare = false
+		}
+		for i, r := range w.Rows {
+			text := ""
+			if said < len(r.Words) {
+				text = r.Words[said]
+			}
+			cells[i] = []layout.Said{{Words: set(text), Bold: said == 0}}
+		}
+	case Cores:
+		columns = []layout.Column{{Head: head, Over: c.Over, Spare: true}}
+		for i, r := range w.Rows {
+			text := "–"
+			if r.Section > 0 {
+				text = f.section(r.Section)
+			}
+			if r.Section > 0 && r.Cores > 0 {
+				text = fmt.Sprintf("%d%s×%s%s", r.Cores, layout.Thin, layout.Thin, text)
+			}
+			cells[i] = []layout.Said{{Words: text}}
+		}
+	case Ticked:
+		columns = []layout.Column{{Head: head, Over: c.Over, Box: tickBox, Spare: true}}
+		for i, s := range steps {
+			cells[i] = []layout.Said{{Box: s != nil}}
+		}
+	case How:
+		columns = []layout.Column{{Head: head, Over: c.Over, Spare: true}}
+		for i, s := range steps {
+			text := "–"
+			if s != nil {
+				text = strings.TrimPrefix(f.marked(s.Expect), "see ")
+			}
+			cells[i] = []layout.Said{{Words: set(text)}}
+		}
+	case Measured:
+		return f.measured(c, steps)
+	}
+	return columns, cells
+}
+
+// measured is a column of readings: value, band, whether a bad joint would be seen where rows differ in that, and the box.
+func (f *form) measured(c Column, steps []*Step) (columns []layout.Column, cells [][]layout.Said) {
+	there := present(steps)
+	_, alike := seeing(there)
+	rests := f.rests(there)
+	band := "Band"
+	if rests != "" && !strings.Contains(rests, ",") {
+		band += " (" + rests + ")"
+	}
+	columns = []layout.Column{{Head: set(c.Head), Over: c.Over, Number: true, Spare: true}, {Head: band, Over: c.Over, Spare: true}, {Head: set(short(badJoint.String()) + " seen"), Over: c.Over, Spare: true}, {Head: "Measured", Over: c.Over, Box: valueBox, Spare: true}}
+	for _, s := range steps {
+		row := make([]layout.Said, 4)
+		if s != nil {
+			row[3].Box = true
+			text := f.lettered(c, *s)
+			if s.Reading != nil {
+				row[0].Words, row[0].Bold = layout.Unbroken(s.Reading.Value()), true
+				row[1].Words = set(s.Reading.Brief())
+				if strings.Contains(rests, ",") && s.Rests != "" {
+					row[1].Words += " (" + f.rests([]Step{*s}) + ")"
+				}
+			}
+			if text != "" {
+				row[1].Words = strings.TrimPrefix(row[1].Words+", "+set(f.marked(text)), ", ")
+			}
+			if j := s.Joint; j != nil && !alike && math.Abs(j.Shift) >= least {
+				row[2].Words = map[Seeing]string{Seen: "yes", Maybe: "maybe", Unseen: "no"}[j.Seen]
+			}
+		}
+		cells = append(cells, row)
+	}
+	return columns, cells
 }
 
 // signature is a line to sign on.
 func signature(who string) layout.Block {
 	const tall, rule = 17, 12
 	return layout.Figure{Height: tall, Draw: func(on *layout.Drawn, at draw.Point, width float64) {
-		put(&on.Layer, draw.Point{X: at.X, Y: at.Y + 2.5}, []line{{strong, who}})
+		write := func(y float64, words string, like draw.Text) {
+			like.Words, like.At = words, draw.Point{X: at.X, Y: at.Y + y}
+			on.Layer.Texts = append(on.Layer.Texts, like)
+		}
+		write(5.2, who, draw.Text{Size: plain, Face: draw.SemiBold, Tone: draw.Ink})
 		for _, field := range []struct {
 			words string
 			share float64
 		}{{"name, licence", 0.4}, {"signature", 0.4}, {"date", 0.2}} {
 			long := field.share * width
-			on.Layer.Paths = append(on.Layer.Paths, draw.Line(boxPen, draw.Point{X: at.X, Y: at.Y + rule}, draw.Point{X: at.X + long - 4, Y: at.Y + rule}))
-			put(&on.Layer, draw.Point{X: at.X, Y: at.Y + rule + 0.6}, []line{{small, field.words}})
+			on.Layer.Paths = append(on.Layer.Paths, draw.Line(draw.Pen{Tone: draw.Graphite, Width: draw.Hair}, draw.Point{X: at.X, Y: at.Y + rule}, draw.Point{X: at.X + long - 4, Y: at.Y + rule}))
+			write(rule+3, field.words, draw.Text{Size: small, Tone: draw.Graphite})
 			at.X += long
 		}
 	}}
@@ -369,7 +481,7 @@ func (p Procedure) bound(paper layout.Paper, flow *layout.Flow) []layout.Leaf {
 		for begun := false; next < len(p.Stages) && at[anchor(next)] == leaves[i].Name; next++ {
 			if last = next; i > 0 && !begun {
 				leaves[i].Outline, leaves[i].Level, begun = fmt.Sprintf("%d  %s", next, p.Stages[next].Name), 1, true
-				if top := leaves[i].Layers[0].Texts; len(top) > 0 && top[0].Size == heading.Size { // the page begins with it
+				if top := leaves[i].Layers[0].Texts; len(top) > 0 && top[0].Size == heading { // the page begins with it
 					first = next
 				}
 			}

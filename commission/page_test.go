@@ -2,6 +2,7 @@ package commission_test
 
 import (
 	"bytes"
+	"fmt"
 	"math/rand"
 	"regexp"
 	"strings"
@@ -53,20 +54,81 @@ func TestPagesOfExamples(t *testing.T) {
 	}
 }
 
-// Every step is on a page once, with its number.
-func TestEveryStepIsOnPaperOnce(t *testing.T) {
-	p := example(t, "footbridge").p
-	numbers := map[string]int{}
-	for _, page := range bound.Bind(commission.Pages(p, layout.A4, nil)) {
-		for _, words := range pagetest.Words(page.Scene) {
-			numbers[words]++
+// boxes are those to write in on the pages of a procedure.
+func boxes(p commission.Procedure, paper layout.Paper) (list []draw.Box) {
+	for _, leaf := range commission.Pages(p, paper, nil) {
+		for _, path := range leaf.Layers[0].Paths {
+			if len(path.Steps) >= 4 && path.Fill == draw.None {
+				box := draw.Box{Min: path.Steps[0].To, Max: path.Steps[2].To}
+				list = append(list, box)
+			}
 		}
 	}
-	for i, g := range p.Stages {
-		for k := range g.Steps {
-			if n := numbers[number(i, k)]; n != 1 {
-				t.Errorf("step %s is there %d times", number(i, k), n)
+	return list
+}
+
+// Every step has a field of its own, in a worksheet or in a list, and on paper a box that one can write in; a point of the thermal look has two.
+func TestEveryStepHasItsBox(t *testing.T) {
+	for _, name := range names(t) {
+		p := example(t, name).p
+		want := 0
+		for _, g := range p.Stages {
+			fields := map[commission.Fill]bool{}
+			for _, w := range g.Sheets {
+				for _, r := range w.Rows {
+					for _, c := range w.Columns {
+						if c.Field != "" {
+							fields[commission.Fill{Sheet: w.Name, Row: r.Name, Field: c.Field}] = true
+						}
+					}
+				}
 			}
+			for _, s := range g.Steps {
+				want++
+				if s.Fill.Sheet == "heat" {
+					want++
+				}
+				if s.Fill == (commission.Fill{}) {
+					continue
+				}
+				if !fields[s.Fill] {
+					t.Errorf("%s: %s has no field of its own at %+v", name, s.Do, s.Fill)
+				}
+				delete(fields, s.Fill)
+			}
+		}
+		found := boxes(p, layout.A4)
+		if len(found) != want {
+			t.Errorf("%s: %d boxes for %d", name, len(found), want)
+		}
+		for _, b := range found {
+			if wide, high := b.Width(), b.Max.Y-b.Min.Y; high < 5.5-1e-9 || wide < 5 || wide > 10 && wide < 14-1e-9 {
+				t.Errorf("%s: a box of %.1f mm by %.1f mm", name, wide, high)
+			}
+		}
+	}
+}
+
+// One carries it up a ladder.
+func TestHowManyPages(t *testing.T) {
+	for name, most := range map[string]int{"footbridge": 7, "library-atrium": 15} {
+		if n := len(commission.Pages(example(t, name).p, layout.A4, nil)); n > most {
+			t.Errorf("%s takes %d pages", name, n)
+		}
+	}
+}
+
+// Things lead to where they are drawn.
+func TestRowsLeadToDrawings(t *testing.T) {
+	to := map[string]bool{}
+	for _, leaf := range commission.Pages(example(t, "footbridge").p, layout.A4, nil) {
+		for _, link := range leaf.Links {
+			to[link.To] = true
+		}
+	}
+	for _, want := range []string{"run-E1", "run-E2", "face-A1", "cables", "supplies"} {
+		if !to[want] {
+			t.Errorf("nothing leads to %s", want)
 		}
 	}
 }
@@ -74,8 +136,39 @@ func TestEveryStepIsOnPaperOnce(t *testing.T) {
 // Names that are long, and cells taller than a page, are broken over lines and pages.
 func TestLongWords(t *testing.T) {
 	long := strings.Repeat("west handrail of the second bridge ", 40)
-	p := commission.Procedure{Stages: []commission.Stage{{Name: long, Why: long, Stop: long, Steps: []commission.Step{{Do: long, State: "dark", Expect: long, Between: [2]string{long, strings.Repeat("connector/pluggable-5.08mm-", 5) + strings.Repeat("x", 60)}}}}}}
+	name := strings.Repeat("opening of the second bridge ", 3)
+	longer := strings.Repeat(long, 8) + strings.Repeat("x", 60)
+	there := commission.Fill{Sheet: long, Row: long, Field: long}
+	p := commission.Procedure{Stages: []commission.Stage{{
+		Name: long, Why: long, Stop: long,
+		Steps: []commission.Step{
+			{Do: long, State: "dark", Expect: long, Between: [2]string{long, strings.Repeat("connector/pluggable-5.08mm-", 5) + strings.Repeat("x", 60)}},
+			{Do: long, Expect: long, Reading: &commission.Reading{Kind: commission.Volts, Is: 5, Low: 4.9, High: 5.1}, Rests: long, Fill: there},
+			{Do: longer, Expect: longer},
+		},
+		Sheets: []commission.Worksheet{{
+			Name: long, Title: long, Notes: []string{long}, Rows: []commission.Row{{Name: long, Words: []string{long, longer}}},
+			Columns: []commission.Column{{Head: "Thing"}, {Head: "Where"}, {Head: "Volts", Over: name, Field: long, Kind: commission.Measured}, {Head: "Done", Over: name, Field: long, Kind: commission.Ticked}, {Head: "How", Field: long, Kind: commission.How}},
+		}},
+	}}}
 	looks(t, "long", p)
+}
+
+// More states than stand side by side are in further worksheets.
+func TestManyStates(t *testing.T) {
+	var states []string
+	for k := range 5 {
+		states = append(states, fmt.Sprintf("state-%d: {level: %d %%, colour: red}", k+1, 20*(k+1)))
+	}
+	text := strings.Replace(byHand, "states: {full: {level: 100 %, colour: red}}", "states: {"+strings.Join(states, ", ")+"}", 1)
+	p := of(t, read(t, text))
+	looks(t, "many states", p)
+	for k := range 5 {
+		state := fmt.Sprintf("state-%d", k+1)
+		if s := step(t, p, "Fuse of A1.1: what it carries", "lit, "+state); s.Fill != (commission.Fill{Sheet: fmt.Sprint("feeds ", k/3+1), Row: "A1.1", Field: state}) {
+			t.Errorf("%+v", s.Fill)
+		}
+	}
 }
 
 func TestSameBytesTwice(t *testing.T) {

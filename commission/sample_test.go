@@ -16,8 +16,6 @@ import (
 	"farend/unit"
 )
 
-func number(i, k int) string { return fmt.Sprintf("%d.%d", i, k+1) }
-
 // anywhere is a value anywhere within its spread; in half of all cases at one of its ends.
 func anywhere[T unit.Quantity](r *rand.Rand, v parts.Value[T]) parts.Value[T] {
 	switch r.Intn(4) {

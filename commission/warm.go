@@ -55,15 +55,18 @@ func (m *maker) warm() Stage {
 		g.Steps = []Step{{Do: "Terminals, holders, cables, supplies", State: state, Expect: unsolved}}
 		return g
 	}
+	sheet := heatSheet()
 	for _, kind := range [][]spot{m.fuseSpots(l), m.contactSpots(l), m.cableSpots(l), m.supplySpots(l)} {
 		slices.SortStableFunc(kind, func(a, b spot) int { return cmp.Compare(b.watts, a.watts) })
 		for i, s := range kind {
 			if i == hottestShown {
 				break
 			}
-			g.Steps = append(g.Steps, Step{Do: s.do, Between: [2]string{s.at}, State: state, Reading: s.read, Expect: s.says, Rests: s.rests, About: []string{s.about}})
+			g.Steps = append(g.Steps, Step{Do: s.do, Between: [2]string{s.at}, State: state, Reading: s.read, Expect: s.says, Rests: s.rests, About: []string{s.about}}.in("heat", s.do, "°C"))
+			sheet.Rows = append(sheet.Rows, m.row(s.do, s.about, s.do, s.says))
 		}
 	}
+	g.Sheets = []Worksheet{sheet}
 	g.Steps = append(g.Steps, Step{Do: "Tape: by hand along each run, warmest in the middle of a lit piece; no spot hotter than its neighbours", State: state, About: scheme.IDs(m.s.Runs)})
 	return g
 }

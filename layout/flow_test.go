@@ -2,6 +2,7 @@ package layout_test
 
 import (
 	"fmt"
+	"math"
 	"math/rand"
 	"reflect"
 	"slices"
@@ -266,5 +267,51 @@ func TestLinksThatLeadNowhereAreTakenOut(t *testing.T) {
 	})
 	if want := []draw.Link{{Box: box, To: "b"}}; !reflect.DeepEqual(list[0].Links, want) {
 		t.Errorf("%v, want %v", list[0].Links, want)
+	}
+}
+
+// boxed is a table of some things with a box each, under a common head.
+func boxed(things int, word string) layout.Table {
+	t := layout.Table{Size: 7, Gap: 1.6, Least: 6, Twice: true, Columns: []layout.Column{{Head: "Thing"}, {Head: "Volts", Over: "open", Number: true}, {Head: "Measured", Over: "open", Box: 15}, {Head: "Done", Box: 5.5, Spare: true}}}
+	for i := range things {
+		t.Rows = append(t.Rows, []layout.Said{{Words: fmt.Sprint(word, i)}, {Words: "4.89" + layout.Thin + "V"}, {Box: true}, {}})
+	}
+	return t
+}
+
+// Boxes are as wide as they are to be and stand in their row; what is common to heads stands over them once; two rows stand side by side, read
+// across, where there is room for that; a column in which no row has a box is left out.
+func TestBoxesInTables(t *testing.T) {
+	for word, abreast := range map[string]int{"W": 2, strings.Repeat("long ", 16): 1} {
+		f := layout.Flow{}
+		f.Add(boxed(7, word))
+		leaves, _ := f.Leaves(layout.Leaf{Name: "x", Paper: layout.A4})
+		over, heights := 0, map[float64]int{}
+		for _, text := range leaves[0].Layers[0].Texts {
+			if text.Words == "open" {
+				over++
+			}
+			if text.Words == "Done" {
+				t.Error("a column without a box is there")
+			}
+		}
+		for _, p := range leaves[0].Layers[0].Paths {
+			if len(p.Steps) < 4 {
+				continue
+			}
+			from, to := p.Steps[0].To, p.Steps[2].To
+			if math.Abs(to.X-from.X-15) > 1e-9 || to.Y-from.Y < 5.5-1e-9 || to.Y-from.Y > 6 {
+				t.Errorf("a box from %+v to %+v", from, to)
+			}
+			heights[from.Y]++
+		}
+		if rows := (7 + abreast - 1) / abreast; over != abreast || len(heights) != rows {
+			t.Errorf("%q: %d rows of boxes, %d heads over heads", word, len(heights), over)
+		}
+		for _, page := range (layout.Binding{}).Bind(leaves) {
+			for _, c := range pagetest.Complaints(page.Scene) {
+				t.Error(c)
+			}
+		}
 	}
 }

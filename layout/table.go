@@ -16,15 +16,21 @@ type Table struct {
 	Size    float64 // points; 8 where 0
 	Above   float64
 
+	Gap   float64 // between two columns, at least, and no more where a column has a share; 3 mm, at least, where 0
+	Least float64 // height of a row, of which the words stand in the middle; 0 where rows are as high as their words
+
+	Twice    bool // two rows stand side by side, read across, where there is room for that
 	Together bool // no page ends within it, unless it is taller than one
 }
 
 // A Column of a table is as wide as what stands in it, or has a share of the width that those leave.
 type Column struct {
 	Head   string
+	Over   string // stands over the heads of all neighbours that say the same
 	Share  float64
-	Number bool // numbers to the right, their units in a narrow column of their own
-	Spare  bool // left out where no row has anything in it but dashes
+	Box    float64 // to write in, so many millimetres wide; 0 of a column of words
+	Number bool    // numbers to the right, their units in a narrow column of their own
+	Spare  bool    // left out where no row has anything in it but dashes
 	Face   draw.Face
 }
 
@@ -36,6 +42,7 @@ type Said struct {
 	Words  string
 	Badge  *Badge // before the words
 	Bold   bool
+	Box    bool // there is a box to write in, where the column has them
 	Anchor string
 	To     []string // the leaves that it may lead to, the first that is there
 }
@@ -76,6 +83,9 @@ func (t Table) Strips(width, height float64) []Strip {
 	if l.size == 0 {
 		l.size = 8
 	}
+	if t.Twice && len(t.Rows) > 1 && 2*l.natural() < width {
+		return t.twice().Strips(width, height)
+	}
 	l.measure(width)
 	head := l.head()
 	again := head
@@ -89,6 +99,35 @@ func (t Table) Strips(width, height float64) []Strip {
 		strips[i].Keep = strips[i].Keep || t.Together || i == len(strips)-2 // the last row does not stand alone
 	}
 	return strips
+}
+
+// natural is the width of a table whose words are not broken.
+func (l *laid) natural() (width float64) {
+	const ample = 1e6
+	l.measure(ample)
+	for i, w := range l.widths {
+		if !l.Columns[i].flexible() {
+			width += w
+		}
+	}
+	return width + float64(len(l.widths))*max(l.Gap, columnGap)
+}
+
+// twice is a table with two rows in one.
+func (t Table) twice() Table {
+	n := len(t.Columns)
+	columns := append(append(slices.Clone(t.Columns), Column{}), t.Columns...)
+	var rows [][]Said
+	for i := 0; i < len(t.Rows); i += 2 {
+		row := make([]Said, 2*n+1)
+		copy(row[:n], t.Rows[i])
+		if i+1 < len(t.Rows) {
+			copy(row[n+1:], t.Rows[i+1])
+		}
+		rows = append(rows, row)
+	}
+	t.Columns, t.Rows, t.Twice = columns, rows, false
+	return t
 }
 
 // spared is a table without the columns that are left out.
@@ -115,7 +154,7 @@ func (t Table) spared() Table {
 }
 
 // says reports whether anything stands in a cell.
-func (s Said) says() bool { return s.Words != "" && s.Words != "–" || s.Badge != nil }
+func (s Said) says() bool { return s.Words != "" && s.Words != "–" || s.Badge != nil || s.Box }
 
 // like is how a cell of a column is set.
 func (l *laid) like(column int, cell Said) draw.Text {
@@ -135,6 +174,11 @@ func (l *laid) measure(width float64) {
 	natural, least := make([]float64, n), make([]float64, n)
 	l.widths, l.numbers = make([]float64, n), make([]float64, n)
 	for i, c := range l.Columns {
+		if c.Box > 0 {
+			natural[i] = max(c.Box, longest(headLike, c.Head)+0.1)
+			least[i] = natural[i]
+			continue
+		}
 		units := 0.0
 		for _, row := range l.Rows {
 			if i >= len(row) {
@@ -164,14 +208,16 @@ func (l *laid) measure(width float64) {
 		}
 		natural[i], least[i] = max(natural[i], head)+0.1, max(least[i], head)+0.1 // so that what just fits is not broken by rounding
 	}
-	l.gap = columnGap
-	room := width - columnGap*float64(n-1)
+	if l.gap = l.Gap; l.gap == 0 {
+		l.gap = columnGap
+	}
+	room := width - l.gap*float64(n-1)
 	spare := room
 	for _, w := range natural {
 		spare -= w
 	}
-	if spare > 0 && n > 1 {
-		more := min(spare/float64(n-1), widestGap-columnGap)
+	if spare > 0 && n > 1 && !(l.Gap > 0 && slices.ContainsFunc(l.Columns, Column.flexible)) {
+		more := min(spare/float64(n-1), max(widestGap-l.gap, 0))
 		l.gap += more
 		room -= more * float64(n-1)
 	}
@@ -196,7 +242,7 @@ func (l *laid) squeeze(room float64, least []float64) {
 		switch {
 		case c.flexible():
 			room -= min(least[i], max(leastColumn, room/float64(2*len(l.Columns))))
-		case c.Number:
+		case c.Number, c.Box > 0:
 			room -= l.widths[i]
 		default:
 			words = append(words, i)
@@ -254,8 +300,16 @@ func (l *laid) head() Strip {
 		lines[i] = Lines(headLike, c.Head, width)
 		most = max(most, len(lines[i]))
 	}
-	height := float64(most)*Pitch(headLike.Size) + rowPadding
+	over := l.spans()
+	top := 0.0
+	for _, s := range over {
+		top = max(top, float64(len(s.lines))*Pitch(headLike.Size)+rowPadding)
+	}
+	height := top + float64(most)*Pitch(headLike.Size) + rowPadding
 	return Strip{Height: height, Draw: func(on *Drawn, at draw.Point) {
+		for _, s := range over {
+			s.draw(on, at, top)
+		}
 		x := at.X
 		for i, c := range l.Columns {
 			text := headLike
@@ -272,6 +326,50 @@ func (l *laid) head() Strip {
 		}
 		l.line(on, draw.Point{X: at.X, Y: at.Y + height}, draw.Pen{Tone: draw.Ink, Width: draw.Thin})
 	}}
+}
+
+// A span is what stands over the heads of several columns.
+type span struct {
+	from, to float64 // from the edge of the table
+	lines    []string
+}
+
+// spans are those of a table.
+func (l *laid) spans() (list []span) {
+	x := 0.0
+	for i := 0; i < len(l.Columns); {
+		s := span{from: x}
+		over := l.Columns[i].Over
+		for ; i < len(l.Columns) && l.Columns[i].Over == over; i++ {
+			s.to = x + l.widths[i]
+			x = s.to + l.gap
+		}
+		s.lines = Lines(spanLike, over, s.to-s.from)
+		if len(s.lines) > mostOver {
+			s.lines = append(s.lines[:mostOver-1], Clip(spanLike, strings.Join(s.lines[mostOver-1:], " "), s.to-s.from))
+		}
+		if len(s.lines) > 0 {
+			list = append(list, s)
+		}
+	}
+	return list
+}
+
+// mostOver is how many lines stand over heads at most: names may be of any length, and are repeated on every page.
+const mostOver = 4
+
+// spanLike is how those are set.
+var spanLike = draw.Text{Size: draw.Smallest, Face: draw.SemiBold, Tone: draw.Ink}
+
+// draw draws it over a line from its first column to its last, so many millimetres below the top of the table.
+func (s span) draw(on *Drawn, at draw.Point, top float64) {
+	for k, line := range s.lines {
+		text := spanLike
+		text.Words = line
+		text.At = draw.Point{X: at.X + s.from, Y: at.Y + top - rowPadding - float64(len(s.lines)-k)*Pitch(text.Size) + ascent*text.Size*25.4/72}
+		on.Layer.Texts = append(on.Layer.Texts, text)
+	}
+	on.Layer.Paths = append(on.Layer.Paths, draw.Line(rowPen, draw.Point{X: at.X + s.from, Y: at.Y + top}, draw.Point{X: at.X + s.to, Y: at.Y + top}))
 }
 
 // line is a line under the whole table.
@@ -302,48 +400,81 @@ func (l *laid) row(cells []Said, again []Strip, height float64) []Strip {
 		}
 	}
 	pitch := Pitch(l.size)
-	if tall := float64(most)*pitch + 2*rowPadding; tall <= height {
+	if tall := max(float64(most)*pitch+2*rowPadding, l.Least); tall <= height {
 		return []Strip{{Height: tall, Again: again, Anchor: anchor, Draw: func(on *Drawn, at draw.Point) {
-			for k := range most {
-				l.set(on, draw.Point{X: at.X, Y: at.Y + rowPadding + float64(k)*pitch}, cells, lines, k)
-			}
+			l.boxes(on, at, cells, tall)
+			l.set(on, at, cells, lines, tall)
 			l.line(on, draw.Point{X: at.X, Y: at.Y + tall}, rowPen)
 		}}}
 	}
 	strips := make([]Strip, most)
 	for k := range strips {
+		one := make([][]string, len(lines))
+		for i := range lines {
+			if k < len(lines[i]) {
+				one[i] = lines[i][k : k+1]
+			}
+		}
+		these := slices.Clone(cells)
+		for i := range these {
+			if k > 0 {
+				these[i].Badge = nil
+			}
+		}
 		strips[k] = Strip{Height: pitch, Again: again, Draw: func(on *Drawn, at draw.Point) {
-			l.set(on, at, cells, lines, k)
+			if k == 0 {
+				l.boxes(on, at, cells, max(l.Least, pitch))
+			}
+			l.set(on, at, these, one, pitch)
 			if k == most-1 {
 				l.line(on, draw.Point{X: at.X, Y: at.Y + pitch}, rowPen)
 			}
 		}}
 	}
+	strips[0].Keep = l.Least > pitch // its boxes reach below it
 	strips[0].Anchor = anchor
 	return strips
+}
+
+// boxInset is between a box and the edges of its row.
+const boxInset = 0.25
+
+// boxes draws the boxes of a row of a height.
+func (l *laid) boxes(on *Drawn, at draw.Point, cells []Said, tall float64) {
+	x := at.X
+	for i, cell := range cells[:min(len(cells), len(l.Columns))] {
+		if cell.Box && l.Columns[i].Box > 0 {
+			box := draw.Box{Min: draw.Point{X: x, Y: at.Y + boxInset}, Max: draw.Point{X: x + l.widths[i], Y: at.Y + tall - boxInset}}
+			on.Layer.Paths = append(on.Layer.Paths, draw.Area(draw.None, draw.Pen{Tone: draw.Graphite, Width: draw.Hair}, box.Corners()...))
+		}
+		x += l.widths[i] + l.gap
+	}
 }
 
 // rowPen draws the lines between rows.
 var rowPen = draw.Pen{Tone: draw.Rule, Width: draw.Hair}
 
-// set draws one line of the cells of a row.
-func (l *laid) set(on *Drawn, at draw.Point, cells []Said, lines [][]string, k int) {
-	baseline := at.Y + ascent*l.size*25.4/72
+// set draws the words of the cells of a row of a height.
+func (l *laid) set(on *Drawn, at draw.Point, cells []Said, lines [][]string, tall float64) {
+	pitch := Pitch(l.size)
 	x := at.X
 	for i, cell := range cells[:min(len(cells), len(l.Columns))] {
+		top := at.Y + min(rowPadding, (tall-pitch)/2)
+		if l.Least > 0 {
+			top = at.Y + (tall-pitch*float64(max(len(lines[i]), 1)))/2
+		}
 		text, left := l.like(i, cell), x
 		if cell.Badge != nil {
-			if k == 0 {
-				cell.Badge.Draw(&on.Layer, draw.Point{X: x, Y: baseline}, l.size)
-			}
+			cell.Badge.Draw(&on.Layer, draw.Point{X: x, Y: top + ascent*l.size*25.4/72}, l.size)
 			left += BadgeWidth(l.size)
 		}
-		if k < len(lines[i]) {
-			text.Words, text.At = lines[i][k], draw.Point{X: left, Y: baseline}
+		for _, line := range lines[i] {
+			text.Words, text.At = line, draw.Point{X: left, Y: top + ascent*l.size*25.4/72}
 			l.put(on, text, i)
 			for _, to := range cell.To {
-				on.Links = append(on.Links, draw.Link{Box: draw.Box{Min: draw.Point{X: x, Y: at.Y}, Max: draw.Point{X: x + l.widths[i], Y: at.Y + Pitch(l.size)}}, To: to})
+				on.Links = append(on.Links, draw.Link{Box: draw.Box{Min: draw.Point{X: x, Y: top}, Max: draw.Point{X: x + l.widths[i], Y: top + pitch}}, To: to})
 			}
+			top += pitch
 		}
 		x += l.widths[i] + l.gap
 	}

@@ -96,6 +96,15 @@ const nothing = 1e-9
 
 // Read turns a solution into results by name.
 func (n *Network) Read(s *Solution) *Result {
+	r := n.ReadCopper(s)
+	for _, run := range n.runs {
+		r.Runs[run.id] = n.readRun(s, run)
+	}
+	return r
+}
+
+// ReadCopper is Read without what is so within runs, which takes most of its time.
+func (n *Network) ReadCopper(s *Solution) *Result {
 	r := &Result{
 		Case: s.Case, Steps: s.Steps, Residual: unit.Ampere(s.Residual), Outcome: s.Outcome,
 		Supplies: map[string]Supply{}, Boards: map[string]Board{}, Ways: map[string]Way{},
@@ -118,9 +127,6 @@ func (n *Network) Read(s *Solution) *Result {
 	}
 	for _, d := range n.leads {
 		r.Data[d.id] = s.lead(d)
-	}
-	for _, run := range n.runs {
-		r.Runs[run.id] = n.readRun(s, run)
 	}
 	return r
 }
