@@ -14,7 +14,6 @@ import (
 	"farend/layout"
 	"farend/report"
 	drawing "farend/sheet"
-	"farend/study"
 )
 
 type drawCommand struct {
@@ -54,11 +53,7 @@ func (c *drawCommand) Run(ctx context.Context, s streams, code *outcome) error {
 	if err != nil {
 		return err
 	}
-	striking := study.WhereQuick
-	if c.Protection {
-		striking = study.Always
-	}
-	result, err := s.check(ctx, sch, striking)
+	result, err := s.check(ctx, sch, following(c.Protection))
 	if err != nil {
 		return err
 	}

@@ -10,7 +10,6 @@ import (
 	"farend/layout"
 	"farend/report"
 	drawing "farend/sheet"
-	"farend/study"
 )
 
 type reportCommand struct {
@@ -44,11 +43,7 @@ func (c *reportCommand) Run(ctx context.Context, s streams, code *outcome) error
 	if err != nil {
 		return err
 	}
-	striking := study.WhereQuick
-	if c.Protection {
-		striking = study.Always
-	}
-	result, err := s.check(ctx, sch, striking)
+	result, err := s.check(ctx, sch, following(c.Protection))
 	if err != nil {
 		return err
 	}

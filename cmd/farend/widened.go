@@ -29,8 +29,11 @@ func (c *widened) wrong(json bool) error {
 }
 
 // striking says whether faults are followed.
-func (c *widened) striking() study.Striking {
-	if c.Protection {
+func (c *widened) striking() study.Striking { return following(c.Protection) }
+
+// following is whether faults are followed: always where that is asked for, else where it is quick.
+func following(always bool) study.Striking {
+	if always {
 		return study.Always
 	}
 	return study.WhereQuick
