@@ -80,6 +80,12 @@ func TestReportsOfTheDemo(t *testing.T) {
 				t.Errorf("%s: page %d does not say that it is %d%s", base, i+1, i+1, want)
 			}
 		}
+		if base == "footbridge" { // the code on its cover, as a camera sees it
+			tool(t, "pdftoppm", "-r", "150", "-png", "-singlefile", pdf, filepath.Join(dir, "cover"))
+			if said := tool(t, "zbarimg", "--quiet", "--raw", filepath.Join(dir, "cover.png")); !strings.Contains(said, s.Title) || !strings.Contains(said, s.Hash) {
+				t.Errorf("%s: the code says %q", base, said)
+			}
+		}
 		if len(pages) < 15 {
 			t.Errorf("%s: %d pages", base, len(pages))
 		}
