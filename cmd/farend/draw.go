@@ -11,7 +11,6 @@ import (
 
 	"farend/draw"
 	"farend/layout"
-	"farend/report"
 	drawing "farend/sheet"
 	"farend/study"
 )
@@ -275,7 +274,7 @@ func (s streams) wrote(result *checked, json bool, pages []draw.Page, paths []st
 			p.line("%s: %s", path, pages[i].Scene.Title)
 			continue
 		}
-		p.line("%s: %s", path, report.Counted(len(pages), "sheet"))
+		p.line("%s: %s", path, study.Counted(len(pages), "sheet"))
 	}
 	return nil
 }
