@@ -244,19 +244,26 @@ func TestPDFOfNothing(t *testing.T) {
 	}
 }
 
-// The outline keeps its levels, however they go up and down.
+// The outline keeps its levels, however they go up and down, and every entry leads to its page, of which some have several.
 func TestPDFOutlineOfManyLevels(t *testing.T) {
 	var d draw.Document
-	levels := []int{0, 1, 2, 2, 1, 0, 0, 1, 2, 3, 1}
 	want := ""
-	for i, level := range levels {
-		name := fmt.Sprintf("p%d", i)
-		d.Pages = append(d.Pages, draw.Page{Outline: name, Level: level, Scene: &draw.Scene{Width: 10, Height: 10}})
-		want += fmt.Sprintf("%d%s ", level, name)
+	for i, levels := range [][]int{{0}, {1, 2, 2}, {}, {1, 0}, {0, 1, 2, 3}, {1}} {
+		page := draw.Page{Scene: &draw.Scene{Width: 10, Height: 10}}
+		for k, level := range levels {
+			e := draw.Entry{Title: fmt.Sprintf("p%d.%d", i+1, k), Level: level}
+			if want += fmt.Sprintf("%d%s ", level, e.Title); k == 0 && i%2 == 0 {
+				page.Outline, page.Level = e.Title, e.Level
+				continue
+			}
+			page.More = append(page.More, e) // of a page without an entry of its own too
+		}
+		d.Pages = append(d.Pages, page)
 	}
 	path, _ := printed(t, d)
 	type item struct {
 		Title string
+		Page  int `json:"destpageposfrom1"`
 		Kids  []item
 	}
 	var file struct{ Outlines []item }
@@ -268,6 +275,9 @@ func TestPDFOutlineOfManyLevels(t *testing.T) {
 	walk = func(list []item, level int) {
 		for _, i := range list {
 			got += fmt.Sprintf("%d%s ", level, i.Title)
+			if !strings.HasPrefix(i.Title, fmt.Sprintf("p%d.", i.Page)) {
+				t.Errorf("%s leads to page %d", i.Title, i.Page)
+			}
 			walk(i.Kids, level+1)
 		}
 	}

@@ -5,18 +5,18 @@ import (
 	"strings"
 )
 
-// An entry is one of the outline, or its root.
-type entry struct {
+// A node is an entry of the outline, or its root.
+type node struct {
+	Entry
 	number                              int // of its object
-	level                               int
 	page                                int
-	parent, previous, next, first, last int // other entries, 0 (the root) where there is none
-	below                               int // how many entries lie below it, on all levels
+	parent, previous, next, first, last int // other nodes, 0 (the root) where there is none
+	below                               int // how many lie below it, on all levels
 }
 
 // outline writes the table of contents that readers show, all of it open, and returns its root, 0 where it is empty.
 func (w *pdf) outline(d Document, numbers []int) int {
-	list := entries(d)
+	list := nodes(d)
 	if len(list) == 1 {
 		return 0
 	}
@@ -41,38 +41,40 @@ func (w *pdf) outline(d Document, numbers []int) int {
 			w.file.object(e.number, "<</Type/Outlines%s>>", b.String())
 			continue
 		}
-		p := d.Pages[e.page]
-		w.file.object(e.number, "<</Title %s/Parent %d 0 R/Dest%s%s>>", pdfText(p.Outline), list[e.parent].number, destination(numbers[e.page], p.Scene), b.String())
+		w.file.object(e.number, "<</Title %s/Parent %d 0 R/Dest%s%s>>", pdfText(e.Title), list[e.parent].number, destination(numbers[e.page], d.Pages[e.page].Scene), b.String())
 	}
 	return list[0].number
 }
 
-// entries are those of a document, after the root.
-func entries(d Document) []entry {
-	list := []entry{{level: -1}}
+// nodes are the entries of a document, after the root.
+func nodes(d Document) []node {
+	list := []node{{Entry: Entry{Level: -1}}}
 	for i, p := range d.Pages {
-		if p.Outline == "" {
-			continue
-		}
-		n := len(list)
-		e := entry{level: p.Level, page: i}
-		for e.parent = n - 1; list[e.parent].level >= p.Level; {
-			e.parent = list[e.parent].parent
-		}
-		above := &list[e.parent]
-		if e.previous = above.last; e.previous != 0 {
-			list[e.previous].next = n
-		} else {
-			above.first = n
-		}
-		above.last = n
-		list = append(list, e)
-		for up := e.parent; ; up = list[up].parent {
-			list[up].below++
-			if up == 0 {
-				break
-			}
+		for _, e := range p.Entries() {
+			list = hung(list, node{Entry: e, page: i})
 		}
 	}
 	return list
+}
+
+// hung is a list with one more node, below the last that is of a higher level.
+func hung(list []node, e node) []node {
+	n := len(list)
+	for e.parent = n - 1; list[e.parent].Level >= e.Level; {
+		e.parent = list[e.parent].parent
+	}
+	above := &list[e.parent]
+	if e.previous = above.last; e.previous != 0 {
+		list[e.previous].next = n
+	} else {
+		above.first = n
+	}
+	above.last = n
+	list = append(list, e)
+	for up := e.parent; ; up = list[up].parent {
+		list[up].below++
+		if up == 0 {
+			return list
+		}
+	}
 }

@@ -30,10 +30,25 @@ type Document struct {
 
 // A Page is a scene among others.
 type Page struct {
-	Name    string // what links call it
-	Outline string // its entry in the table of contents that readers show; none where it is empty
-	Level   int    // of that entry, from 0
+	Name    string  // what links call it
+	Outline string  // its entry in the table of contents that readers show; none where it is empty
+	Level   int     // of that entry, from 0
+	More    []Entry // further entries, of what else begins on it, in its order
 	Scene   *Scene
+}
+
+// An Entry is a line of the table of contents that readers show.
+type Entry struct {
+	Title string
+	Level int // from 0
+}
+
+// Entries are all that a page has.
+func (p Page) Entries() []Entry {
+	if p.Outline == "" {
+		return p.More
+	}
+	return append([]Entry{{p.Outline, p.Level}}, p.More...)
 }
 
 // A Link is a place on a page that leads to another page of its document, by its name. Files of one page have none.

@@ -33,13 +33,15 @@ func (d Document) sound() error {
 		if err := p.Scene.sound(); err != nil {
 			return fmt.Errorf("page %d: %w", i+1, err)
 		}
-		if p.Outline == "" {
-			continue
+		for _, e := range p.Entries() {
+			if e.Title == "" {
+				return fmt.Errorf("page %d: an entry in the outline has no words", i+1)
+			}
+			if e.Level < 0 || e.Level > level+1 {
+				return fmt.Errorf("page %d: its entry in the outline is of level %d, after one of level %d", i+1, e.Level, level)
+			}
+			level = e.Level
 		}
-		if p.Level < 0 || p.Level > level+1 {
-			return fmt.Errorf("page %d: its entry in the outline is of level %d, after one of level %d", i+1, p.Level, level)
-		}
-		level = p.Level
 	}
 	for i, p := range d.Pages {
 		for _, l := range p.Scene.Links {

@@ -1,6 +1,13 @@
 package layout
 
-import "farend/draw"
+import (
+	"strings"
+
+	"farend/draw"
+)
+
+// schemeEnding is how the names of files of schemes end (docs/sheets.md).
+const schemeEnding = ".scheme.yaml"
 
 // leading is from one baseline to the next, in multiples of the size of the text.
 const leading = 1.28
@@ -78,6 +85,9 @@ func (c Cell) texts(box draw.Box) []draw.Text {
 	cut := Clip
 	if c.Name {
 		cut = Fit
+		if short, ends := strings.CutSuffix(c.Says, schemeEnding); ends && Wide(says, c.Says) > width {
+			c.Says = short // what tells files apart stands before it
+		}
 	}
 	says.Words = cut(says, c.Says, width)
 	return []draw.Text{caption, says}

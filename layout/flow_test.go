@@ -315,3 +315,48 @@ func TestBoxesInTables(t *testing.T) {
 		}
 	}
 }
+
+// A head has no more than three lines, in a column of words and of numbers, whatever stands below it.
+func TestHeadsAreNotTall(t *testing.T) {
+	for _, heads := range [][]string{{"runs, in the order of data"}, {"a b c d e f g h i j k l m", "the lengths of all of the cables that are laid"}, {"one", "of three words", "no more than is said of it"}} {
+		table := layout.Table{}
+		var row []string
+		for i := range 7 {
+			table.Columns = append(table.Columns, layout.Column{Head: heads[i%len(heads)], Number: i%3 == 1, Share: float64(i % 3)})
+			row = append(row, []string{"E1", "1\u202fA", "words that take all the room that there is, and more"}[i%3])
+		}
+		table.Rows = [][]layout.Said{layout.Plain(row...)}
+		list, _ := leaves(table)
+		clean(t, "heads", list)
+		lines := map[float64]bool{}
+		for _, text := range list[0].Layers[0].Texts {
+			if text.Tone == draw.Graphite {
+				lines[text.At.Y] = true
+			}
+		}
+		if len(lines) == 0 || len(lines) > 3 {
+			t.Errorf("%q: %d lines", heads, len(lines))
+		}
+	}
+}
+
+// What tells files apart is kept in the title block: a name that is too long loses its ending first, and only then its middle.
+func TestNamesOfFilesLoseTheirEndingFirst(t *testing.T) {
+	for file, want := range map[string]string{
+		"short.scheme.yaml":                                       "short.scheme.yaml",
+		"library-atrium-altered.scheme.yaml":                      "library-atrium-altered",
+		"a-name-that-is-longer-than-its-cell-even-so.scheme.yaml": "…",
+		"a-name-that-is-longer-than-its-cell-even-so.yaml":        "…",
+	} {
+		list, _ := leaves(layout.Para{Words: "x"})
+		var found bool
+		for _, l := range (layout.Binding{File: file}).Bind(list)[0].Scene.Layers {
+			for _, text := range l.Texts {
+				found = found || text.Words == want || want == "…" && strings.HasPrefix(text.Words, "a-name") && strings.Contains(text.Words, "…") && !strings.HasSuffix(text.Words, ".scheme.yaml")
+			}
+		}
+		if !found {
+			t.Errorf("%s does not stand as %s", file, want)
+		}
+	}
+}

@@ -9,9 +9,10 @@ import (
 
 // A Leaf is a page before it is bound: it knows nothing of the others, nor of what all title blocks of a set say alike.
 type Leaf struct {
-	Name    string // what links call it, and what its file may be called: "plan", "run-E1"
-	Outline string // its entry in the table of contents, none where it is empty
-	Level   int    // of that entry, from 0
+	Name    string       // what links call it, and what its file may be called: "plan", "run-E1"
+	Outline string       // its entry in the table of contents, none where it is empty
+	Level   int          // of that entry, from 0
+	More    []draw.Entry // further entries, of what else begins on it, in its order
 
 	Title   string // the question it answers
 	Verdict string // what is so, in a few words; may be empty
@@ -25,6 +26,11 @@ type Leaf struct {
 
 	Layers []draw.Layer
 	Links  []draw.Link
+}
+
+// Entries are all that a leaf has in the table of contents.
+func (l Leaf) Entries() []draw.Entry {
+	return draw.Page{Outline: l.Outline, Level: l.Level, More: l.More}.Entries()
 }
 
 // A Cell is a field of the title block: a small caption, and under it what it says.
@@ -55,7 +61,7 @@ type Mark struct {
 func (b Binding) Bind(leaves []Leaf) []draw.Page {
 	pages := make([]draw.Page, len(leaves))
 	for i, l := range leaves {
-		pages[i] = draw.Page{Name: l.Name, Outline: l.Outline, Level: l.Level, Scene: b.scene(l, i+1, len(leaves))}
+		pages[i] = draw.Page{Name: l.Name, Outline: l.Outline, Level: l.Level, More: l.More, Scene: b.scene(l, i+1, len(leaves))}
 	}
 	return pages
 }

@@ -71,6 +71,7 @@ type laid struct {
 	Table
 	size    float64
 	widths  []float64
+	heads   []float64 // how wide columns are at least for their heads
 	numbers []float64 // of columns of numbers, how wide their numbers are
 	gap     float64   // between two of them
 }
@@ -172,7 +173,7 @@ var headLike = draw.Text{Size: draw.Smallest, Tone: draw.Graphite}
 func (l *laid) measure(width float64) {
 	n := len(l.Columns)
 	natural, least := make([]float64, n), make([]float64, n)
-	l.widths, l.numbers = make([]float64, n), make([]float64, n)
+	l.widths, l.heads, l.numbers = make([]float64, n), make([]float64, n), make([]float64, n)
 	for i, c := range l.Columns {
 		if c.Box > 0 {
 			natural[i] = max(c.Box, longest(headLike, c.Head)+0.1)
@@ -200,7 +201,8 @@ func (l *laid) measure(width float64) {
 			natural[i] = max(natural[i], before+Wide(like, row[i].Words))
 			least[i] = max(least[i], before+longest(like, row[i].Words))
 		}
-		head := longest(headLike, c.Head)
+		head := headRoom(c.Head)
+		l.heads[i] = head + 0.1
 		if c.Number {
 			l.numbers[i] = max(l.numbers[i], head)
 			natural[i], least[i] = l.numbers[i]+units, l.numbers[i]+units
@@ -226,6 +228,28 @@ func (l *laid) measure(width float64) {
 	l.share(room, natural)
 }
 
+// mostHeadLines is how many lines a head takes at most, where the page has room for that.
+const mostHeadLines = 3
+
+// headRoom is the least width in which a head has no more lines than that.
+func headRoom(head string) float64 {
+	words := strings.FieldsFunc(head, blank)
+	room := longest(headLike, head)
+	if len(words) <= mostHeadLines {
+		return room
+	}
+	widest := Wide(headLike, head)
+	for from := range words {
+		for to := from + 1; to <= len(words); to++ {
+			wide := Wide(headLike, strings.Join(words[from:to], " ")) + 1e-6
+			if wide >= room && wide < widest && len(Lines(headLike, head, wide)) <= mostHeadLines {
+				widest = wide
+			}
+		}
+	}
+	return widest
+}
+
 // longest is the width of the longest word.
 func longest(like draw.Text, words string) (width float64) {
 	for _, word := range strings.FieldsFunc(words, blank) {
@@ -241,7 +265,7 @@ func (l *laid) squeeze(room float64, least []float64) {
 	for i, c := range l.Columns {
 		switch {
 		case c.flexible():
-			room -= min(least[i], max(leastColumn, room/float64(2*len(l.Columns))))
+			room -= max(l.heads[i], min(least[i], max(leastColumn, room/float64(2*len(l.Columns)))))
 		case c.Number, c.Box > 0:
 			room -= l.widths[i]
 		default:
@@ -250,7 +274,7 @@ func (l *laid) squeeze(room float64, least []float64) {
 	}
 	slices.SortFunc(words, func(i, k int) int { return cmp.Compare(l.widths[i], l.widths[k]) })
 	for n, i := range words {
-		l.widths[i] = min(l.widths[i], max(room/float64(len(words)-n), leastSqueeze))
+		l.widths[i] = min(l.widths[i], max(room/float64(len(words)-n), leastSqueeze, l.heads[i]))
 		room -= l.widths[i]
 	}
 }
@@ -270,8 +294,14 @@ func (l *laid) share(room float64, natural []float64) {
 	slices.SortFunc(open, func(i, k int) int {
 		return cmp.Compare(natural[i]/l.Columns[i].Share, natural[k]/l.Columns[k].Share)
 	})
+	heads := 0.0
 	for _, i := range open {
-		l.widths[i] = min(natural[i], max(room*l.Columns[i].Share/shares, 1))
+		heads += l.heads[i]
+	}
+	for _, i := range open {
+		heads -= l.heads[i] // those of the columns that are still to come
+		fair := min(max(room*l.Columns[i].Share/shares, l.heads[i]), room-heads)
+		l.widths[i] = min(natural[i], max(fair, 1))
 		room, shares = room-l.widths[i], shares-l.Columns[i].Share
 	}
 	for _, i := range open {

@@ -66,7 +66,7 @@ var typicalTape = study.Rule{
 		}
 		a := study.Assessment{Grade: finding.Note, Basis: tape.Rail.Basis, Source: tape.Rail.Source}
 		return []study.Assessment{a.On(func() []study.Number { return numbers }).Say(
-			fmt.Sprintf("%s is a typical tape (%s); yours may differ by half or more. Measure yours.", id, tape.Title),
+			fmt.Sprintf("The tape %s is a typical one (%s); yours may differ by half or more. Measure yours.", id, tape.Title),
 			"Measure, and put into the scheme's own parts: "+strings.Join(advice(tape, measure), "; ")+".").Worked(typical)}
 	},
 }

@@ -15,7 +15,7 @@ var notChosen = study.Rule{
 		What:    "The parts that the scheme leaves open on purpose (part: choose) against none.",
 		Why:     "What hangs on such a part is not in the solved network. Nothing can be said about it, and a guess would be worse than nothing.",
 		Formula: []string{"N_o = 0"},
-		Symbols: []study.Symbol{{Sign: "N_o", Unit: "1", Means: "parts that read choose: supplies, boards, tapes, cables, leads, junctions, fuses, connectors, contactors, capacitors, enclosures and buffers"}},
+		Symbols: []study.Symbol{{Sign: "N_o", Unit: "1", Means: "how many parts read choose: supplies, boards, tapes, cables, leads, junctions, fuses, connectors, contactors, capacitors, enclosures and buffers"}},
 		Sources: []study.Source{nothingNeeded("what is not there cannot be solved")},
 		Limits:  []string{"It counts what is marked as open. A wrong part, chosen, is judged by the rules of its kind; a thing that is missing altogether is not seen."},
 		Grades:  []study.Graded{{Grade: finding.Unknown, When: "some part is not chosen yet"}},
@@ -33,7 +33,7 @@ var notChosen = study.Rule{
 			a = study.Assessment{Grade: finding.Unknown}.Say("Not chosen yet: "+strings.Join(open, ", ")+". Results leave them out.", "Choose these parts.")
 		}
 		return []study.Assessment{a.Worked(func(w *study.Working) {
-			w.Counted("N_o", "parts that read choose: "+study.Listed(open), len(open))
+			w.Counted("N_o", "how many parts read choose: "+study.Listed(open), len(open))
 			w.When(finding.Unknown, "N_o > 0")
 		})}
 	},

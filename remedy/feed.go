@@ -422,7 +422,7 @@ func (f feed) fromSupply() []finding.Edit {
 	default:
 		return nil
 	}
-	if _, ok := f.s.Scheme.Supplies[supply]; !ok {
+	if _, ok := parts.Get[parts.Supply](f.s.Scheme.Library, f.s.Scheme.Supplies[supply].Part); !ok { // none, or one that is not chosen and feeds nothing yet
 		return nil
 	}
 	length, label, known := f.length(supply)

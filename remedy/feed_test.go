@@ -163,6 +163,28 @@ func TestAFeedComesFromWhereThereIsRoom(t *testing.T) {
 	}
 }
 
+// A supply that is not chosen feeds nothing yet: no feed is taken from it, though another one feeds the run.
+func TestNoFeedComesFromASupplyThatIsNotChosen(t *testing.T) {
+	text := strings.ReplaceAll(row("", "from: T1, to: E1@start", "from: T2, to: E1@px60"), "supplies: {", "supplies: {T2: {part: choose}, ")
+	text = strings.ReplaceAll(text, "boards: {A1: {part: board/six-way-three-port}}\n", "")
+	text = strings.ReplaceAll(text, "  W1: {part: cable/flex-2x6, length: 1 m, from: T1, to: A1.in}\n", "")
+	s := solved(t, text)
+	for _, pixel := range []int{0, 50, 99} {
+		for _, e := range Feed(s, "E1", pixel) {
+			if values, is := e.Value.(map[string]any); is && values["from"] == "T2" {
+				t.Errorf("pixel %d: %v", pixel, e)
+			}
+		}
+	}
+	if edits := Feed(s, "E1", 10); cableOf(t, edits)["from"] != "T1" {
+		t.Errorf("%v", edits)
+	}
+	chosen := solved(t, strings.ReplaceAll(text, "choose", "supply/5v-200w"))
+	if edits := Feed(chosen, "E1", 99); cableOf(t, edits)["from"] != "T2" {
+		t.Errorf("chosen, it feeds no more: %v", edits)
+	}
+}
+
 func TestANewCableHasANameThatNobodyHas(t *testing.T) {
 	name := func(text string) string { return feed{s: solved(t, text)}.name() }
 	for text, want := range map[string]string{

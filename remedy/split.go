@@ -197,7 +197,7 @@ func (d *Ports) Says() string {
 	}
 	const most = 4
 	if more := len(sends) - most; more > 0 {
-		sends = append(sends[:most], fmt.Sprintf("%s more to others", counted(more, "port")))
+		sends = append(sends[:most], fmt.Sprintf("%s more to others", study.Counted(more, "port")))
 	}
 	said := "let data go from " + strings.Join(sends, ", ") + fmt.Sprintf(": %v at the slowest port", d.Rate())
 	if more := len(cuts) - most; more > 0 {
@@ -222,7 +222,7 @@ func (d *Ports) Lacks() string {
 		pixels[r.Kind] += r.Pixels
 		every[r.Kind] = max(every[r.Kind], r.CutEvery)
 	}
-	best := fmt.Sprintf("No division over %s makes more than %v", counted(len(d.ports), "port"), d.Rate())
+	best := fmt.Sprintf("No division over %s makes more than %v", study.Counted(len(d.ports), "port"), d.Rate())
 	need, spare := 0, 0
 	for kind, all := range pixels {
 		protocol, _ := parts.Get[parts.Protocol](d.s.Scheme.Library, kind)
@@ -237,18 +237,10 @@ func (d *Ports) Lacks() string {
 	case lack <= 0:
 		return best
 	case len(pixels) > 1 || spare <= 0:
-		return fmt.Sprintf("%s: it takes at least %s more", best, counted(lack, "port"))
+		return fmt.Sprintf("%s: it takes at least %s more", best, study.Counted(lack, "port"))
 	default:
-		return fmt.Sprintf("%s: it takes at least %s more, or %s fewer", best, counted(lack, "port"), counted(spare, "pixel"))
+		return fmt.Sprintf("%s: it takes at least %s more, or %s fewer", best, study.Counted(lack, "port"), study.Counted(spare, "pixel"))
 	}
-}
-
-// counted is a number of things.
-func counted(n int, thing string) string {
-	if n == 1 {
-		return "1 " + thing
-	}
-	return fmt.Sprintf("%d %ss", n, thing)
 }
 
 // Edits are what makes the division: leads begin elsewhere, with another length where that differs; runs are cut in two. A lead to what is cut off a run

@@ -9,6 +9,7 @@ import (
 	"farend/network"
 	"farend/parts"
 	"farend/scheme"
+	"farend/study"
 	"farend/unit"
 )
 
@@ -26,18 +27,27 @@ func (b *book) cables() []layout.Leaf {
 		{Head: "cable"}, {Head: "load", Number: true}, {Head: "in state"}, {Head: "cap failed", Number: true}, {Head: "may carry Iz", Number: true}, {Head: "Iz used", Number: true},
 		{Head: "volts lost", Number: true}, {Head: "hottest core", Number: true}, {Head: "core, cap failed", Number: true}, {Head: "contacts", Share: 1, Spare: true},
 	}, Above: 1}
-	failed := b.Study.Result(string(network.CapFailed))
-	in := b.inFront()
+	var long []*unit.Metre
+	for _, c := range s.Cables {
+		long = append(long, c.Length)
+	}
+	length, failed := lengths(long), b.Study.Result(string(network.CapFailed))
+	in, open := b.inFront(), []string(nil)
 	for _, id := range scheme.IDs(s.Cables) {
 		c := s.Cables[id]
 		air, method, bundle, _ := c.Env(s)
-		row := layout.Plain(id, c.From.String(), c.To.String(), kind(c.Part), b.cores(c), length(c.Length), string(method), whole(bundle), layout.Nominal(air), or(strings.Join(in[id], ", ")), c.Label)
+		row := layout.Plain(id, c.From.String(), c.To.String(), kind(c.Part), b.cores(c), length(c.Length), string(method), whole(bundle), layout.Nominal(air), b.before(id, in[id]), c.Label)
 		row[0].Anchor, row[0].To = "cable:"+id, b.leads(landing(c))
 		laid.Rows = append(laid.Rows, row)
 		at, load := b.loaded(id)
 		r, solved := b.Study.Result(at.Name).Cables[id]
-		if !solved { // its part is not chosen
-			carries.Rows = append(carries.Rows, layout.Plain(id, none, none, none, none, none, none, none, none, or(contacts(c))))
+		open = append(open, b.waits(id)...)
+		if !solved || len(b.waits(id)) > 0 { // its part is not chosen, or what feeds it
+			bears := none
+			if solved {
+				bears = amps(b.bears(c, r))
+			}
+			carries.Rows = append(carries.Rows, layout.Plain(id, none, none, none, bears, none, none, none, none, or(contacts(c))))
 			continue
 		}
 		carries.Rows = append(carries.Rows, layout.Plain(id, amps(load), condition(at), amps(heating(failed.Cables[id])), amps(b.bears(c, r)), percent(float64(load/b.bears(c, r))),
@@ -46,11 +56,28 @@ func (b *book) cables() []layout.Leaf {
 	var flow layout.Flow
 	flow.Add(laid, remark("Length is that of the cable; the loop is twice as long. In bundle: loaded circuits that lie together, itself counted. Each fuse in front stands before any other on a way that current may come."))
 	flow.Add(heading("What the cables carry"), intro("Heating current of the heavier core in the heaviest state or its peak, the most volts that the cable loses in any, mean over the cycle; and the heating current with the cap failed."), carries)
+	flow.Add(b.unsaid(open)...)
 	return b.bind(&flow, layout.Leaf{
-		Name: "cables", Outline: "Cables", Title: "Which cables are laid, and what do they carry?", Under: Counted(len(s.Cables), "cable"),
-		Desc:  fmt.Sprintf("Schedule of %s: ends, part, length, how it is laid, the fuse in front; load, ampacity, volts lost and temperature.", Counted(len(s.Cables), "cable")),
-		Notes: "Iz: IEC 60364-5-52 for the method, in the air and bundle stated; sources of each cable stand under What the numbers rest on. Volts lost are those of the whole loop, of a single pole those of its core, mean over the cycle, in the state in which they are most. Temperatures are those that the current would make in the cable's own air. A length that is estimated, or taken from the drawing, says so in its label: measure it.",
+		Name: "cables", Outline: "Cables", Title: "Which cables are laid, and what do they carry?", Under: study.Counted(len(s.Cables), "cable"),
+		Desc:  fmt.Sprintf("Schedule of %s: ends, part, length, how it is laid, the fuse in front; load, ampacity, volts lost and temperature.", study.Counted(len(s.Cables), "cable")),
+		Notes: "Iz: IEC 60364-5-52 for the method, in the air and bundle stated; sources of each cable stand under What the numbers rest on. Volts lost are those of the whole loop, of a single pole those of its core, mean over the cycle, in the state in which they are most. Temperatures are those that the current would make in the cable's own air. A length that is estimated, or taken from the drawing, says so in its label: measure it." + b.gauges(),
 	})
+}
+
+// gauges says what a wire gauge stands for; nothing where cross-sections are in mm².
+func (b *book) gauges() string {
+	if !b.style.Gauges {
+		return ""
+	}
+	return " AWG: the thinnest gauge of the trade that has no less copper than the mm² of the part, for which all numbers are computed; a thinner wire is not covered."
+}
+
+// before names the fuses in front of a cable; those alone are not known that stand between it and a supply that is not chosen.
+func (b *book) before(id string, fuses []string) string {
+	if on := b.waits(id); len(on) > 0 {
+		return unknown(on)
+	}
+	return or(strings.Join(fuses, ", "))
 }
 
 // cores are those of a pole, with their section.
@@ -133,44 +160,4 @@ func landing(c scheme.Cable) string {
 		}
 	}
 	return c.To.Element
-}
-
-// labels are what is printed and put on both ends of each cable and lead.
-func (b *book) labels() []layout.Leaf {
-	s := b.Study.Scheme
-	if len(s.Cables)+len(s.Data) == 0 {
-		return nil
-	}
-	var list [][]layout.Said
-	add := func(id string, from, to scheme.Ref, label string) {
-		list = append(list, []layout.Said{{Words: Label(id, from, to), Bold: true}, {Words: label}})
-	}
-	for _, id := range scheme.IDs(s.Cables) {
-		add(id, s.Cables[id].From, s.Cables[id].To, s.Cables[id].Label)
-	}
-	for _, id := range scheme.IDs(s.Data) {
-		add(id, s.Data[id].From, s.Data[id].To, s.Data[id].Label)
-	}
-	columns := []layout.Column{{Head: "print twice", Share: 2}, {Head: "called", Share: 1, Spare: true}}
-	t := layout.Table{Columns: append(columns, columns...)}
-	half := (len(list) + 1) / 2
-	for i := range half {
-		row := list[i]
-		if i+half < len(list) {
-			row = append(row, list[i+half]...)
-		}
-		t.Rows = append(t.Rows, row)
-	}
-	var flow layout.Flow
-	flow.Add(t)
-	return b.bind(&flow, layout.Leaf{
-		Name: "labels", Outline: "Labels", Title: "What stands on the ends of cables?", Under: "each label twice, once for each end",
-		Desc:  "Labels to print, one for each end of every cable and data lead: its identifier, and between what it lies.",
-		Notes: "A way is named by its board and socket, a place on a run by the pixel behind the cut mark, counted from data-in: E1@px144 lies just before pixel 144.",
-	})
-}
-
-// Label is what stands on both ends of a cable or lead.
-func Label(id string, from, to scheme.Ref) string {
-	return fmt.Sprintf("%s · %s → %s", id, from, to)
 }

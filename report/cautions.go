@@ -35,12 +35,12 @@ func (b *book) cautions() (list []string) {
 	say(s.Site.Exposure == parts.Outdoors, "Outdoors, joints let water in: each needs a box or a seal of the degree that its place asks for.")
 	say(s.Site.Metalwork == "" && len(s.Supplies) > 0, "The scheme does not say whether metalwork is bonded; it is taken to be, so that a stray positive meets it.")
 	if bare := Bare(s); len(bare) > 0 {
-		say(true, "No fuse stands where %s begins: nothing opens for a short in it.", study.Several(bare))
+		say(true, "No fuse stands where %s %s: nothing opens for a short in %s.", study.Several(bare), verb(len(bare), "begins", "begin"), verb(len(bare), "it", "them"))
 	}
 	say(len(s.Supplies) > 1, "Several supplies feed this installation: switch all of them off, and measure, before copper is touched.")
 	say(b.found("protection/back-feed"), "Some copper is fed from more than one side: what isolates it is said under Findings.")
 	open := b.Study.Open()
-	say(len(open) > 0, "Not chosen yet: %s. What hangs on them is in no number here.", study.Several(open))
+	say(len(open) > 0, "Not chosen yet: %s. What hangs on %s is in no number here.", study.Several(open), verb(len(open), "it", "them"))
 	say(b.Study.Struck() == nil && len(s.Cables) > 0, "Faults were not followed in this study: what a short or a lost conductor does is not said here.")
 	say(s.Cap() < 1, "The cap of %s is a comfort, never a protection: all that carries current is judged with the cap failed too.", layout.Nominal(unit.Ratio(s.Cap())))
 	weak := 0
@@ -49,7 +49,7 @@ func (b *book) cautions() (list []string) {
 			weak += c.Numbers
 		}
 	}
-	say(weak > 0, "Of the numbers that decide, %d are from memory, common practice or invention, or nobody states them: see What the numbers rest on.", weak)
+	say(weak > 0, "Of the numbers that decide, %d %s from memory, common practice or invention, or nobody states %s: see What the numbers rest on.", weak, verb(weak, "is", "are"), verb(weak, "it", "them"))
 	return list
 }
 

@@ -10,6 +10,7 @@ import (
 	"farend/finding"
 	"farend/layout"
 	"farend/network"
+	"farend/parts"
 	"farend/scheme"
 	"farend/sheet"
 	"farend/study"
@@ -41,6 +42,7 @@ func (b *book) covered(rest []layout.Leaf, sheetOf func(name string) int) []layo
 		flow.Add(layout.Para{Words: layout.Sentence(text), Mark: none, Indent: 4, Above: 1})
 	}
 	flow.Add(contents(rest, sheetOf)...)
+	flow.Add(told(b.extent()))
 	return b.bind(&flow, layout.Leaf{
 		Name: "cover", Outline: "Cover", Title: title, Verdict: "Report", Under: issued(s),
 		Desc:  fmt.Sprintf("Cover of the report on %s. %s", title, Verdict(b.Study, b.Assessed, b.Findings)),
@@ -101,13 +103,13 @@ func (b *book) facts() []layout.Block {
 	site = append(site, cmp.Or(string(s.Site.Exposure), "exposure not said"))
 	site = append(site, "metalwork "+cmp.Or(string(s.Site.Metalwork), "not said, taken as bonded"))
 	rows := [][2]string{
-		{"What", fmt.Sprintf("%s with %s on %s of tape", Counted(len(s.Runs), "run"), Counted(pixels, "pixel"), said(tape))},
-		{"Fed by", fmt.Sprintf("%s over %s", supplied(len(s.Supplies)), Counted(len(s.Boards), "board"))},
-		{"By", fmt.Sprintf("%s, %s together, and %s", Counted(len(s.Cables), "cable"), said(copper), Counted(len(s.Data), "data lead"))},
+		{"What", fmt.Sprintf("%s with %s on %s of tape", study.Counted(len(s.Runs), "run"), study.Counted(pixels, "pixel"), layout.Nominal(tape))},
+		{"Fed by", fmt.Sprintf("%s over %s", supplied(len(s.Supplies)), study.Counted(len(s.Boards), "board"))},
+		{"By", fmt.Sprintf("%s, %s together, and %s", study.Counted(len(s.Cables), "cable"), layout.Nominal(copper), study.Counted(len(s.Data), "data lead"))},
 		{"Where", strings.Join(site, "; ")},
 	}
 	if open := b.Study.Open(); len(open) > 0 {
-		rows = append(rows, [2]string{"Open", fmt.Sprintf("%s still to be chosen", Counted(len(open), "part"))})
+		rows = append(rows, [2]string{"Open", fmt.Sprintf("%s still to be chosen", study.Counted(len(open), "part"))})
 	}
 	var blocks []layout.Block
 	for i, row := range rows {
@@ -132,9 +134,13 @@ func supplied(n int) string {
 func (b *book) loads() layout.Table {
 	t := layout.Table{Above: 4, Columns: []layout.Column{{Head: "all supplies together", Share: 1}, {Head: "in state"}, {Head: "set to", Number: true}, {Head: "current", Number: true}, {Head: "at its highest", Number: true}, {Head: "power", Number: true}}}
 	s := b.Study.Scheme
-	var sets []string
+	var sets, open []string
 	of := map[string][]string{}
 	for _, id := range scheme.IDs(s.Supplies) {
+		if _, chosen := parts.Get[parts.Supply](s.Library, s.Supplies[id].Part); !chosen {
+			open = append(open, id)
+			continue
+		}
 		set := layout.Nominal(s.SetPoint(id))
 		if of[set] == nil {
 			sets = append(sets, set)
@@ -169,6 +175,9 @@ func (b *book) loads() layout.Table {
 			}
 			t.Rows = append(t.Rows, layout.Plain(words, condition(c), set, amps(mean), amps(peak), watts(power)))
 		}
+	}
+	if len(open) > 0 {
+		t.Rows = append(t.Rows, layout.Plain(study.Several(open)+", "+notChosen, none, none, none, none, none))
 	}
 	return t
 }
@@ -225,13 +234,29 @@ func (b *book) short(f finding.Finding) string {
 	return a.Rule.Title + ": " + first
 }
 
+// extent says which sheets the report has, and which there are besides.
+func (b *book) extent() string {
+	has := []string{"the schedules"}
+	if len(b.Drawings) > 0 {
+		has = []string{"the drawings to build by (plan, single-line diagram, faces of boards, sheets of runs)", "the schedules"}
+	}
+	if len(b.Steps) > 0 {
+		has = append(has, "the sheets of commissioning")
+	}
+	text := "This report has " + study.Several(has)
+	if len(b.Charts) == 0 {
+		text += "; profiles along runs, pictures by night, and charts of fuses, of the power of faults and of pulses are drawn by farend draw only"
+	}
+	return text + "."
+}
+
 // contents lists what has an entry, in three columns, with the number of its sheet.
 func contents(rest []layout.Leaf, sheetOf func(string) int) []layout.Block {
 	var entries [][]layout.Said
 	for _, l := range rest {
-		if l.Outline != "" {
-			to := []string{l.Name}
-			entries = append(entries, []layout.Said{{Words: l.Outline, Bold: l.Level == 0, To: to}, {Words: strconv.Itoa(sheetOf(l.Name)), To: to}})
+		to := []string{l.Name}
+		for _, e := range l.Entries() {
+			entries = append(entries, []layout.Said{{Words: e.Title, Bold: e.Level == 0, To: to}, {Words: strconv.Itoa(sheetOf(l.Name)), To: to}})
 		}
 	}
 	if len(entries) == 0 {

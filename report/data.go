@@ -9,6 +9,7 @@ import (
 	"farend/parts"
 	"farend/scheme"
 	"farend/study"
+	"farend/unit"
 )
 
 // data is the schedule of ports, leads and addresses.
@@ -20,7 +21,7 @@ func (b *book) data() []layout.Leaf {
 	plan, err := addressing.New(s, addressing.First)
 	var flow layout.Flow
 	if len(ports) > 0 {
-		flow.Add(b.ports(ports, plan))
+		flow.Add(b.ports(ports, plan), remark("Runs stand in the order in which data goes through them. Level margin: how far the worst level on the way of a port's data, in the state in which it is worst, is on the safe side of what the chip that takes it asks for (high enough, low enough, within what its input bears); below 0 it is missed."))
 		if slowest, ok := study.Slowest(ports); ok && len(ports) > 1 {
 			flow.Add(remark(fmt.Sprintf("The scheme is as slow as its slowest port, %s: %v, %v. A controller that works frames out between sending them makes fewer.", slowest.ID, slowest.Frame, slowest.Rate)))
 		}
@@ -37,17 +38,18 @@ func (b *book) data() []layout.Leaf {
 	return b.bind(&flow, layout.Leaf{
 		Name: "data", Outline: "Data and addresses", Title: "Which port sends to what, and under which numbers?",
 		Desc:  "Schedule of data: ports with the runs in their chain, protocol and frame rate, leads, universes and slots.",
-		Notes: fmt.Sprintf("Universes and slots: ANSI E1.31; slots count from 1, a universe has %d. The first universe is %d; farend addresses --first numbers from another, and --csv lists every pixel. Frame: how long a port takes for all its pixels by the protocol of their chips.", addressing.Slots, addressing.First),
+		Notes: fmt.Sprintf("Universes and slots: ANSI E1.31; slots count from 1, a universe has %d. The first universe is %d; farend addresses --first numbers from another, and --csv lists every pixel. Frame: how long a port takes for all its pixels by the protocol of their chips.", addressing.Slots, addressing.First) + b.gauges(),
 	})
 }
 
 // ports are the ports with what hangs on each.
 func (b *book) ports(list []study.Port, plan addressing.Plan) layout.Table {
 	t := layout.Table{Columns: []layout.Column{
-		{Head: "port"}, {Head: "runs, in the order of data", Share: 3}, {Head: "first lead"}, {Head: "length", Number: true}, {Head: "protocol", Share: 2}, {Head: "pixels", Number: true}, {Head: "frame", Number: true},
+		{Head: "port"}, {Head: "runs", Share: 3}, {Head: "first lead"}, {Head: "length", Number: true}, {Head: "protocol", Share: 2}, {Head: "pixels", Number: true}, {Head: "frame", Number: true},
 		{Head: "rate", Number: true}, {Head: "spare pixels", Number: true, Spare: true}, {Head: "universes"}, {Head: "universe.slot, first and last"}, {Head: "level margin", Number: true},
 	}}
 	s := b.Study.Scheme
+	length := b.leadLengths()
 	for _, p := range list {
 		protocol := or(kind(p.Protocol))
 		if p.Mixed != nil {
@@ -91,13 +93,22 @@ func numbered(plan addressing.Plan, port string) (universes, slots string) {
 	return fmt.Sprintf("%d to %d", first.Number, last.Number), fmt.Sprintf("%d.1 to %d.%d", first.Number, last.Number, last.Slots)
 }
 
+// leadLengths writes the lengths of data leads.
+func (b *book) leadLengths() func(*unit.Metre) string {
+	var long []*unit.Metre
+	for _, l := range b.Study.Scheme.Data {
+		long = append(long, l.Length)
+	}
+	return lengths(long)
+}
+
 // leadTable is all data leads.
 func (b *book) leadTable() layout.Table {
 	t := layout.Table{Above: 1, Columns: []layout.Column{
 		{Head: "lead"}, {Head: "from"}, {Head: "to"}, {Head: "part"}, {Head: "length", Number: true}, {Head: "section"}, {Head: "ground"}, {Head: "series", Number: true, Spare: true}, {Head: "buffer", Share: 1, Spare: true},
-		{Head: "edges"}, {Head: "label", Share: 1, Spare: true},
+		{Head: "edges"}, {Head: "power", Share: 2, Spare: true}, {Head: "label", Share: 1, Spare: true},
 	}}
-	s := b.Study.Scheme
+	s, length := b.Study.Scheme, b.leadLengths()
 	for _, id := range scheme.IDs(s.Data) {
 		l := s.Data[id]
 		ground, series, buffer, section := "joined", none, none, none
@@ -113,7 +124,7 @@ func (b *book) leadTable() layout.Table {
 		if part, ok := parts.Get[parts.Cable](s.Library, l.Part); ok {
 			section = fmt.Sprintf("%d\u202f×\u202f%s", part.Cores, b.style.Section(part.Area.Is))
 		}
-		row := layout.Plain(id, l.From.String(), l.To.String(), kind(l.Part), length(l.Length), section, ground, series, buffer, none, l.Label)
+		row := layout.Plain(id, l.From.String(), l.To.String(), kind(l.Part), length(l.Length), section, ground, series, buffer, none, or(power(l)), l.Label)
 		row[0].Anchor, row[0].To = "lead:"+id, []string{"run-" + l.To.Element}
 		if e, ok := b.Study.Edge(id); ok && e.Asked() {
 			row[9] = graded(e.Grade())

@@ -39,7 +39,7 @@ func (b *book) findings() []layout.Leaf {
 		flow.Add(b.atLength(f, &sources)...)
 	}
 	if more := grave[min(len(grave), mostTold):]; len(more) > 0 {
-		flow.Add(heading("Further findings"), told(fmt.Sprintf("The worst %d are told above with how they come about. Here are the other %d in short; farend check --why RULE:SUBJECT shows how any of them comes about.", mostTold, len(more))), b.inShort(more))
+		flow.Add(heading("Further findings"), told(fmt.Sprintf("The worst %d are told above with how they come about. The others, %d of them, stand here in short; farend check --why RULE:SUBJECT shows how any of them comes about.", mostTold, len(more))), b.inShort(more))
 	}
 	if len(notes) > 0 {
 		flow.Add(heading("Notes"))

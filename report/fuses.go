@@ -6,6 +6,7 @@ import (
 	"math"
 	"strings"
 
+	"farend/finding"
 	"farend/layout"
 	"farend/network"
 	"farend/study"
@@ -27,8 +28,7 @@ func (b *book) fuses() []layout.Leaf {
 		lines[w.ID+".fuse"] = w
 	}
 	for _, g := range guards {
-		place := strings.TrimSuffix(strings.TrimSuffix(g.Name, ".fuse"), " fuse")
-		row := layout.Plain(place, kind(g.Part), none, none, none, none, none, "")
+		row := layout.Plain(guarded(g.Name), kind(g.Part), none, none, none, none, none, "")
 		row[0].Anchor, row[0].To = "way:"+g.At, b.leads(g.At)
 		line, inTable := lines[g.Name]
 		load, in := line.Load, line.In
@@ -44,14 +44,17 @@ func (b *book) fuses() []layout.Leaf {
 			}
 		}
 		row[7].Words = layout.Sentence(b.reason(g, line, load, in))
+		if on := b.waits(g.At); len(on) > 0 {
+			row[4].Words, row[5].Words, row[7].Words = none, none, "What it carries is "+unknown(on)+"."
+		}
 		t.Rows = append(t.Rows, row)
 	}
 	var flow layout.Flow
 	flow.Add(t, remark(fmt.Sprintf("May carry: %.0f %% of the rating for ever (%s), and of that what the warmest air around it leaves; of a fuse in the ground of a port, which holds its rating by definition, the smaller of the two.", 100*study.Continuous, study.ContinuousSource())))
 	return b.bind(&flow, layout.Leaf{
-		Name: "fuses", Outline: "Fuses", Title: "Which fuse stands where, and why?", Under: Counted(len(guards), "fuse"),
-		Desc:  fmt.Sprintf("Schedule of %s: place, part, rating, colour, load, and the reason for each.", Counted(len(guards), "fuse")),
-		Notes: "Loads are heating currents (rms over the cycle) of the heaviest state. A fuse surely opens from the gate of its curve on by which it has within the time stated, cold and in the coldest air. Exchange a fuse for one of the same part alone; why this one says what has to be proved anew.",
+		Name: "fuses", Outline: "Fuses", Title: "Which fuse stands where, and why?", Under: study.Counted(len(guards), "fuse"),
+		Desc:  fmt.Sprintf("Schedule of %s: place, part, rating, colour, load, and the reason for each.", study.Counted(len(guards), "fuse")),
+		Notes: "Loads are heating currents (rms over the cycle) of the heaviest state. A fuse surely opens from the gate of its curve on by which it has within the time stated, cold and in the coldest air. Replace a fuse only by one of the same part; why this one says what has to be proved anew.",
 	})
 }
 
@@ -84,6 +87,11 @@ func (b *book) continuous(g study.Guard) (unit.Ampere, bool) {
 		share = min(study.Continuous, warm.Share)
 	}
 	return unit.Ampere(share) * g.Fuse.Rating.Is, ok
+}
+
+// guarded is the place of a fuse: A1.1, W1, A1.P1.ground.
+func guarded(name string) string {
+	return strings.TrimSuffix(strings.TrimSuffix(name, ".fuse"), " fuse")
 }
 
 // grounded reports whether a fuse stands in the ground of a port.
@@ -142,6 +150,7 @@ func (b *book) protected() []layout.Leaf {
 		{Head: "way or cable"}, {Head: "short at"}, {Head: "least current", Number: true}, {Head: "opens from", Number: true}, {Head: "holds for", Number: true}, {Head: "opens within", Number: true},
 		{Head: "all ended within", Number: true}, {Head: "rests on", Spare: true},
 	}}
+	var unsolved []string
 	for _, w := range b.protection {
 		lowest := none
 		if r, way := b.Study.Result(w.In.Name).Ways[w.ID]; way {
@@ -150,6 +159,11 @@ func (b *book) protected() []layout.Leaf {
 		row := layout.Plain(w.ID, or(kind(w.Fuse)), rating(w.Rating), amps(w.Load), condition(w.In), amps(w.Failed), or(w.Thin), rating(w.Iz), lowest, "")
 		row[0].To = b.leads(w.ID)
 		row[9] = graded(w.Grade)
+		if on := b.waits(w.ID); len(on) > 0 {
+			row[3].Words, row[4].Words, row[5].Words, row[8].Words = none, none, none, none
+			row[9] = graded(max(w.Grade, finding.Unknown))
+			unsolved = append(unsolved, on...)
+		}
 		t.Rows = append(t.Rows, row)
 		if w.Far == nil {
 			continue
@@ -168,8 +182,9 @@ func (b *book) protected() []layout.Leaf {
 		flow.Add(heading("Shorts at the far end"), intro("Bolted, with the least that may flow, at the place behind each fuse where it carries least."), shorts,
 			remark("Rests on: supplies that may switch themselves off before, or whose limit alone keeps the fuse from opening. All ended: if supplies that do held their limit instead."))
 	}
+	flow.Add(b.unsaid(unsolved)...)
 	if bare := Bare(b.Study.Scheme); len(bare) > 0 {
-		flow.Add(told(fmt.Sprintf("Without a fuse at its supply: %s. Nothing opens for a short in it.", study.Several(bare))))
+		flow.Add(told(fmt.Sprintf("Without a fuse at its supply: %s. Nothing opens for a short in %s.", study.Several(bare), verb(len(bare), "it", "them"))))
 	}
 	if b.Study.Struck() == nil {
 		flow.Add(told("Faults were not followed in this study, so that no short is told here."))

@@ -7,6 +7,7 @@ import (
 	"farend/draw"
 	"farend/finding"
 	"farend/layout"
+	"farend/study"
 )
 
 // grades are all that a finding may have, in the order in which they are counted.
@@ -67,13 +68,13 @@ func (b *book) counts() string {
 	var parts []string
 	for _, g := range grades {
 		if n := b.count(g); n > 0 && g == finding.Note {
-			parts = append(parts, Counted(n, "note"))
+			parts = append(parts, study.Counted(n, "note"))
 		} else if n > 0 {
 			parts = append(parts, OfGrade(n, g))
 		}
 	}
 	if len(parts) == 0 {
-		return fmt.Sprintf("pass: %s, nothing found", Counted(len(b.Assessed), "comparison"))
+		return fmt.Sprintf("pass: %s, nothing found", study.Counted(len(b.Assessed), "comparison"))
 	}
 	return strings.Join(parts, ", ")
 }

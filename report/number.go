@@ -37,15 +37,23 @@ func amps(v unit.Ampere) string         { return fixed(float64(v), "A") }
 func volts(v unit.Volt) string          { return fixed(float64(v), "V") }
 func millivolts(v unit.Volt) string     { return fixed(1000*float64(v), "mV") }
 func watts(v unit.Watt) string          { return fixed(float64(v), "W") }
-func metres(v unit.Metre) string        { return fixed(float64(v), "m") }
 func milliseconds(v unit.Second) string { return fixed(1000*float64(v), "ms") }
 
-// length is one that may not be known.
-func length(v *unit.Metre) string {
-	if v == nil {
-		return none
+// lengths writes those of a column, all with as many decimals as one of them needs for the three figures by which it is called elsewhere: 2.8 m.
+func lengths(list []*unit.Metre) func(*unit.Metre) string {
+	decimals := 0
+	for _, l := range list {
+		if l != nil {
+			_, rest, _ := strings.Cut(unit.Number(float64(*l), 3), ".")
+			decimals = max(decimals, len(strings.TrimRight(rest, "0")))
+		}
 	}
-	return metres(*v)
+	return func(l *unit.Metre) string {
+		if l == nil {
+			return none
+		}
+		return strconv.FormatFloat(float64(*l), 'f', decimals, 64) + layout.Thin + "m"
+	}
 }
 
 // rating is a current that may not be known.
@@ -98,7 +106,12 @@ func condition(c network.Case) string {
 }
 
 // kind is a part name without its kind.
-func kind(part string) string { return part[strings.IndexByte(part, '/')+1:] }
+func kind(part string) string {
+	if part == "choose" {
+		return notChosen
+	}
+	return part[strings.IndexByte(part, '/')+1:]
+}
 
 // boardOf is the board of a way, inlet or port.
 func boardOf(name string) string {

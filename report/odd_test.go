@@ -12,6 +12,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -98,6 +99,92 @@ func TestTheCoverWarnsOfWhatIsThere(t *testing.T) {
 	if text := said(bound(reports["library-atrium-altered"](), a4)[:1]); !strings.Contains(text, "Faults were not followed") {
 		t.Errorf("faults that were not followed are not owned up to: %s", text)
 	}
+}
+
+// Of a supply that is not chosen no number is told, nor of what hangs on it, and no fuse behind which current would have to come the wrong way.
+func TestWhatWaitsForASupplyHasNoNumbers(t *testing.T) {
+	r := of(t, `farend: 1
+supplies: {T1: {part: supply/5v-300w}, T2: {part: choose}}
+boards: {A1: {part: board/ten-way-six-port}, A2: {part: board/ten-way-six-port}}
+runs: {E1: {tape: tape/5v-rgb-60, length: 1 m}, E2: {tape: tape/5v-rgb-60, length: 1 m}}
+cables:
+  W1: {part: cable/flex-2x4, length: 1 m, from: T1, to: A1.in, fuse: fuse/inline-20A}
+  W2: {part: cable/flex-2x2.5, length: 1 m, from: A1.1, to: E1@start}
+  W3: {part: cable/flex-2x4, length: 1 m, from: T2, to: A2.in, fuse: fuse/inline-20A}
+  W4: {part: cable/flex-2x2.5, length: 1 m, from: A2.1, to: E1@end}
+  W5: {part: cable/flex-2x2.5, length: 1 m, from: A1.2, to: E2@start}
+fuses: {A1.1: fuse/blade-3A, A1.2: fuse/blade-3A, A2.1: fuse/blade-3A}
+`)
+	pages := sound(t, r, a4)
+	amperes := regexp.MustCompile(`[0-9] A$`)
+	for name, c := range map[string]struct{ waits, known []string }{
+		"cables":     {[]string{"W3", "W4"}, []string{"W1", "W2", "W5"}},
+		"protection": {[]string{"W3", "A2.1"}, []string{"W1", "A1.1", "A1.2"}},
+		"fuses":      {[]string{"W3", "A2.1"}, []string{"W1", "A1.1", "A1.2"}},
+		"runs":       {[]string{"E1"}, []string{"E2"}},
+		"boards":     {[]string{"A2"}, []string{"A1"}},
+	} {
+		lines := rows(pages, name)
+		load := map[string]int{"cables": 1, "protection": 3, "fuses": 4, "runs": 1, "boards": 2}[name]
+		nth := map[string]int{"cables": 1, "runs": 1}[name]
+		for _, id := range c.waits {
+			if got := row(t, lines, id, nth)[load]; got != "–" {
+				t.Errorf("%s: %s carries %q", name, id, got)
+			}
+		}
+		for _, id := range c.known {
+			if got := row(t, lines, id, nth)[load]; !amperes.MatchString(got) {
+				t.Errorf("%s: %s carries %q", name, id, got)
+			}
+		}
+	}
+	laid := rows(pages, "cables")
+	for id, want := range map[string]string{"W1": "W1, 20 A", "W3": "unknown: T2 is not chosen", "W4": "unknown: T2 is not chosen"} {
+		if got := row(t, laid, id, 0); !strings.Contains(strings.Join(got, " "), strings.ReplaceAll(want, ", ", ",")) && !strings.Contains(strings.Join(got, " "), want) {
+			t.Errorf("%s: %q does not say %q", id, got, want)
+		}
+	}
+	if got := row(t, rows(pages, "supplies"), "T2", 0); got[1] != "not chosen" || strings.ContainsAny(strings.Join(got[2:6], ""), "0123456789") {
+		t.Errorf("T2 is %q", got)
+	}
+	for _, line := range rows(pages, "cover") {
+		if strings.Join(line, " ") == "T2, not chosen – – – – –" {
+			return
+		}
+	}
+	t.Errorf("the cover does not say that T2 is not chosen: %q", rows(pages, "cover"))
+}
+
+// What is one, and what is several, is told as people say it.
+func TestOneThingIsToldAsOne(t *testing.T) {
+	text := said(bound(of(t, fmt.Sprintf(strip, "", "cable/flex-2x2.5", "", "fuse/blade-3A", "")+"aims: {frame_rate: 90000 Hz}\n"), a4))
+	two := said(bound(of(t, strings.Replace(fmt.Sprintf(strip, "", "cable/flex-2x2.5", "", "fuse/blade-3A", ""), "W2: {", "W3: {part: cable/flex-2x2.5, length: 1 m, from: T1, to: E1@end}, W2: {", 1)), a4))
+	for want, in := range map[string]string{
+		"No fuse stands where W1 begins: nothing opens for a short in it.":          text,
+		"No fuse stands where W1 and W3 begin: nothing opens for a short in them.":  two,
+		"The tape tape/5v-rgb-60 is a typical one":                                  text,
+		"Replace a fuse only by one of the same part":                               notes(bound(reports["footbridge"](), a4)),
+		"profiles along runs, pictures by night, and charts of fuses, of the power": text,
+	} {
+		if !strings.Contains(in, want) {
+			t.Errorf("nothing says %q", want)
+		}
+	}
+}
+
+// notes are the words of all title blocks.
+func notes(pages []draw.Page) string {
+	var all []string
+	for _, p := range pages {
+		for _, l := range p.Scene.Layers {
+			if l.Name == "block" {
+				for _, text := range l.Texts {
+					all = append(all, text.Words)
+				}
+			}
+		}
+	}
+	return strings.Join(all, " ")
 }
 
 // The code on the cover is read back, from the path that is drawn, by a reader that knows nothing of how it was made.

@@ -35,8 +35,23 @@ func (r Report) Pages(style sheet.Style) []layout.Leaf {
 	schedules := b.schedules()
 	rests, changes := b.rests(), b.changes()
 	findings := b.findings() // knows by now where everything stands
-	leaves := slices.Concat(findings, r.Drawings, schedules, r.Charts, r.Steps, rests, changes)
+	leaves := slices.Concat(findings, r.Drawings, schedules, r.Charts, wholly(r.Steps), rests, changes)
 	return layout.Linked(append(b.cover(leaves), leaves...))
+}
+
+// wholly are leaves with the entries of their stages where each stage has one, which the first leaf says that has more than its own; else without
+// them, for a table of contents with gaps in it misleads more than a short one.
+func wholly(steps []layout.Leaf) []layout.Leaf {
+	if len(steps) == 0 || len(steps[0].More) > 0 {
+		return steps
+	}
+	steps = slices.Clone(steps)
+	for i := range steps[1:] {
+		if steps[i+1].Level > 0 {
+			steps[i+1].Outline = ""
+		}
+	}
+	return steps
 }
 
 // schedules are the tables of what is there, in the order in which people ask for them.
@@ -51,10 +66,11 @@ type book struct {
 	at         map[string]string           // the leaf on which something stands, by its name: "cable:W3"
 	about      map[string][]study.Assessed // by rule:subject
 	protection []study.Protected
+	open       map[string][]string // by what may be fed by them, the supplies that are not chosen
 }
 
 func newBook(r Report, style sheet.Style) *book {
-	b := &book{Report: r, style: style, at: map[string]string{}, about: map[string][]study.Assessed{}, protection: r.Study.Protection(r.Assessed)}
+	b := &book{Report: r, style: style, at: map[string]string{}, about: map[string][]study.Assessed{}, protection: r.Study.Protection(r.Assessed), open: waiting(r.Study.Scheme)}
 	for _, a := range r.Assessed {
 		key := a.Rule.Name + ":" + a.Subject
 		b.about[key] = append(b.about[key], a)

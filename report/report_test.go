@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -116,6 +117,14 @@ func sound(t *testing.T, r report.Report, style sheet.Style) []draw.Page {
 		if text := strings.Join(texts(p), " "); strings.Contains(text, "…") {
 			t.Errorf("%s %s: words were cut: %q", style.Texts.Name, p.Name, text)
 		}
+		if n := tallestHead(p); n > 3 {
+			t.Errorf("%s %s: a head of %d lines", style.Texts.Name, p.Name, n)
+		}
+		for _, text := range texts(p) {
+			if wrong := ofOne.FindString(strings.ReplaceAll(text, layout.Thin, " ")); wrong != "" {
+				t.Errorf("%s says %q in %q", p.Name, wrong, text)
+			}
+		}
 		for _, link := range p.Scene.Links {
 			if !names[link.To] {
 				t.Errorf("%s: a link leads to %s", p.Name, link.To)
@@ -131,6 +140,32 @@ func sound(t *testing.T, r report.Report, style sheet.Style) []draw.Page {
 		}
 	}
 	return pages
+}
+
+// ofOne finds one thing in the plural, and the name of a part that became the beginning of a sentence.
+var ofOne = regexp.MustCompile(`(^|[ (])1 (pixel|part|run|cable|comparison|number|case|finding|danger|note|data lead|board|fuse|universe)s\b|\b(Tape|Cable|Supply|Board|Fuse)/`)
+
+// tallestHead is how many lines the tallest head of the tables of a page has.
+func tallestHead(p draw.Page) (most int) {
+	lines := map[float64][]float64{} // by where they begin or end
+	for _, l := range p.Scene.Layers {
+		for _, text := range l.Texts {
+			if l.Name == "text" && text.Size == draw.Smallest && text.Tone == draw.Graphite {
+				lines[text.At.X] = append(lines[text.At.X], text.At.Y)
+			}
+		}
+	}
+	for _, at := range lines {
+		slices.Sort(at)
+		n := 1
+		for i := range at {
+			if n++; i == 0 || at[i]-at[i-1] > layout.Pitch(draw.Smallest)+1e-6 {
+				n = 1
+			}
+			most = max(most, n)
+		}
+	}
+	return most
 }
 
 // texts are the words of a page outside heading and title block.
@@ -435,6 +470,107 @@ func TestContentsKnowTheirSheets(t *testing.T) {
 			}
 		}
 	})
+}
+
+// Of commissioning all stages are in the contents and the outline, or none: a list with gaps misleads.
+func TestStagesAreListedAllOrNone(t *testing.T) {
+	sheet := func(name, outline string, level int, more ...draw.Entry) layout.Leaf {
+		return layout.Leaf{Name: name, Outline: outline, Level: level, More: more, Title: name, Desc: name, Paper: layout.A4}
+	}
+	stage := func(name string) draw.Entry { return draw.Entry{Title: name, Level: 1} }
+	r := of(t, "farend: 1\n")
+	for _, c := range []struct {
+		steps []layout.Leaf
+		want  string
+	}{
+		{[]layout.Leaf{sheet("steps", "Commissioning", 0), sheet("steps-2", "1 Dead", 1), sheet("steps-3", "4 Lit", 1)}, "Commissioning"},
+		{[]layout.Leaf{sheet("steps", "Commissioning", 0, stage("0 Before"), stage("1 Dead")), sheet("steps-2", "", 0, stage("2 Alone"), stage("3 Lit"))}, "Commissioning 0 Before 1 Dead 2 Alone 3 Lit"},
+	} {
+		r.Steps = c.steps
+		pages := sound(t, r, a4)
+		listed, text := "", said(pages[:1])
+		for _, p := range pages {
+			if strings.HasPrefix(p.Name, "steps") {
+				for _, e := range p.Entries() {
+					listed += " " + e.Title
+				}
+			}
+		}
+		if listed != " "+c.want {
+			t.Errorf("the outline has %q, want %q", listed, c.want)
+		}
+		for _, e := range []string{"Commissioning", "0 Before", "1 Dead", "2 Alone", "3 Lit", "4 Lit"} {
+			if strings.Contains(text, " "+e+" ") != strings.Contains(c.want, e) {
+				t.Errorf("of %q the contents have or lack %q: %s", c.want, e, text)
+			}
+		}
+		if again := r.Steps[len(r.Steps)-1].Outline; again != c.steps[len(c.steps)-1].Outline {
+			t.Error("the leaves of others were changed")
+		}
+	}
+}
+
+// Labels are there for all that steps of commissioning ask them for, and one that warns of a lead that carries the supply.
+func TestEverythingHasALabel(t *testing.T) {
+	r := reports["library-atrium-altered"]()
+	var list []draw.Page
+	for _, p := range bound(r, a4) {
+		if p.Name == "labels" || strings.HasPrefix(p.Name, "labels-") {
+			list = append(list, p)
+		}
+	}
+	text, s := said(list), r.Study.Scheme
+	for _, ids := range [][]string{scheme.IDs(s.Supplies), scheme.IDs(s.Boards), scheme.IDs(s.Enclosures), scheme.IDs(s.Cables), scheme.IDs(s.Data)} {
+		for _, id := range ids {
+			if !strings.Contains(text, " "+id+" · ") {
+				t.Errorf("%s has no label", id)
+			}
+		}
+	}
+	for _, g := range r.Study.Guards() {
+		place := strings.TrimSuffix(strings.TrimSuffix(g.Name, ".fuse"), " fuse")
+		want := fmt.Sprintf(" %s · fuse %s", place, strings.ReplaceAll(layout.Nominal(g.Fuse.Rating.Is), layout.Thin, " "))
+		if g.Fuse.Colour != "" {
+			want += ", " + g.Fuse.Colour
+		}
+		if !strings.Contains(text, want) {
+			t.Errorf("no label says %q", want)
+		}
+	}
+	for _, want := range []string{" T1 · 24.5 V · feeds A1.in by W1, X4 by W60 ", " A2.4 · no fuse · W14 ", "→ E9 · carries the supply past the fuses "} {
+		if !strings.Contains(text, want) {
+			t.Errorf("no label says %q: %s", want, text)
+		}
+	}
+	if lead := row(t, rows(bound(r, a4), "data"), "D9", 0); !slices.Contains(lead, "carries the supply past the fuses") {
+		t.Errorf("the table of leads says %q", lead)
+	}
+}
+
+// A wire gauge is explained on each page that has some; lengths of a column have as many decimals as they need.
+func TestGaugesAreExplained(t *testing.T) {
+	r := reports["library-atrium"]()
+	for _, p := range bound(r, letter) {
+		text, explained := "", false
+		for _, l := range p.Scene.Layers {
+			for _, words := range l.Texts {
+				if l.Name == "block" {
+					explained = explained || strings.Contains(words.Words, "AWG: the thinnest gauge")
+				} else {
+					text += words.Words
+				}
+			}
+		}
+		if strings.Contains(text, layout.Thin+"AWG") && !explained {
+			t.Errorf("%s has gauges and does not say what they are", p.Name)
+		}
+	}
+	lines := rows(bound(r, a4), "cables")
+	for id, want := range map[string]string{"W2": "4.0 m", "W3": "9.3 m", "W10": "0.6 m"} {
+		if got := row(t, lines, id, 0)[5]; got != want {
+			t.Errorf("%s is %s long, want %s", id, got, want)
+		}
+	}
 }
 
 // What others draw is in the set, in the contents, and found by the links of what is said of it.

@@ -89,7 +89,7 @@ func (b *book) rules() []layout.Leaf {
 		return nil
 	}
 	var flow layout.Flow
-	flow.Add(intro(fmt.Sprintf("%s made %s.", Counted(len(order), "rule"), Counted(len(b.Assessed), "comparison"))), t)
+	flow.Add(intro(fmt.Sprintf("%s made %s.", study.Counted(len(order), "rule"), study.Counted(len(b.Assessed), "comparison"))), t)
 	return b.bind(&flow, layout.Leaf{
 		Name: "rules", Outline: "Rules that were applied", Title: "By which rules was it judged?",
 		Desc:  "The rules that judged something, how often, the worst that each found, and their sources.",

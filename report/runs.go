@@ -7,6 +7,7 @@ import (
 	"farend/layout"
 	"farend/network"
 	"farend/scheme"
+	"farend/study"
 	"farend/unit"
 )
 
@@ -25,21 +26,47 @@ func (b *book) runs() []layout.Leaf {
 		{Head: "dimmest to brightest", Number: true}, {Head: "aim", Number: true}, {Head: "colour shift Δu′v′", Number: true}, {Head: "aim", Number: true},
 	}}
 	failed := b.Study.Result(string(network.CapFailed))
+	var open []string
+	var long []*unit.Metre
+	for _, run := range s.Runs {
+		long = append(long, run.Length)
+	}
+	length := lengths(long)
 	for _, id := range scheme.IDs(s.Runs) {
 		run := s.Runs[id]
 		row := layout.Plain(id, run.Label, kind(run.Tape), whole(run.Count), length(run.Length), or(s.RunIP(id)), or(run.Reel), or(b.landings(id)), or(cuts(run)))
 		row[0].Anchor, row[0].To = "run:"+id, []string{"run-" + id}
 		laid.Rows = append(laid.Rows, row)
+		if on := b.runWaits(id); len(on) > 0 {
+			row := layout.Plain(id, none, none, none, none, none, none, percent(s.EvennessAim()), none, unit.Number(s.ColourShiftAim(), 2))
+			shows.Rows = append(shows.Rows, row)
+			open = append(open, on...)
+			continue
+		}
 		shows.Rows = append(shows.Rows, b.shown(id, failed.Runs[id]))
 	}
 	var flow layout.Flow
 	flow.Add(laid)
 	flow.Add(heading("What the runs show"), intro("The lowest voltage at any pixel, in its lowest moment, and the light of the same state."), shows)
+	flow.Add(b.unsaid(open)...)
 	return b.bind(&flow, layout.Leaf{
-		Name: "runs", Outline: "Runs", Title: "Which tape runs where, and what does it show?", Under: Counted(len(s.Runs), "run"),
-		Desc:  fmt.Sprintf("Schedule of %s: tape, pixels, length, feeds, cuts; lowest voltage, evenness and colour.", Counted(len(s.Runs), "run")),
+		Name: "runs", Outline: "Runs", Title: "Which tape runs where, and what does it show?", Under: study.Counted(len(s.Runs), "run"),
+		Desc:  fmt.Sprintf("Schedule of %s: tape, pixels, length, feeds, cuts; lowest voltage, evenness and colour.", study.Counted(len(s.Runs), "run")),
 		Notes: "Pixels count from 0 at the data-in end. A place E1@px144 is the cut mark just before pixel 144; E1@px144- is its side before a cut. Runs of one reel are alike; tapes of one name may differ.",
 	})
+}
+
+// runWaits lists the supplies that are not chosen and may feed a run.
+func (b *book) runWaits(run string) (on []string) {
+	s := b.Study.Scheme
+	for _, id := range scheme.IDs(s.Cables) {
+		for _, ref := range []scheme.Ref{s.Cables[id].From, s.Cables[id].To} {
+			if ref.Kind == scheme.StationRef && ref.Element == run {
+				on = append(on, b.waits(id)...)
+			}
+		}
+	}
+	return on
 }
 
 // shown is the line of a run with what it shows.

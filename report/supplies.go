@@ -27,11 +27,12 @@ func (b *book) supplies() []layout.Leaf {
 		{Head: "share of all", Number: true}, {Head: "lowest volts", Number: true}, {Head: "is"},
 	}}
 	for _, id := range scheme.IDs(s.Supplies) {
-		row := layout.Plain(id, kind(s.Supplies[id].Part), layout.Nominal(s.SetPoint(id)), none, none, none, or(b.fedBy(id)), or(b.lights(id)), or(boxed(s, id)), s.Supplies[id].Label)
+		row := layout.Plain(id, kind(s.Supplies[id].Part), none, none, none, none, or(b.fedBy(id)), or(b.lights(id)), or(boxed(s, id)), s.Supplies[id].Label)
 		if part, ok := parts.Get[parts.Supply](s.Library, s.Supplies[id].Part); ok {
-			row[3].Words, row[4].Words, row[5].Words = layout.Nominal(part.Amps.Is), layout.Nominal(part.Watts.Is), string(part.Limit)
+			row[2].Words, row[3].Words = layout.Nominal(s.SetPoint(id)), layout.Nominal(part.Amps.Is)
+			row[4].Words, row[5].Words = layout.Nominal(part.Watts.Is), string(part.Limit)
 		} else {
-			row[2].Words = none
+			row[7].Words = none
 		}
 		row[0].Anchor = "supply:" + id
 		t.Rows = append(t.Rows, row)
@@ -114,24 +115,31 @@ func (b *book) boards() []layout.Leaf {
 		{Head: "board"}, {Head: "part", Share: 2}, {Head: "inlet carries", Number: true}, {Head: "in state"}, {Head: "cap failed", Number: true}, {Head: "rated", Number: true},
 		{Head: "ways in use", Number: true}, {Head: "ports in use", Number: true}, {Head: "in", Spare: true}, {Head: "controller", Share: 1, Spare: true}, {Head: "address", Share: 1, Spare: true}, {Head: "label", Share: 1, Spare: true},
 	}}
+	var open []string
 	for _, id := range scheme.IDs(s.Boards) {
 		board := s.Boards[id]
 		row := layout.Plain(id, kind(board.Part), none, none, none, none, whole(b.waysInUse(id)), whole(b.portsInUse(id)), or(boxed(s, id)), or(board.Host), or(string(board.Address)), board.Label)
 		row[0].Anchor, row[0].To = "board:"+id, []string{"face-" + id}
-		if part, ok := s.BoardPart(id); ok {
+		part, ok := s.BoardPart(id)
+		open = append(open, b.waits(id)...)
+		if ok {
+			row[5].Words = layout.Nominal(part.Inlet.Amps.Is)
+		}
+		if ok && len(b.waits(id)) == 0 {
 			heavier := func(r *network.Result) float64 { return float64(max(r.Boards[id].Inlet.RMS, r.Boards[id].Return.RMS)) }
 			in, _ := b.Study.Heaviest(heavier)
 			at, failed := b.Study.Result(in.Name), b.Study.Result(string(network.CapFailed))
 			if at != nil {
 				row[2].Words, row[3].Words = amps(max(at.Boards[id].Inlet.RMS, at.Boards[id].Return.RMS)), condition(in)
 			}
-			row[4].Words, row[5].Words = amps(max(failed.Boards[id].Inlet.RMS, failed.Boards[id].Return.RMS)), layout.Nominal(part.Inlet.Amps.Is)
+			row[4].Words = amps(max(failed.Boards[id].Inlet.RMS, failed.Boards[id].Return.RMS))
 		}
 		t.Rows = append(t.Rows, row)
 	}
 	var flow layout.Flow
 	if len(t.Rows) > 0 {
 		flow.Add(t, remark("Heating current of the heavier pole of each inlet."))
+		flow.Add(b.unsaid(open)...)
 	}
 	if len(s.Enclosures) > 0 {
 		boxes := layout.Table{Above: 1, Columns: []layout.Column{{Head: "box"}, {Head: "part", Share: 2}, {Head: "holds", Share: 2}, {Head: "exposure"}, {Head: "in the sun"}, {Head: "label", Share: 1, Spare: true}}}

@@ -24,7 +24,7 @@ func Verdict(st *study.Study, assessed []study.Assessed, findings []finding.Find
 		}
 	}
 	if len(parts) == 0 {
-		text := fmt.Sprintf("Pass: %d comparisons in %d cases, none worse than a note.", len(assessed), len(st.Cases()))
+		text := fmt.Sprintf("Pass: %s in %s, none worse than a note.", study.Counted(len(assessed), "comparison"), study.Counted(len(st.Cases()), "case"))
 		if len(st.Scheme.Runs) == 0 {
 			text += " The scheme has no runs yet."
 		}
@@ -37,7 +37,7 @@ func Verdict(st *study.Study, assessed []study.Assessed, findings []finding.Find
 func OfGrade(n int, g finding.Grade) string {
 	switch g {
 	case finding.Danger:
-		return Counted(n, "danger")
+		return study.Counted(n, "danger")
 	case finding.Fails:
 		return fmt.Sprintf("%d failing", n)
 	}
@@ -88,12 +88,12 @@ func some(subjects []string, most int) string {
 	return " (" + list + ")"
 }
 
-// Counted is a number of things.
-func Counted(n int, noun string) string {
+// verb is a verb as it stands behind so many things.
+func verb(n int, one, several string) string {
 	if n == 1 {
-		return "1 " + noun
+		return one
 	}
-	return fmt.Sprintf("%d %ss", n, noun)
+	return several
 }
 
 // FewAlike is how many findings have to be alike to be told as one.
@@ -232,7 +232,7 @@ func Rests(f study.Footing, findings []finding.Finding) string {
 	if finding.Worst(findings) > finding.Note {
 		what = "the findings and " + what
 	}
-	text := fmt.Sprintf("%s decide %s: %s.", Counted(total, "number"), what, strings.Join(counts, ", "))
+	text := fmt.Sprintf("%s %s %s: %s.", study.Counted(total, "number"), verb(total, "decides", "decide"), what, strings.Join(counts, ", "))
 	switch {
 	case f.Wiring == 1:
 		text += " 1 finding follows from the wiring alone."

@@ -126,6 +126,14 @@ func yes(value string) string {
 	return value
 }
 
+// pixels counts those of a run as an edit has them.
+func pixels(n any) string {
+	if text := fmt.Sprint(n); text != "1" {
+		return text + " pixels"
+	}
+	return "1 pixel"
+}
+
 // whole says that a thing is new, or goes.
 func (c change) whole(noun string) string {
 	id := c.path[1]
@@ -136,7 +144,7 @@ func (c change) whole(noun string) string {
 	case c.there || !ok:
 		return fmt.Sprintf("%s: %s instead of %s", id, c.is, c.was)
 	case noun == "run":
-		return fmt.Sprintf("a new run %s: %v pixels of %v", id, values["pixels"], values["tape"])
+		return fmt.Sprintf("a new run %s: %s of %v", id, pixels(values["pixels"]), values["tape"])
 	case noun != "cable" && noun != "data lead":
 		return fmt.Sprintf("a new %s %s: %v", noun, id, values["part"])
 	}

@@ -270,7 +270,7 @@ func (run Run) cutAt(mark int) bool {
 func (s *Station) resolve(count int, extent float64, tape *parts.Tape, run string) (text, hint string) {
 	at := s.pixels(count, tape)
 	if at > max(float64(count), extent)+slack {
-		return fmt.Sprintf("%s@%s is beyond the end of %s, which has %s pixels (%s)", run, s.Text, run, grouped(count), metresText(metresOf(count, tape))),
+		return fmt.Sprintf("%s@%s is beyond the end of %s, which has %s (%s)", run, s.Text, run, plural(count, "pixel"), metresText(metresOf(count, tape))),
 			"write a station up to " + run + "@end"
 	}
 	mark := nearestMark(at, count, tape.CutEvery)

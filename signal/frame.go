@@ -81,7 +81,7 @@ var frameRate = study.Rule{
 			says, edits = divided(s, id, aim*roomy, slower(p))
 		}
 		return []study.Assessment{a.On(func() []study.Number { return frameNumbers(p, protocol) }).
-			Say(fmt.Sprintf("%s sends to %d pixels: a frame takes %v, %s. The aim is %s.", id, p.Pixels, p.Frame, got, wanted), says).Fixed(edits).
+			Say(fmt.Sprintf("%s sends to %s: a frame takes %v, %s. The aim is %s.", id, study.Counted(p.Pixels, "pixel"), p.Frame, got, wanted), says).Fixed(edits).
 			Worked(func(w *study.Working) { framed(w, s, p, protocol) })}
 	},
 }

@@ -64,11 +64,20 @@ func Several(ids []string) string {
 	return strings.Join(ids[:len(ids)-1], ", ") + " and " + ids[len(ids)-1]
 }
 
-// Capital is a text as it begins a sentence.
-func Capital(text string) string {
-	if text == "" {
-		return ""
+// Counted is a number of things: 1 pixel, 288 pixels.
+func Counted(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
 	}
-	first, size := utf8.DecodeRuneInString(text)
-	return string(unicode.ToUpper(first)) + text[size:]
+	return fmt.Sprintf("%d %ss", n, noun)
+}
+
+// Capital is a text as it begins a sentence. The name of a part stays as it is: tape/5v-rgb-60.
+func Capital(text string) string {
+	first, _, _ := strings.Cut(text, " ")
+	if text == "" || strings.Contains(first, "/") {
+		return text
+	}
+	letter, size := utf8.DecodeRuneInString(text)
+	return string(unicode.ToUpper(letter)) + text[size:]
 }

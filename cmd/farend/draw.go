@@ -14,6 +14,7 @@ import (
 	"farend/layout"
 	"farend/report"
 	drawing "farend/sheet"
+	"farend/study"
 )
 
 type drawCommand struct {
@@ -305,7 +306,7 @@ func (s streams) wrote(result *checked, json bool, pages []draw.Page, paths []st
 			p.line("%s: %s", path, pages[i].Scene.Title)
 			continue
 		}
-		p.line("%s: %s", path, report.Counted(len(pages), "sheet"))
+		p.line("%s: %s", path, study.Counted(len(pages), "sheet"))
 	}
 	return nil
 }

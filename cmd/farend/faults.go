@@ -92,7 +92,7 @@ func (c *checked) printFaults(p *page) {
 		table.row(placeOf(f.Fault), string(f.Fault.Kind), overOf(f.Fault), mostOf(f), first, duration(f.Slow), lasting(f.Lasts), worst, share, gradeText(f.Grade()))
 	}
 	table.print()
-	text := fmt.Sprintf("%s, each bolted or over %v, in the dark and with the cap failed, with the least and with the most that may flow", report.Counted(len(tales), "fault"), study.Pinched)
+	text := fmt.Sprintf("%s, each bolted or over %v, in the dark and with the cap failed, with the least and with the most that may flow", study.Counted(len(tales), "fault"), study.Pinched)
 	if on > 0 {
 		text += fmt.Sprintf("; %d of them may go on for ever, %d without harm to copper", on, harmless)
 	}

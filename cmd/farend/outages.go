@@ -7,7 +7,6 @@ import (
 
 	"farend/finding"
 	"farend/network"
-	"farend/report"
 	"farend/study"
 )
 
@@ -38,7 +37,7 @@ func (c *checked) printOutages(p *page) {
 		t.row(row...)
 	}
 	t.print()
-	text := fmt.Sprintf("%s, in the dark, with the cap failed and in every state; %d of them put lights out", report.Counted(len(list), "outage"), dark)
+	text := fmt.Sprintf("%s, in the dark, with the cap failed and in every state; %d of them put lights out", study.Counted(len(list), "outage"), dark)
 	if len(rows) > mostOutages {
 		text += "; --json has them all"
 	}

@@ -7,7 +7,6 @@ import (
 	"slices"
 	"strings"
 
-	"farend/report"
 	"farend/scheme"
 	"farend/study"
 	"farend/unit"
@@ -56,7 +55,7 @@ func (c *checked) printSilent(p *page) {
 	t.print()
 	text := "The most over all resistances, once every fuse has opened that surely does within an hour"
 	if more := len(lines) - mostSilent; more > 0 {
-		text += fmt.Sprintf("; %s more, and --json has every place", report.Counted(more, "fuse"))
+		text += fmt.Sprintf("; %s more, and --json has every place", study.Counted(more, "fuse"))
 	}
 	p.wrap(text + ".")
 	p.blank()
@@ -120,7 +119,7 @@ func (c *checked) printJoints(p *page) {
 	t.print()
 	text := "Over any: other feeds take over, and nobody notices at all"
 	if more := len(list) - mostSilent; more > 0 {
-		text += fmt.Sprintf("; %s more, and --json has every joint", report.Counted(more, "joint"))
+		text += fmt.Sprintf("; %s more, and --json has every joint", study.Counted(more, "joint"))
 	}
 	p.wrap(text + ".")
 	p.blank()
