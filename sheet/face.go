@@ -34,7 +34,7 @@ func Face(st *study.Study, board string, style Style) []layout.Leaf {
 		rows = rows[n:]
 	}
 	for i := range leaves {
-		leaves[i].Under = joinedBy(". ", partOf(i, len(leaves)), leaves[i].Under)
+		leaves[i].Under = joinedBy(". ", partOf(i, len(leaves)), leaves[i].Under, study.Capital(f.unfused(board)))
 	}
 	return leaves
 }
@@ -414,7 +414,7 @@ func (f *face) inLead(d scheme.Lead) string {
 		phrases = append(phrases, "ground left open")
 	}
 	if d.Power {
-		phrases = append(phrases, "its further cores carry the supply, past the fuses")
+		phrases = append(phrases, pastFuses+" in its spare cores")
 	}
 	return strings.Join(phrases, "\n")
 }
