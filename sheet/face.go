@@ -59,6 +59,7 @@ type faceRow struct {
 	above float64 // of one more cable at a way: from the line of the way
 
 	buffered bool // of a port: its lead begins with a buffer
+	powered  bool // and carries the supply in its spare cores
 }
 
 type faceKind int
@@ -384,6 +385,9 @@ func (f *face) port(name string) faceRow {
 		}
 		to := joinedBy("\n", joinedBy(", then ", runs...), f.s.Runs[d.To.Element].Label, strconv.Itoa(count)+" pixels")
 		row := f.row(portRow, name, joinedBy("\n", id, d.Label), joinedBy("\n", copper, length), to, f.protocol(d.To.Element), ground, f.inLead(d))
+		if row.powered = d.Power; row.powered { // which is said under the line of its ground
+			row.high = max(row.high, faceRowLow+2.5)
+		}
 		row.buffered = d.Buffer != nil && d.Buffer.At == scheme.FromEnd
 		return row
 	}
