@@ -87,7 +87,7 @@ func (d *Desk) weigh(box draw.Box, at draw.Point, ring float64) (cost float64, l
 	}
 	to := draw.Point{X: max(box.Min.X-0.4, min(box.Max.X+0.4, at.X)), Y: max(box.Min.Y-0.2, min(box.Max.Y+0.2, at.Y))}
 	for _, other := range d.Taken {
-		if low, high := Inside(at, to, other); low < high && !(other.Grow(0.5).Holds(draw.Box{Min: at, Max: at})) {
+		if d.through(at, to, other) {
 			return 0, nil, false
 		}
 	}
@@ -97,6 +97,27 @@ func (d *Desk) weigh(box draw.Box, at draw.Point, ring float64) (cost float64, l
 		}
 	}
 	return cost + 1, []draw.Point{at, to}, true
+}
+
+// through reports whether a line goes through something that stands there, or grazes it. It may come out of the middle of a dot, and of the
+// edge of a symbol; a line from one side of a symbol to the other crosses its words, and one that begins in words begins at none of both.
+func (d *Desk) through(at, to draw.Point, other draw.Box) bool {
+	const graze, dot, edge = 0.3, 2.0, 0.6
+	begin := draw.Box{Min: at, Max: at}
+	if other.Holds(begin) {
+		low, high := Inside(at, to, other)
+		out := edge
+		if math.Hypot(other.Min.X+other.Max.X-2*at.X, other.Min.Y+other.Max.Y-2*at.Y) < 0.2 {
+			out = dot
+		}
+		return (high-low)*math.Hypot(to.X-at.X, to.Y-at.Y) > out
+	}
+	if other.Grow(graze).Holds(begin) {
+		low, high := Inside(at, to, other) // what it begins beside it may leave, not enter
+		return low < high
+	}
+	low, high := Inside(at, to, other.Grow(graze))
+	return low < high
 }
 
 // block keeps labels off a line, but for its beginning, where others may begin too.

@@ -3,6 +3,8 @@ package layout
 import (
 	"cmp"
 	"fmt"
+	"slices"
+	"strings"
 
 	"farend/draw"
 )
@@ -67,11 +69,53 @@ func (b Binding) Bind(leaves []Leaf) []draw.Page {
 }
 
 func (b Binding) scene(l Leaf, n, of int) *draw.Scene {
-	layers := append([]draw.Layer{}, l.Layers...)
+	layers := append(append([]draw.Layer{}, l.Layers...), l.heading(b.Mark))
+	if lacking := lacking(append(layers, b.block(l, n, of))); lacking != "" {
+		l.Notes = strings.TrimSpace(lacking + " " + l.Notes) // first, for what is too long is cut at its end
+	}
 	return &draw.Scene{
 		Title: l.Title, Desc: l.Desc, Width: l.Paper.Width, Height: l.Paper.Height, Scale: l.Scale,
-		Layers: append(layers, l.heading(b.Mark), b.block(l, n, of)), Links: l.Links,
+		Layers: append(layers, b.block(l, n, of)), Links: l.Links,
 	}
+}
+
+// lacking says which texts of a page have characters that our fonts lack; "" where none has.
+func lacking(layers []draw.Layer) string {
+	var texts, codes []string
+	for _, layer := range layers {
+		for _, text := range layer.Texts {
+			missing := text.Lacks()
+			if len(missing) == 0 {
+				continue
+			}
+			words := strings.Map(func(r rune) rune {
+				if slices.Contains(missing, r) {
+					return '?'
+				}
+				return r
+			}, text.Words)
+			if words = "“" + Clip(draw.Text{Size: draw.Smallest}, words, 30) + "”"; !slices.Contains(texts, words) {
+				texts = append(texts, words)
+			}
+			for _, r := range missing {
+				if code := fmt.Sprintf("U+%04X", r); !slices.Contains(codes, code) {
+					codes = append(codes, code)
+				}
+			}
+		}
+	}
+	if texts == nil {
+		return ""
+	}
+	return "These fonts lack characters of " + few(texts, 3) + ", which may stand as boxes: " + few(codes, 6) + "."
+}
+
+// few is a list of at most so many, and how many more there are.
+func few(list []string, most int) string {
+	if len(list) > most {
+		return fmt.Sprintf("%s and %d more", strings.Join(list[:most], ", "), len(list)-most)
+	}
+	return strings.Join(list, ", ")
 }
 
 // row is the first row of the title block (the fields are those of ISO 7200 that a small firm fills in; captions are ours).

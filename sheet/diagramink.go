@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"slices"
+	"strings"
 
 	"farend/draw"
 	"farend/layout"
@@ -207,12 +208,18 @@ func (k *inking) ways(b *block, bar float64) {
 		if t.cable == "" {
 			k.draw(terminalSymbol(end)...)
 		}
-		k.say(small, layout.Fit(small, name, wayFuse-wayBar-fuseLong/2-1.5), bar+1, t.y-overLine)
+		k.say(small, fittedWay(t.place, name, wayFuse-wayBar-fuseLong/2-1.5), bar+1, t.y-overLine)
 		k.say(small, layout.Clip(small, guarded, b.wide-wayFuse-fuseLong/2-1), centre+fuseLong/2, t.y-overLine)
 	}
 	if low > b.row {
 		k.bars.Paths = append(k.bars.Paths, draw.Line(barPen, draw.Point{X: bar, Y: b.row}, draw.Point{X: bar, Y: low}))
 	}
+}
+
+// fittedWay is a way with what is rated behind it, cut in the middle of its own name: that of the board, over all of its ways, says the rest.
+func fittedWay(way, words string, width float64) string {
+	rated := strings.TrimPrefix(words, way)
+	return layout.Fit(small, way, width-layout.Wide(small, rated)) + rated
 }
 
 // junction draws the copper that cables meet at.

@@ -287,12 +287,12 @@ func (s *spread) setWords() {
 		default:
 			b.head, lines = s.runWords(b.id)
 			width = b.wide - runWordsAt
-			b.data = wrapped(small, width-4, 3, s.dataWords(b.id)...)
+			b.data = wrapped(small, width-4, 5, s.dataWords(b.id)...)
 		}
 		if !b.first {
 			b.head, lines, b.data = b.id+", continued", nil, nil
 		}
-		b.words = wrapped(small, width, 4, lines...)
+		b.words = wrapped(small, width, 5, lines...)
 	}
 	for _, l := range s.leads {
 		l.indent = layout.Wide(strong, layout.Fit(strong, l.id, s.strip*idShare)) + 1.6

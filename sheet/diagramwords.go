@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -195,13 +196,13 @@ func (d *diagrammed) boardWords(id string) (head string, lines []string) {
 	b := d.s.Boards[id]
 	part, ok := d.s.BoardPart(id)
 	if !ok {
-		return headed(id, b.Label), []string{"board not chosen", d.heldIn(id)}
+		return headed(id, b.Label), []string{d.unfused(id), "board not chosen", d.heldIn(id)}
 	}
 	unfed := ""
 	if len(d.slots[id]) == 0 || d.slots[id][0].place != id+".in" {
 		unfed = "no cable lands on it"
 	}
-	return headed(id, b.Label), []string{together(part.Title), joinedBy("; ", "inlet "+layout.Nominal(part.Inlet.Amps.Is), unfed, d.heldIn(id))}
+	return headed(id, b.Label), []string{d.unfused(id), together(part.Title), joinedBy("; ", "inlet "+layout.Nominal(part.Inlet.Amps.Is), unfed, d.heldIn(id))}
 }
 
 func (d *diagrammed) junctionWords(id string) (head string, lines []string) {
@@ -228,15 +229,45 @@ func (d *diagrammed) runWords(id string) (head string, lines []string) {
 	return headed(id, run.Label), []string{joinedBy(", ", volts, pixels, length), fed}
 }
 
+// pastFuses is what a data lead does that has the supply in its spare cores.
+const pastFuses = "carries the supply past the fuses"
+
 // dataWords are the data leads at a run, the one that enters it first.
 func (d *diagrammed) dataWords(id string) (list []string) {
 	for _, lead := range d.into[id] {
-		list = append(list, d.dataLead(lead)+" from "+d.s.Data[lead].From.String())
+		list = append(list, d.dataLead(lead)+" from "+d.s.Data[lead].From.String()+d.powered(lead))
 	}
 	for _, lead := range d.from[id] {
-		list = append(list, d.dataLead(lead)+" to "+d.s.Data[lead].To.String())
+		list = append(list, d.dataLead(lead)+" to "+d.s.Data[lead].To.String()+d.powered(lead))
 	}
 	return list
+}
+
+// powered says of a data lead that it carries the supply, where it does.
+func (d *diagrammed) powered(lead string) string {
+	if d.s.Data[lead].Power {
+		return ": " + pastFuses
+	}
+	return ""
+}
+
+// unfused is what passes the fuses of a board: the data leads from it that carry the supply, and the bridged ways that are in use.
+func (d *diagrammed) unfused(board string) string {
+	var leads, ways []string
+	for _, id := range scheme.IDs(d.s.Data) {
+		if lead := d.s.Data[id]; lead.Power && lead.From.Kind == scheme.PortRef && lead.From.Element == board {
+			leads = append(leads, id+" "+pastFuses+", to "+lead.To.Element)
+		}
+	}
+	for _, s := range d.slots[board] {
+		if s.cable != "" && s.place != board+".in" && d.s.Fuses[s.place] == "" && !slices.Contains(ways, s.place) {
+			ways = append(ways, s.place)
+		}
+	}
+	if len(ways) > 0 {
+		leads = append(leads, "bridged, with no fuse: "+some(ways))
+	}
+	return strings.Join(leads, "; ")
 }
 
 func (d *diagrammed) dataLead(id string) string {

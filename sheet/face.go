@@ -34,7 +34,7 @@ func Face(st *study.Study, board string, style Style) []layout.Leaf {
 		rows = rows[n:]
 	}
 	for i := range leaves {
-		leaves[i].Under = joinedBy(". ", partOf(i, len(leaves)), leaves[i].Under)
+		leaves[i].Under = joinedBy(". ", partOf(i, len(leaves)), leaves[i].Under, study.Capital(f.unfused(board)))
 	}
 	return leaves
 }
@@ -59,6 +59,7 @@ type faceRow struct {
 	above float64 // of one more cable at a way: from the line of the way
 
 	buffered bool // of a port: its lead begins with a buffer
+	powered  bool // and carries the supply in its spare cores
 }
 
 type faceKind int
@@ -384,6 +385,9 @@ func (f *face) port(name string) faceRow {
 		}
 		to := joinedBy("\n", joinedBy(", then ", runs...), f.s.Runs[d.To.Element].Label, strconv.Itoa(count)+" pixels")
 		row := f.row(portRow, name, joinedBy("\n", id, d.Label), joinedBy("\n", copper, length), to, f.protocol(d.To.Element), ground, f.inLead(d))
+		if row.powered = d.Power; row.powered { // which is said under the line of its ground
+			row.high = max(row.high, faceRowLow+2.5)
+		}
 		row.buffered = d.Buffer != nil && d.Buffer.At == scheme.FromEnd
 		return row
 	}
@@ -414,7 +418,7 @@ func (f *face) inLead(d scheme.Lead) string {
 		phrases = append(phrases, "ground left open")
 	}
 	if d.Power {
-		phrases = append(phrases, "its further cores carry the supply, past the fuses")
+		phrases = append(phrases, pastFuses+" in its spare cores")
 	}
 	return strings.Join(phrases, "\n")
 }

@@ -295,6 +295,9 @@ func (k *faceInk) portSymbols(r faceRow, y float64) {
 	k.symbols.Paths = append(k.symbols.Paths, layout.Head(draw.Blueprint, from, draw.Point{X: to.X - terminalAt, Y: y}))
 	k.ring(to.X, y)
 	k.say(quiet, "data", to.X-16, y-overLine)
+	if r.powered {
+		k.say(strong, "+ goes past the fuses", left+plusBar+2, y+groundBelow+overLine+lineTop)
+	}
 	low := y + groundBelow
 	k.line(returnPen, draw.Point{X: left + plusBar, Y: low}, draw.Point{X: left + minusAt, Y: low})
 	k.ring(left+minusAt, low)

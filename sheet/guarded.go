@@ -155,12 +155,42 @@ func (g *guarded) judge(st *study.Study, all []study.Assessed) {
 		}
 		g.verdict = row.Grade
 		for _, a := range all {
-			if a.Grade == row.Grade && row.Grade > finding.Note && (a.Subject == row.ID || slices.Contains(row.Cables, a.Subject)) {
+			if a.Grade != row.Grade || row.Grade <= finding.Note || a.Subject != row.ID && !slices.Contains(row.Cables, a.Subject) {
+				continue
+			}
+			if g.shows(a.Subject) {
 				g.says = fmt.Sprintf("%s, %s", a.Rule.Title, a.Subject)
 				return
 			}
+			if g.says == "" { // what the page shows is said before this
+				g.says = fmt.Sprintf("%s, %s%s", a.Rule.Title, a.Subject, g.beyond(st, a.Subject))
+			}
 		}
 	}
+}
+
+// shows reports whether the page shows a thing: the fuse itself, or a cable that it has to protect.
+func (g *guarded) shows(id string) bool {
+	return id == g.At || slices.ContainsFunc(g.branches, func(b branch) bool { return b.id == id })
+}
+
+// beyond says of a cable that the page does not show what feeds it.
+func (g *guarded) beyond(st *study.Study, id string) string {
+	for _, end := range []scheme.End{scheme.FromEnd, scheme.ToEnd} {
+		behind := st.Network.Behind(id, end)
+		if !slices.Contains(behind.Fuses, g.Name) {
+			continue
+		}
+		var feeds []string
+		for _, name := range append(slices.Clone(behind.Fuses), behind.Bare...) {
+			feeds = append(feeds, strings.TrimSuffix(name, ".fuse"))
+		}
+		slices.SortFunc(feeds, finding.Natural)
+		if len(feeds) > 1 {
+			return ", not shown here: fed by " + study.Several(feeds) + " together"
+		}
+	}
+	return ", beyond what is shown here"
 }
 
 // onward is the places from which copper leads on without a fuse.

@@ -376,6 +376,9 @@ func (n *night) noted() draw.Layer {
 	if n.full > 0 {
 		say = fmt.Sprintf("One exposure for the page: full white is %s%scd/m² of what is drawn, light spread as below. ", significant(n.full), layout.Thin)
 	}
+	if unlike := n.unlike(); unlike != "" {
+		say = unlike + " " + say
+	}
 	say += "Each pixel is spread on paper as Gaussians: "
 	for i, s := range spreads {
 		if i > 0 {
@@ -404,6 +407,95 @@ func (n *night) noted() draw.Layer {
 		y += layout.Pitch(small.Size)
 	}
 	return layer
+}
+
+// unlike says which runs, asked for the same colour, show another than the first of them because their tape is another, by more than
+// colours may differ within a run of the scheme.
+func (n *night) unlike() string {
+	var said []string
+	told := map[string]bool{}
+	for i := range n.runs {
+		first := &n.runs[i]
+		if !first.shines() || told[first.colour] {
+			continue
+		}
+		told[first.colour] = true
+		alike, others := []string{first.id}, map[string][]string{}
+		var order []string
+		most := map[string]float64{}
+		for _, l := range n.runs[i+1:] {
+			if !l.shines() || l.colour != first.colour {
+				continue
+			}
+			du, dv := l.u-first.u, l.v-first.v
+			off := math.Hypot(du, dv)
+			if n.tape(l.id) == n.tape(first.id) || off <= n.st.Scheme.ColourShiftAim() {
+				alike = append(alike, l.id)
+				continue
+			}
+			word := tinted(du, dv)
+			if others[word] == nil {
+				order = append(order, word)
+			}
+			others[word] = append(others[word], l.id)
+			most[word] = max(most[word], off)
+		}
+		for _, word := range order {
+			look := " look "
+			if len(others[word]) == 1 {
+				look = " looks "
+			}
+			said = append(said, fmt.Sprintf("%s%s%s than %s by Δu′v′ %s: other tape.", spanned(others[word]), look, word, spanned(alike), strconv.FormatFloat(most[word], 'f', 3, 64)))
+		}
+	}
+	return strings.Join(said, " ")
+}
+
+func (n *night) tape(run string) string { return n.st.Scheme.Runs[run].Tape }
+
+// tinted is in which way a colour differs from another in CIE 1976 u′, v′: along the white of glowing bodies, from 6500 K (0.1978, 0.4683) to
+// 2700 K (0.2625, 0.5275), or more across that (both places from memory).
+func tinted(du, dv float64) string {
+	along := du*0.738 + dv*0.675
+	across := dv*0.738 - du*0.675
+	switch {
+	case math.Abs(along) >= math.Abs(across) && along > 0:
+		return "warmer"
+	case math.Abs(along) >= math.Abs(across):
+		return "colder"
+	case across > 0:
+		return "greener"
+	}
+	return "more purple"
+}
+
+// spanned is identifiers in a sentence, those that follow one another by number as a span.
+func spanned(ids []string) string {
+	number := func(id string) (string, int) {
+		head := strings.TrimRight(id, "0123456789")
+		n, _ := strconv.Atoi(id[len(head):])
+		return head, n
+	}
+	var parts []string
+	for i := 0; i < len(ids); {
+		j := i
+		for ; j+1 < len(ids); j++ {
+			head, n := number(ids[j])
+			if next, m := number(ids[j+1]); next != head || m != n+1 || head == ids[j] {
+				break
+			}
+		}
+		switch {
+		case j > i+1:
+			parts = append(parts, ids[i]+" to "+ids[j])
+		case j > i:
+			parts = append(parts, ids[i], ids[j])
+		default:
+			parts = append(parts, ids[i])
+		}
+		i = j + 1
+	}
+	return study.Several(parts)
 }
 
 // significant is a number to three figures, in threes.

@@ -197,7 +197,7 @@ func (p *plan) closer(wanting []letter) closer {
 func (p *plan) details() {
 	const rounds = 4
 	first := p.lettered(&p.main, handy, nil, nil)
-	wanting, known := first.failed, map[string]bool{}
+	wanting, known := append(first.failed, p.main.tangled()...), map[string]bool{}
 	var c closer
 	for range rounds {
 		for _, l := range wanting {
@@ -239,6 +239,7 @@ func (p *plan) closeLeaf(details []detail, pages []page) layout.Leaf {
 	all := pages[0]
 	for _, g := range pages[1:] {
 		all.canvas = all.canvas.with(g.canvas)
+		all.failed = append(all.failed, g.failed...)
 	}
 	for _, d := range details {
 		all.canvas.frames.Paths = append(all.canvas.frames.Paths, draw.Area(draw.None, detailPen, d.figure.window.Corners()...))
@@ -289,6 +290,9 @@ func (p *plan) lettered(f *figure, far float64, elsewhere map[string]bool, first
 	}
 	g.put(&g.canvas, names[:runs], elsewhere)
 	dimensioned := f.dimension(&g.canvas.dimensions, &g.desk)
+	if f == &p.main && p.whole.drawn && p.m.aboutOrigin() {
+		g.origin(f.place([2]float64{}))
+	}
 	g.put(&g.canvas, names[runs:], elsewhere)
 	if f.window != nil {
 		dimensioned = nil
@@ -296,6 +300,17 @@ func (p *plan) lettered(f *figure, far float64, elsewhere map[string]bool, first
 	g.put(&g.canvas, f.markNames(dimensioned), elsewhere)
 	g.put(&g.canvas, f.linkNames(), elsewhere)
 	return g
+}
+
+// origin marks where both coordinates are zero.
+func (g *page) origin(at draw.Point) {
+	const by = 1.7
+	g.canvas.dimensions.Paths = append(g.canvas.dimensions.Paths, originMark(at)...)
+	g.desk.Taken = append(g.desk.Taken, draw.Box{Min: at, Max: at}.Grow(by))
+	text := markText
+	text.Words, text.Tone = "x"+layout.Thin+"0, y"+layout.Thin+"0", draw.Graphite
+	places := []draw.Point{{X: at.X + by, Y: at.Y}, {X: at.X, Y: at.Y + by}, {X: at.X, Y: at.Y - by}, {X: at.X - by, Y: at.Y}}
+	g.put(&g.canvas, []letter{{key: "origin", text: text, beside: places, told: "the origin, x 0, y 0"}}, nil)
 }
 
 // enlarged are the details that what has no room needs: pieces of the first sheet that are near each other there, where a scale of twice its
@@ -360,7 +375,7 @@ func (p *plan) enlarged(failed []letter) (list []detail) {
 		if d.frame.Width() < least || d.frame.Height() < least {
 			d.frame = d.frame.Grow(least / 2)
 		}
-		d.figure = p.whole.enlarge(low, high, d.scale, room)
+		d.figure = p.whole.enlarge(low, high, d.scale, room, p.main.known())
 		d.figure.mark = d.mark
 	}
 	return list
@@ -442,6 +457,9 @@ func (p *plan) leaf(f *figure, g page, title, under string, entries []layout.Ent
 		words.At = draw.Point{X: corner.X, Y: corner.Y - 3.4}
 	}
 	scale.Texts = append(scale.Texts, words)
+	if entries == nil {
+		scale.Texts = append(scale.Texts, unkeyed(g, draw.Box{Min: draw.Point{X: max(bar.Max.X, words.Box().Max.X) + 8, Y: corner.Y - 2.8}, Max: field.Max})...)
+	}
 	layers = append(layers, scale)
 	leaf := layout.Leaf{
 		Name: "plan", Outline: "Plan", Title: title, Under: under, Desc: p.described(f, title, under),
@@ -451,6 +469,26 @@ func (p *plan) leaf(f *figure, g page, title, under string, entries []layout.Ent
 		leaf.Outline, leaf.Level = title, 1
 	}
 	return leaf
+}
+
+// unkeyed is what stands beside the scale bar of a sheet without a key: where that is, and what is shown here without words.
+func unkeyed(g page, room draw.Box) (texts []draw.Text) {
+	const most = 3
+	say := "Key: first sheet of the plan."
+	var told []string
+	for _, l := range g.failed {
+		if !slices.Contains(told, l.told) {
+			told = append(told, l.told)
+		}
+	}
+	if len(told) > 0 {
+		say += " Shown here without words: " + strings.Join(told, "; ") + "."
+	}
+	like := draw.Text{Size: draw.Smallest, Tone: draw.Graphite}
+	for i, line := range wrapped(like, room.Width(), most, say) {
+		texts = append(texts, put(like, line, room.Min.X, room.Min.Y+float64(i)*layout.Pitch(like.Size)))
+	}
+	return texts
 }
 
 // barLong is the most that a scale bar may take, in millimetres.

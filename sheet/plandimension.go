@@ -4,10 +4,63 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
+	"strings"
 
 	"farend/draw"
 	"farend/layout"
+	"farend/study"
 )
+
+// aboutOrigin reports whether the zero of both coordinates is among what is drawn.
+func (m planned) aboutOrigin() bool {
+	points := m.drawnAt()
+	if len(points) == 0 {
+		return false
+	}
+	low, high := extent(points)
+	return max(low[0], low[1]) <= 0 && min(high[0], high[1]) >= 0
+}
+
+// originWords says how coordinates are to be read on the plan; empty where nothing is drawn.
+func (m planned) originWords() string {
+	const axes = "x to the right, y up, in metres, as in the drawing of the scheme"
+	if m.aboutOrigin() {
+		return "The origin, x" + layout.Thin + "0, y" + layout.Thin + "0: " + axes + "."
+	}
+	at := func(what string, p [2]float64) string {
+		return study.Capital(axes) + ". The origin is not on this sheet; " + what + " is at x " + coordinate(p[0]) + ", y " + coordinate(p[1]) + "."
+	}
+	for _, r := range m.runs {
+		if len(r.line) > 0 {
+			return at("data-in of "+r.id, r.line[0])
+		}
+	}
+	for _, s := range m.spots {
+		if s.at != nil {
+			return at(s.id, *s.at)
+		}
+	}
+	return ""
+}
+
+// coordinate is one of a place as words give it, to the millimetre.
+func coordinate(v float64) string {
+	whole := math.Round(v*1000)/1000 + 0 // no minus before nought
+	return strings.Replace(strconv.FormatFloat(whole, 'f', -1, 64), "-", "−", 1) + layout.Thin + "m"
+}
+
+// originMark is a ringed cross, larger than the ends of runs.
+func originMark(at draw.Point) []draw.Path {
+	const arm, round = 2.6, 1.5
+	pen := draw.Pen{Tone: draw.Graphite, Width: draw.Hair}
+	ring := draw.Disc(draw.None, at, round)
+	ring.Pen = pen
+	return []draw.Path{ring,
+		draw.Line(pen, draw.Point{X: at.X - arm, Y: at.Y}, draw.Point{X: at.X + arm, Y: at.Y}),
+		draw.Line(pen, draw.Point{X: at.X, Y: at.Y - arm}, draw.Point{X: at.X, Y: at.Y + arm}),
+	}
+}
 
 // A measured is a dimension that would help, and the runs whose length it says.
 type measured struct {
@@ -29,6 +82,9 @@ func (f *figure) dimension(layer *draw.Layer, desk *layout.Desk) map[string]bool
 	}
 	for _, chains := range f.distances() {
 		f.chain(layer, desk, chains)
+	}
+	if f.window == nil { // where it is shown larger it is dimensioned no more
+		f.boards(layer, desk)
 	}
 	return said
 }
@@ -151,7 +207,7 @@ func (f *figure) blocked(desk *layout.Desk, words draw.Box, line trail) bool {
 			if low, high := layout.Inside(t[i-1], t[i], words); low < high {
 				return false
 			}
-			if low, high := layout.Inside(t[i-1], t[i], line.box().Grow(0.3)); low < high {
+			if touching(line[0], line[1], t[i-1], t[i], 0.3) {
 				return false
 			}
 		}
@@ -190,6 +246,7 @@ func (f *figure) lengths() (list []measured) {
 	for _, r := range f.runs {
 		a, b, straight := r.straight()
 		if !straight || r.unlike() {
+			list = append(list, f.pieces(r)...)
 			continue
 		}
 		turn := math.Mod(math.Atan2(b.Y-a.Y, b.X-a.X)*180/math.Pi+360, 180)
@@ -207,6 +264,25 @@ func (f *figure) lengths() (list []measured) {
 			far = append(far, -v)
 		}
 		list = append(list, measured{a: a, b: b, words: millimetred(r.metres), away: far, runs: []string{r.id}})
+	}
+	return list
+}
+
+// pieces are the lengths between the bends of a run, where they are few.
+func (f *figure) pieces(r strand) (list []measured) {
+	const most = 6
+	turns := bends(r.line)
+	if r.unlike() || len(turns) == 0 || len(turns) >= most {
+		return nil
+	}
+	at := trail{r.trail[0]}
+	for _, b := range turns {
+		corner, _ := r.trail.at(b.share)
+		at = append(at, corner)
+	}
+	at = append(at, r.trail[len(r.trail)-1])
+	for i := 1; i < len(at); i++ {
+		list = append(list, measured{a: at[i-1], b: at[i], words: millimetred(apart(at[i-1], at[i]) / f.k()), away: []float64{8, -8, 6, -6, 12, -12}})
 	}
 	return list
 }

@@ -264,6 +264,7 @@ type composition struct {
 	m     planned
 	drawn bool // what is drawn is shown
 	rest  arrangement
+	known map[string][2]float64 // of a detail: where things are on the first sheet
 }
 
 // size is how large it is at a scale, and how large what is drawn alone is.
@@ -315,15 +316,27 @@ func (c composition) compose(scale float64, room, area draw.Box) figure {
 	return f
 }
 
-// enlarge lays out what of it lies in a piece of the world, given as corners in metres, at a larger scale, in the middle of an area.
-func (c composition) enlarge(low, high [2]float64, scale float64, area draw.Box) figure {
+// enlarge lays out what of it lies in a piece of the world, given as corners in metres, at a larger scale, in the middle of an area; known is
+// where things are on the first sheet.
+func (c composition) enlarge(low, high [2]float64, scale float64, area draw.Box, known map[string][2]float64) figure {
 	f := figure{scale: scale, room: area}
 	at := draw.Point{X: (area.Min.X + area.Max.X) / 2, Y: (area.Min.Y + area.Max.Y) / 2}
 	f.origin = draw.Point{X: at.X - (low[0]+high[0])/2*f.k(), Y: at.Y + (low[1]+high[1])/2*f.k()}
 	window := joined(trail{f.place(low)}.box(), trail{f.place(high)}.box())
 	f.window = &window
-	f.fill(composition{m: c.m, drawn: true})
+	f.fill(composition{m: c.m, drawn: true, known: known})
 	return f
+}
+
+// known are the places of all things of a figure in the world.
+func (f *figure) known() map[string][2]float64 {
+	at := map[string][2]float64{}
+	for _, s := range f.spots {
+		if s.row == 0 {
+			at[s.id] = f.world(s.at)
+		}
+	}
+	return at
 }
 
 // world is where a place on paper is, in metres.
@@ -376,6 +389,7 @@ func (f *figure) settle(c composition) {
 				s.at, _ = r.mark(p.on.Station.Mark)
 				f.add(s)
 			}
+		case c.drawn && f.beyond(c, p.id): // a thing of the first sheet that is none of this detail
 		case c.drawn:
 			waiting = append(waiting, p)
 		}
@@ -410,6 +424,14 @@ func (f *figure) settle(c composition) {
 			}
 		}
 	}
+}
+
+// beyond reports whether a thing stands on the first sheet so far outside a detail that it is no part of it.
+func (f *figure) beyond(c composition, id string) bool {
+	const about = 20.0
+	at, known := c.known[id]
+	place := f.place(at)
+	return f.window != nil && known && !f.window.Grow(about).Holds(draw.Box{Min: place, Max: place})
 }
 
 // add takes a thing up, if it is in what the figure shows. Where others stand so near that symbols would cover each other it gives way, and
@@ -632,13 +654,30 @@ func (f *figure) lead(c composition) {
 			key := ordered(a, b)
 			r.trail = bowed(a, b, beside[key], key.a == hundredth(a))
 			beside[key]++
+			r.trail = f.detoured(r)
 		default:
-			r.stubs = f.stubs(l)
+			if r.stubs = f.stubs(l); len(r.stubs) == 0 && fromOK != toOK {
+				if away, ok := f.elsewhere(c, l, fromOK); ok && fromOK {
+					r.trail = trail{a, away}
+				} else if ok {
+					r.trail = trail{away, b}
+				}
+			}
 		}
 		if r.trail != nil || len(r.stubs) > 0 {
 			f.routes = append(f.routes, r)
 		}
 	}
+}
+
+// elsewhere is where the end of a link is that a detail does not show, and the first sheet does.
+func (f *figure) elsewhere(c composition, l plannedLink, to bool) (draw.Point, bool) {
+	id := l.from.Element
+	if to {
+		id = l.to.Element
+	}
+	at, ok := c.known[id]
+	return f.place(at), ok
 }
 
 // hundredth is a place to the hundredth of a millimetre, by which places are told to be one.

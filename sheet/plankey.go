@@ -92,7 +92,7 @@ func (p *plan) entries() (list []layout.Entry) {
 		}
 	}
 	list = append(list, layout.Shown(runSample, "Run of tape. The arrow is the way of the data; a stroke across it is an end, or where a cable lands."))
-	list = append(list, layout.Noted("px"+layout.Thin+"144 · 2.40"+layout.Thin+"m: the cut mark before pixel 144, counted from px"+layout.Thin+"0 where the data goes in, and how far from there it is along the tape."))
+	list = append(list, layout.Noted("px"+layout.Thin+"144 · 2.40"+layout.Thin+"m: the cut mark before pixel 144, counted from px"+layout.Thin+"0 where the data goes in, and how far from there it is along the tape; end: where the data goes out."))
 	cut := func(pole scheme.Pole) bool {
 		return slices.ContainsFunc(p.m.runs, func(r plannedRun) bool {
 			return slices.ContainsFunc(r.cuts, func(c scheme.Cut) bool { return c.Pole == pole || pole == scheme.Both && c.Pole == "" })
@@ -113,6 +113,20 @@ func (p *plan) entries() (list []layout.Entry) {
 	}, "Inline fuse, at the end that it is at; left out of cables that are short on paper.")
 	add(link(func(l plannedLink) bool { return l.pole == scheme.Return }), layout.Stroke(planReturnPen), "Cable of a return alone.")
 	add(link(func(l plannedLink) bool { return l.data }), layout.Stroke(planDataPen, arrow(draw.Blueprint, draw.Point{}, draw.Point{X: 1}, 2.2, 0.45)), "Data lead, with the way of the data.")
+	if powered := p.m.linksThat(func(l plannedLink) bool { return l.power }); len(powered) > 0 {
+		sample := func(at draw.Point) []draw.Path {
+			line := trail{at, {X: at.X + 12, Y: at.Y}}
+			return append(flanked(line), draw.Line(planDataPen, line...))
+		}
+		carry := " carry"
+		if len(powered) == 1 {
+			carry = " carries"
+		}
+		list = append(list, layout.Shown(sample, listed(powered)+carry+" the supply past the fuses, in the spare cores of a data lead."))
+	}
+	if bridged := p.m.bridged; len(bridged) > 0 {
+		list = append(list, layout.Noted("Bridged, with no fuse: "+listed(bridged)+"."))
+	}
 	for _, k := range []struct {
 		kind  spotKind
 		words string
@@ -131,6 +145,13 @@ func (p *plan) entries() (list []layout.Entry) {
 	}, "Enclosure, about what is in it.")
 	if slices.ContainsFunc(p.m.runs, func(r plannedRun) bool { return r.line != nil }) {
 		list = append(list, layout.Noted("Dimensions are in millimetres, and in metres with their unit beyond 10"+layout.Thin+"m."))
+	}
+	if words := p.m.originWords(); words != "" {
+		if p.m.aboutOrigin() {
+			list = append(list, layout.Shown(func(at draw.Point) []draw.Path { return originMark(draw.Point{X: at.X + 6, Y: at.Y}) }, words))
+		} else {
+			list = append(list, layout.Noted(words))
+		}
 	}
 	if len(p.noted) > 0 {
 		list = append(list, layout.Noted("Drawn without words, for want of room. "+strings.Join(p.noted, "; ")+"."))

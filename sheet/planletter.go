@@ -21,6 +21,7 @@ type letter struct {
 	on     []draw.Point
 	world  [][2]float64 // what a detail must show of it, in metres; none where it is not drawn
 	told   string       // where there is no room for it: the words with what the plan would show by where they stand
+	always bool         // it stands on every sheet that shows what it is of
 	small  bool         // what it is of is too small to be seen at this scale
 }
 
@@ -44,7 +45,7 @@ const (
 // put puts letters in their order. It leaves out what is lettered elsewhere, and notes what has no room.
 func (l *lettering) put(c *canvas, letters []letter, elsewhere map[string]bool) {
 	for _, one := range letters {
-		if elsewhere[one.key] || len(one.beside)+len(one.on) == 0 {
+		if elsewhere[one.key] && !one.always || len(one.beside)+len(one.on) == 0 {
 			continue
 		}
 		if one.small || !l.one(c, one, l.far) {
@@ -140,7 +141,7 @@ func (f *figure) names() (letters []letter) {
 			text.Face = draw.Sans
 		}
 		text.Words = layout.Fit(text, words, 60)
-		letters = append(letters, letter{key: key, text: text, beside: f.seen(places...), told: named(s.id, s.label)})
+		letters = append(letters, letter{key: key, text: text, beside: f.seen(places...), told: named(s.id, s.label) + ": " + s.kind.String()})
 	}
 	return letters
 }
@@ -153,24 +154,14 @@ func (f *figure) linkNames() (letters []letter) {
 			text = dataText
 		}
 		if r.trail != nil {
-			text.Words = layout.Fit(text, named(r.id, r.label), 40)
-			one := letter{key: "link:" + r.id, text: text, told: fmt.Sprintf("%s: from %s to %s", named(r.id, r.label), r.from, r.to)}
+			text.Words = layout.Fit(text, named(r.id, r.label), 40) + r.powered()
+			one := letter{key: "link:" + r.id, text: text, always: r.power, told: fmt.Sprintf("%s: from %s to %s", named(r.id, r.label), r.from, r.to)}
 			one.world = f.around(r)
-			wide := text.Width()
-			for _, u := range []float64{0.5, 0.42, 0.58, 0.34, 0.66, 0.75, 0.25, 0.83} {
-				at, _ := r.trail.at(u)
-				if !f.shows(at) {
-					continue
-				}
-				if r.trail.length()*min(u, 1-u) > 0.7*wide {
-					one.on = append(one.on, draw.Point{X: at.X - wide/2, Y: at.Y + 0.9})
-				}
-				one.beside = append(one.beside, at)
-			}
+			one.on, one.beside = f.labelled(r.trail, text.Width())
 			letters = append(letters, one)
 		}
 		for i, s := range r.stubs {
-			text.Words = s.words
+			text.Words = s.words + r.powered()
 			at := s.trail[0]
 			if i == 0 && strings.Contains(s.words, " to ") {
 				at = s.trail[len(s.trail)-1]
@@ -184,6 +175,14 @@ func (f *figure) linkNames() (letters []letter) {
 		}
 	}
 	return letters
+}
+
+// powered is what stands behind the name of a data lead that carries the supply.
+func (l plannedLink) powered() string {
+	if l.power {
+		return ": supply past the fuses"
+	}
+	return ""
 }
 
 // around is what a detail must show of a link: the middle of its route where that is drawn, else where it lands on runs that are.
@@ -227,6 +226,10 @@ func (f *figure) markNames(dimensioned map[string]bool) (letters []letter) {
 				}
 				text := markText
 				text.Words = "px" + layout.Thin + strconv.Itoa(m)
+				if m == r.count {
+					text.Words = "end"
+				}
+				name := text.Words
 				if m > 0 && !(m == r.count && dimensioned[r.id]) {
 					text.Words += " · " + metred(r.from(m))
 				}
@@ -237,7 +240,7 @@ func (f *figure) markNames(dimensioned map[string]bool) (letters []letter) {
 				letters = append(letters, letter{
 					world: f.stretch(r, m),
 					key:   fmt.Sprintf("mark:%s:%d", r.id, m), text: text, beside: f.seen(at), small: small,
-					told: fmt.Sprintf("%s: px%s%d, %s from data-in", r.id, layout.Thin, m, metred(r.from(m))),
+					told: fmt.Sprintf("%s: %s, %s from data-in", r.id, name, metred(r.from(m))),
 				})
 			}
 		}

@@ -13,6 +13,18 @@ type planned struct {
 	runs  []plannedRun
 	spots []plannedSpot
 	links []plannedLink
+
+	bridged []string // ways without a fuse that a cable lands on, with the cable
+}
+
+// linksThat are the names of some links.
+func (m planned) linksThat(is func(plannedLink) bool) (ids []string) {
+	for _, l := range m.links {
+		if is(l) {
+			ids = append(ids, l.id)
+		}
+	}
+	return ids
 }
 
 // A plannedRun is a run with its line, none where it is not drawn. Its marks are its ends and where something lands.
@@ -37,6 +49,10 @@ const (
 	enclosureSpot
 )
 
+func (k spotKind) String() string {
+	return [...]string{"supply", "board", "junction", "contactor", "capacitor", "enclosure"}[k]
+}
+
 // A plannedSpot is a thing at a point.
 type plannedSpot struct {
 	id, label string
@@ -51,6 +67,7 @@ type plannedSpot struct {
 type plannedLink struct {
 	id, label string
 	data      bool
+	power     bool // of a data lead: it carries the supply in its spare cores, past the fuses
 	pole      scheme.Pole
 	fuse      scheme.End // the end that an inline fuse is at; empty where it has none
 	from, to  scheme.Ref
@@ -73,11 +90,16 @@ func newPlanned(s *scheme.Scheme) (m planned) {
 		if c.Fuse != "" {
 			fuse = cmp.Or(c.FuseAt, scheme.FromEnd)
 		}
+		for _, end := range []scheme.Ref{c.From, c.To} {
+			if end.Kind == scheme.WayRef && s.Fuses[end.String()] == "" && c.Pole.Has(scheme.Plus) {
+				m.bridged = append(m.bridged, end.String()+" ("+id+")")
+			}
+		}
 		m.links = append(m.links, plannedLink{id: id, label: c.Label, pole: c.Pole, fuse: fuse, from: c.From, to: c.To, route: s.Drawing[id].Points})
 	}
 	for _, id := range scheme.IDs(s.Data) {
 		d := s.Data[id]
-		m.links = append(m.links, plannedLink{id: id, label: d.Label, data: true, from: d.From, to: d.To, route: s.Drawing[id].Points})
+		m.links = append(m.links, plannedLink{id: id, label: d.Label, data: true, power: d.Power, from: d.From, to: d.To, route: s.Drawing[id].Points})
 	}
 	for _, id := range scheme.IDs(s.Runs) {
 		r := s.Runs[id]
@@ -225,6 +247,31 @@ func extent(points [][2]float64) (low, high [2]float64) {
 
 // drawnLength is the length of a line in metres.
 func drawnLength(line [][2]float64) float64 { return float64(scheme.Shape{Points: line}.Length()) }
+
+// A bend is where a line turns: at a share of its length, by so many degrees to the left.
+type bend struct{ share, turn float64 }
+
+// bends are those of a line, without what turns by less than a degree.
+func bends(line [][2]float64) (list []bend) {
+	whole, gone := drawnLength(line), 0.0
+	heading := math.NaN()
+	for i := 1; i < len(line); i++ {
+		dx, dy := line[i][0]-line[i-1][0], line[i][1]-line[i-1][1]
+		if dx == 0 && dy == 0 {
+			continue
+		}
+		now := math.Atan2(dy, dx) * 180 / math.Pi
+		turn := math.Remainder(now-heading, 360)
+		if !math.IsNaN(turn) && math.Abs(turn) >= 1 {
+			list = append(list, bend{gone / whole, turn})
+			heading = now
+		} else if math.IsNaN(heading) {
+			heading = now
+		}
+		gone += math.Hypot(dx, dy)
+	}
+	return list
+}
 
 // unlike reports whether a run is drawn longer or shorter than it is, by more than a hundredth and 5 mm.
 func (r plannedRun) unlike() bool {

@@ -93,7 +93,11 @@ func (f *figure) paint(c *canvas) {
 			if t == nil {
 				continue
 			}
-			f.line(layer, r.pen(), t)
+			for _, piece := range f.line(layer, r.pen(), t) {
+				if r.power {
+					layer.Paths = append(layer.Paths, flanked(piece)...)
+				}
+			}
 			if at, ahead := t.at(0.62); r.data && f.shows(at) {
 				layer.Paths = append(layer.Paths, arrow(draw.Blueprint, at, ahead, 2.2, 0.45))
 			}
@@ -121,6 +125,22 @@ func (f *figure) paint(c *canvas) {
 	for _, s := range f.spots {
 		s.paint(&c.things)
 	}
+}
+
+// flanked are the lines on both sides of a data lead that carries the supply in its spare cores.
+func flanked(t trail) (paths []draw.Path) {
+	const off = 0.7
+	for i := 1; i < len(t); i++ {
+		length := apart(t[i-1], t[i])
+		if length == 0 {
+			continue
+		}
+		ahead := draw.Point{X: (t[i].X - t[i-1].X) / length, Y: (t[i].Y - t[i-1].Y) / length}
+		for _, side := range []float64{off, -off} {
+			paths = append(paths, draw.Line(cablePen, aside(t[i-1], ahead, side), aside(t[i], ahead, side)))
+		}
+	}
+	return paths
 }
 
 // fused is where on the route of a cable its inline fuse is drawn: near the end that it is at, as far from that as symbols reach. It is not ok

@@ -26,9 +26,9 @@ func Power(st *study.Study, c study.PowerCurve, style Style) layout.Leaf {
 	for i := len(c.Stages) - 1; i >= 0; i-- { // what stands with all fuses whole lies on top
 		p.stage(i, c.Stages[i])
 	}
+	p.class(15, "above 15"+layout.Thin+"W: PS2")
+	p.class(100, "above 100"+layout.Thin+"W: PS3")
 	p.most()
-	p.label("above 15 W: PS2", draw.Graphite, p.besides(draw.Point{X: p.axes.plot.Max.X - 2, Y: p.axes.y(15)}, "above 15 W: PS2")...)
-	p.label("above 100 W: PS3", draw.Graphite, p.besides(draw.Point{X: p.axes.plot.Max.X - 2, Y: p.axes.y(100)}, "above 100 W: PS3")...)
 	for _, stage := range c.Stages {
 		p.opens(stage)
 	}
@@ -92,8 +92,14 @@ func powerAxes(c study.PowerCurve, plot draw.Box) axes {
 // limits are the powers above which a source is of the next class.
 func (p *powerPicture) limits() {
 	for _, watts := range []float64{15, 100} {
-		p.line(classPen, draw.Point{X: p.axes.plot.Min.X, Y: p.axes.y(watts)}, draw.Point{X: p.axes.plot.Max.X, Y: p.axes.y(watts)})
+		p.lines.Paths = append(p.lines.Paths, draw.Line(classPen, p.classLine(watts)...))
 	}
+}
+
+// classLine is the line of such a power.
+func (p *powerPicture) classLine(watts float64) []draw.Point {
+	y := p.axes.y(watts)
+	return []draw.Point{{X: p.axes.plot.Min.X, Y: y}, {X: p.axes.plot.Max.X, Y: y}}
 }
 
 // stage draws the power with some fuses open.
@@ -147,6 +153,20 @@ func (p *powerPicture) points(s study.PowerStage, lasts bool) (points []draw.Poi
 		}
 	}
 	return points
+}
+
+// class names the limit of a class on its line: over it at its right end, or as near to that as curves leave room.
+func (p *powerPicture) class(watts float64, words string) {
+	const step, on = 4.0, 1.0
+	width := layout.Wide(draw.Text{Size: 8}, words)
+	var places []draw.Point
+	for _, y := range []float64{p.axes.y(watts) - on, p.axes.y(watts) + 3.1} {
+		for x := p.axes.plot.Max.X - 2 - width; x > p.axes.plot.Min.X+1; x -= step {
+			places = append(places, draw.Point{X: x, Y: y})
+		}
+	}
+	p.label(words, draw.Graphite, places...)
+	p.desk.Under(p.classLine(watts)...)
 }
 
 // most names the largest power that lasts.

@@ -332,7 +332,8 @@ func (d *tapeDrawing) leftWords() []string {
 	if !ok {
 		return []string{"data-in", "no lead ends here"}
 	}
-	return []string{"data-in", lead + " from " + d.st.Scheme.Data[lead].From.String(), d.copper(d.st.Scheme.Data[lead].Part), d.groundWords(lead)}
+	supply, past := d.poweredWords(lead)
+	return []string{"data-in", lead + " from " + d.st.Scheme.Data[lead].From.String(), d.copper(d.st.Scheme.Data[lead].Part), d.groundWords(lead), supply, past}
 }
 
 func (d *tapeDrawing) rightWords() []string {
@@ -343,7 +344,16 @@ func (d *tapeDrawing) rightWords() []string {
 	if !ok {
 		return []string{"data-out", "nothing joined"}
 	}
-	return []string{"data-out", lead + " to " + d.st.Scheme.Data[lead].To.String(), d.copper(d.st.Scheme.Data[lead].Part), d.groundWords(lead)}
+	supply, past := d.poweredWords(lead)
+	return []string{"data-out", lead + " to " + d.st.Scheme.Data[lead].To.String(), d.copper(d.st.Scheme.Data[lead].Part), d.groundWords(lead), supply, past}
+}
+
+// poweredWords are two lines about a data lead that carries the supply, empty of others.
+func (d *tapeDrawing) poweredWords(lead string) (supply, past string) {
+	if !d.st.Scheme.Data[lead].Power {
+		return "", ""
+	}
+	return "carries the supply", "past the fuses"
 }
 
 func (d *tapeDrawing) groundWords(lead string) string {

@@ -94,13 +94,49 @@ func (s *runSheet) mountWords() []string {
 	if len(points) < 2 {
 		return []string{"Where it is mounted, and at which end data comes in, is not drawn. Ask."}
 	}
-	at := func(p [2]float64) string {
-		one := func(v float64) string {
-			return strings.Replace(strconv.FormatFloat(v, 'f', -1, 64), "-", "−", 1) + layout.Thin + "m"
-		}
-		return "x " + one(p[0]) + ", y " + one(p[1])
+	at := func(p [2]float64) string { return "x " + coordinate(p[0]) + ", y " + coordinate(p[1]) }
+	says := []string{"On the plan, x to the right and y up, its data-in end is at " + at(points[0]) + ", its data-out end at " + at(points[len(points)-1]) + "."}
+	switch turns := len(s.bent()); {
+	case turns == 0:
+	case turns > mostBends:
+		says = append(says, fmt.Sprintf("It bends %d times, as the plan draws it.", turns))
+	default:
+		says = append(says, "It bends where the table of places says so, at the share of its length at which it does on the plan; "+atMarks)
 	}
-	return []string{"On the plan its data-in end is at " + at(points[0]) + ", its data-out end at " + at(points[len(points)-1]) + "."}
+	return says
+}
+
+// mostBends is up to how many bends of a run are listed. A curve is drawn with many.
+const mostBends = 12
+
+// atMarks is what to mind of bends.
+const atMarks = "bend between pixels, never across a chip or a joint."
+
+// bent are the bends of the run as it is drawn.
+func (s *runSheet) bent() []bend { return bends(s.st.Scheme.Drawing[s.id].Points) }
+
+// bendRows are the rows of the table for the bends from a place to another, both in pixels from data-in.
+func (s *runSheet) bendRows(from, to float64) (rows [][5]string) {
+	list := s.bent()
+	if len(list) > mostBends {
+		return nil
+	}
+	for _, b := range list {
+		at := b.share * float64(s.run.Count)
+		if at <= from || at > to {
+			continue
+		}
+		spot := runSpot{at: at, mark: -1}
+		if m := math.Round(at); math.Abs(at-m) < atMark {
+			spot.mark = int(m)
+		}
+		side := "to the left"
+		if b.turn < 0 {
+			side = "to the right"
+		}
+		rows = append(rows, [5]string{s.mm(at), s.pixel(spot), fmt.Sprintf("bend, %.0f° %s", math.Abs(b.turn), side), "", "seen from above, looking away from data-in"})
+	}
+	return rows
 }
 
 // secondLine says what is beside the data line on the tape; the rules of signals judge the leads.
@@ -146,7 +182,7 @@ func (s *runSheet) leadWords(id, begin, where string) string {
 		words += "; " + s.chosen("buffer", d.Buffer.Part) + ", " + at
 	}
 	if d.Power {
-		words += "; its further cores carry the supply, past the fuses"
+		words += "; " + pastFuses + " in its spare cores"
 	}
 	return words + "."
 }
@@ -263,7 +299,10 @@ func (s *runSheet) described() string {
 // rows are the table of everything at its place: millimetres, pixel, what, cable and fuse, note.
 func (s *runSheet) rows() [][5]string {
 	var rows [][5]string
+	bent := 0.0
 	for _, at := range s.spots {
+		rows = append(rows, s.bendRows(bent, at.at)...)
+		bent = max(bent, at.at)
 		mm, pixel := s.mm(at.at), s.pixel(at)
 		add := func(what, by string, notes ...string) {
 			if s.atFactory(at.at) {
@@ -297,7 +336,11 @@ func (s *runSheet) rows() [][5]string {
 			add("soldered joint, all pads", "", "+ to +, data to data, − to −")
 		}
 		if at.mark == s.run.Count {
-			add("data-out end: cut off", s.leadOf(s.onward))
+			what := "data-out end: cut off"
+			if _, on := s.onward(); on {
+				what = "data-out end: data goes on"
+			}
+			add(what, s.leadOf(s.onward))
 		}
 	}
 	return rows
@@ -347,10 +390,13 @@ func (s *runSheet) leadOf(of func() (string, bool)) string {
 	if d.From.Element == s.id && d.From.Kind == scheme.RunRef {
 		words = s.named(lead, d.Part) + ", to " + d.To.String()
 	}
-	if d.Ground == scheme.OpenGround {
-		return words + ", ground open"
+	if d.Power {
+		words += "; " + pastFuses
 	}
-	return words + ", ground joined"
+	if d.Ground == scheme.OpenGround {
+		return words + "; ground open"
+	}
+	return words + "; ground joined"
 }
 
 func semicolons(notes []string) string {

@@ -1,0 +1,224 @@
+package sheet
+
+import (
+	"math"
+	"slices"
+
+	"farend/draw"
+	"farend/layout"
+)
+
+// tangled are the letters of the cables and leads to runs that the figure shows and nobody can follow: for most of their way another lies so near that
+// the two look like one. A closer look shows where that is so, and where they land. A few are none, for they can be told by their ends.
+func (f *figure) tangled() []letter {
+	const near, begin, step, few = 1.1, 8.0, 2.0, 3
+	var list []letter
+	letters := f.linkNames()
+	for i, r := range f.routes {
+		length := r.trail.length()
+		lands := f.around(r)
+		if r.trail == nil || length < 2*begin || len(lands) == 0 {
+			continue
+		}
+		var crowded [][2]float64
+		all := 0
+		for s := begin; s < length; s += step {
+			at, _ := r.trail.at(s / length)
+			all++
+			if f.besides(i, at, near) {
+				crowded = append(crowded, f.world(at))
+			}
+		}
+		if 2*len(crowded) <= all {
+			continue
+		}
+		if k := slices.IndexFunc(letters, func(l letter) bool { return l.key == "link:"+r.id }); k >= 0 {
+			one := letters[k]
+			one.world = append(lands, crowded...)
+			list = append(list, one)
+		}
+	}
+	if len(list) < few {
+		return nil
+	}
+	return list
+}
+
+// besides reports whether a cable or lead other than one is so near to a place.
+func (f *figure) besides(but int, at draw.Point, near float64) bool {
+	for i, r := range f.routes {
+		if i == but {
+			continue
+		}
+		for k := 1; k < len(r.trail); k++ {
+			if offPiece(at, r.trail[k-1], r.trail[k]) < near {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// offPiece is how far a place is from the piece of a line between two others.
+func offPiece(at, a, b draw.Point) float64 {
+	length := apart(a, b)
+	if length == 0 {
+		return apart(at, a)
+	}
+	u := max(0, min(1, ((at.X-a.X)*(b.X-a.X)+(at.Y-a.Y)*(b.Y-a.Y))/(length*length)))
+	return apart(at, draw.Point{X: a.X + u*(b.X-a.X), Y: a.Y + u*(b.Y-a.Y)})
+}
+
+// touching reports whether two pieces of lines cross, or come nearer to each other than so.
+func touching(a, b, c, d draw.Point, near float64) bool {
+	side := func(p, q, r draw.Point) float64 { return (q.X-p.X)*(r.Y-p.Y) - (q.Y-p.Y)*(r.X-p.X) }
+	if side(a, b, c)*side(a, b, d) < 0 && side(c, d, a)*side(c, d, b) < 0 {
+		return true
+	}
+	return min(offPiece(a, c, d), offPiece(b, c, d), offPiece(c, a, b), offPiece(d, a, b)) < near
+}
+
+// detoured is the way of a cable that nobody has drawn, led around the things that it does not join: a line that grazes the dot of a junction
+// looks as if it were joined there.
+func (f *figure) detoured(r route) trail {
+	way := trail{r.trail[0]}
+	for i := 1; i < len(r.trail); i++ {
+		way = append(way, f.detours(r.plannedLink, r.trail[i-1], r.trail[i])...)
+		way = append(way, r.trail[i])
+	}
+	return way
+}
+
+// A detour leaves a straight line at one place along it and is back at another, and is off it by so much to the right in between.
+type detour struct{ leave, off, back, end, by float64 }
+
+// detours are the corners of a straight line between two places where it goes around things.
+func (f *figure) detours(l plannedLink, a, b draw.Point) (corners trail) {
+	const clear, ramp = 0.9, 2.2
+	length := apart(a, b)
+	if length == 0 {
+		return nil
+	}
+	ahead := draw.Point{X: (b.X - a.X) / length, Y: (b.Y - a.Y) / length}
+	var list []detour
+	for _, s := range f.spots {
+		if s.id == l.from.Element || s.id == l.to.Element || s.in == l.id || s.kind == enclosureSpot {
+			continue
+		}
+		along := (s.at.X-a.X)*ahead.X + (s.at.Y-a.Y)*ahead.Y
+		aside := (s.at.Y-a.Y)*ahead.X - (s.at.X-a.X)*ahead.Y
+		reach := math.Abs(ahead.X)*s.width/2 + math.Abs(ahead.Y)*s.height/2 + clear
+		wide := math.Abs(ahead.Y)*s.width/2 + math.Abs(ahead.X)*s.height/2 + clear
+		if math.Abs(aside) >= wide || along-reach < 0.5 || along+reach > length-0.5 {
+			continue
+		}
+		by := aside - wide
+		if aside < 0 {
+			by = aside + wide
+		}
+		list = append(list, detour{max(0.2, along-reach-ramp), along - reach, along + reach, min(length-0.2, along+reach+ramp), by})
+	}
+	slices.SortFunc(list, func(p, q detour) int {
+		if p.off < q.off {
+			return -1
+		}
+		return 1
+	})
+	last := 0.0
+	for _, d := range list {
+		if d.leave < last {
+			continue
+		}
+		last = d.end
+		at := func(along, by float64) draw.Point {
+			return draw.Point{X: a.X + along*ahead.X - by*ahead.Y, Y: a.Y + along*ahead.Y + by*ahead.X}
+		}
+		corners = append(corners, at(d.leave, 0), at(d.off, d.by), at(d.back, d.by), at(d.end, 0))
+	}
+	return corners
+}
+
+// labelled are places on a route for its name, the best first: of what the figure shows of it, each piece in its middle and towards its ends.
+func (f *figure) labelled(t trail, wide float64) (on, beside []draw.Point) {
+	pieces := []trail{t}
+	if f.window != nil {
+		pieces = t.clipped(*f.window)
+	}
+	slices.SortStableFunc(pieces, func(a, b trail) int {
+		switch x, y := a.length(), b.length(); {
+		case x > y:
+			return -1
+		case x < y:
+			return 1
+		}
+		return 0
+	})
+	for _, piece := range pieces[:min(len(pieces), 2)] {
+		for _, u := range []float64{0.5, 0.42, 0.58, 0.34, 0.66, 0.75, 0.25, 0.83} {
+			at, _ := piece.at(u)
+			if piece.length()*min(u, 1-u) > 0.7*wide {
+				on = append(on, draw.Point{X: at.X - wide/2, Y: at.Y + 0.9})
+			}
+			beside = append(beside, at)
+		}
+	}
+	return on, beside
+}
+
+// boards adds the distances of each board that has a place from the nearest end of a run, across and up, each where it has room.
+func (f *figure) boards(layer *draw.Layer, desk *layout.Desk) {
+	for _, s := range f.spots {
+		if s.kind != boardSpot || s.plannedSpot.at == nil || s.row > 0 {
+			continue
+		}
+		pin, near, off := f.place(*s.plannedSpot.at), draw.Point{}, math.Inf(1)
+		for _, r := range f.runs {
+			for _, end := range []draw.Point{r.trail[0], r.trail[len(r.trail)-1]} {
+				if r.line != nil && apart(end, pin) < off {
+					near, off = end, apart(end, pin)
+				}
+			}
+		}
+		if !math.IsInf(off, 1) {
+			f.off(layer, desk, s, near, pin, false)
+			f.off(layer, desk, s, near, pin, true)
+		}
+	}
+}
+
+// off adds how far a thing is from the end of a run, across or up: on a line beside both, to which extension lines lead that cross nothing.
+func (f *figure) off(layer *draw.Layer, desk *layout.Desk, s spot, near, pin draw.Point, upright bool) {
+	const least, clear, lift = 6.0, 1.2, 1.2
+	a, b := turnedPoint(near, upright), turnedPoint(pin, upright)
+	if math.Abs(a.X-b.X) < least {
+		return
+	}
+	half := s.height / 2
+	if upright {
+		half = s.width / 2
+	}
+	for _, away := range []float64{5, 7, 9, 12, 15, 19} {
+		for _, side := range []float64{-1, 1} {
+			y := max(a.Y*side, b.Y*side+half)*side + side*away
+			from, to := draw.Point{X: a.X, Y: y - side*lift}, draw.Point{X: b.X, Y: y - side*lift}
+			d := layout.Dimension{A: turnedPoint(from, upright), B: turnedPoint(to, upright), Away: lift, Words: millimetred(math.Abs(a.X-b.X) / f.k())}
+			if p, _ := d.Ends(); math.Abs(turnedPoint(p, upright).Y-y) > 1e-6 {
+				d.Away = -lift
+			}
+			lines := []trail{
+				{turnedPoint(draw.Point{X: a.X, Y: a.Y + side*clear}, upright), d.A},
+				{turnedPoint(draw.Point{X: b.X, Y: b.Y + side*(half+clear)}, upright), d.B},
+			}
+			crosses := slices.ContainsFunc(lines, func(t trail) bool { return f.blocked(desk, trail{t[0], t[0]}.box(), t) })
+			if crosses || !f.free(desk, d) {
+				continue
+			}
+			f.write(layer, desk, d)
+			for _, t := range lines {
+				layer.Paths = append(layer.Paths, draw.Line(leaderPen, t...))
+				desk.Under(t...)
+			}
+			return
+		}
+	}
+}
