@@ -85,6 +85,9 @@ func leaves(t testing.TB, source string) []leaf {
 			if n.Tag == "!!int" || n.Tag == "!!float" {
 				value = json.Number(n.Value) // as it is written: 1.0 is not 1
 			}
+			if n.Tag == "!!timestamp" {
+				value = n.Value // a day is text to us
+			}
 			all = append(all, leaf{path, value, n.Line, n.Column, token})
 		}
 	}

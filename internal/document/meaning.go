@@ -57,7 +57,7 @@ func (m *mind) of(n *yaml.Node) *meaning {
 			is.items = append(is.items, m.of(item))
 		}
 	default:
-		is.tag, is.text = n.Tag, n.Value
+		is.tag, is.text = textual(n.Tag), n.Value
 	}
 	if n.Anchor != "" {
 		m.known[n] = is
@@ -287,4 +287,12 @@ func (m *meaning) brief() string {
 		return string(text[:long-1]) + "…"
 	}
 	return string(text)
+}
+
+// textual is a tag, that of text for a day: YAML 1.2 knows no days (its core schema, section 10.3.2), though the parser still does.
+func textual(tag string) string {
+	if tag == "!!timestamp" {
+		return "!!str"
+	}
+	return tag
 }

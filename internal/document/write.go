@@ -55,7 +55,7 @@ func key(text string, flow bool) string {
 }
 
 // plain reports whether YAML reads the text back as the same text where it stands without quotes. The parser itself is
-// asked: its rules for numbers, dates, indicators and comments are many.
+// asked: its rules for numbers, indicators and comments are many.
 func plain(text string, flow bool) bool {
 	if !visible(text) {
 		return false
@@ -72,7 +72,7 @@ func plain(text string, flow bool) bool {
 			}
 			n = n.Content[0]
 		}
-		if !ok || n.Kind != yaml.ScalarNode || n.Style != 0 || n.Anchor != "" || n.Value != text || n.Tag != "!!str" {
+		if !ok || n.Kind != yaml.ScalarNode || n.Style != 0 || n.Anchor != "" || n.Value != text || textual(n.Tag) != "!!str" {
 			return false
 		}
 	}
