@@ -96,34 +96,50 @@ func (c Cell) texts(box draw.Box) []draw.Text {
 // headingHeight is from the frame to below the heading.
 const headingHeight = 19
 
+// text is the words of a mark.
+func (m *Mark) text() draw.Text {
+	return draw.Text{Words: m.Words, Face: draw.SemiBold, Size: 9, Anchor: draw.End, Tone: draw.Ink}
+}
+
+// width is that of a mark, its badge included.
+func (m *Mark) width() float64 { return m.text().Width() + BadgeWidth(m.text().Size) }
+
 // draw draws a mark that ends at a place, and says where it begins.
 func (m *Mark) draw(layer *draw.Layer, end draw.Point) (left float64) {
-	const size = 9
-	words := draw.Text{At: end, Words: m.Words, Face: draw.SemiBold, Size: size, Anchor: draw.End, Tone: draw.Ink}
-	left = end.X - words.Width() - BadgeWidth(size)
+	words := m.text()
+	words.At = end
+	left = end.X - m.width()
 	layer.Texts = append(layer.Texts, words)
-	m.Badge.Draw(layer, draw.Point{X: left, Y: end.Y}, size)
+	m.Badge.Draw(layer, draw.Point{X: left, Y: end.Y}, words.Size)
 	return left
 }
 
-// heading is the question of a page, and a line under it, with the mark of the set at its right.
+// heading is the question of a page, and a line under it, with the mark of the set at its right: beside the question, or where that is too long
+// beside the line under it.
 func (l Leaf) heading(mark *Mark) draw.Layer {
 	layer := draw.Layer{Name: "heading"}
 	frame := l.Paper.Frame()
-	width := frame.Width() - 2*Padding
+	left, right := frame.Min.X+Padding, frame.Max.X-Padding
+	ends := [2]float64{right, right} // of the two lines
+	big := draw.Text{At: draw.Point{X: left, Y: frame.Min.Y + 9.5}, Words: l.Title, Face: draw.SemiBold, Size: 16, Tone: draw.Ink}
+	bold := draw.Text{At: draw.Point{X: left, Y: frame.Min.Y + 15.5}, Face: draw.SemiBold, Size: 9, Tone: draw.Ink}
 	if mark != nil {
-		end := draw.Point{X: frame.Max.X - Padding, Y: frame.Min.Y + 5.5}
-		width = mark.draw(&layer, end) - 4 - frame.Min.X - Padding
+		const apart = 4
+		line, y := 0, frame.Min.Y+5.5
+		if left+big.Width()+apart+mark.width() > right {
+			line, y = 1, bold.At.Y
+		}
+		ends[line] = mark.draw(&layer, draw.Point{X: right, Y: y}) - apart
 	}
-	big := draw.Text{At: draw.Point{X: frame.Min.X + Padding, Y: frame.Min.Y + 9.5}, Face: draw.SemiBold, Size: 16, Tone: draw.Ink}
-	big.Words = Fit(big, l.Title, width)
-	bold := draw.Text{At: draw.Point{X: big.At.X, Y: frame.Min.Y + 15.5}, Face: draw.SemiBold, Size: 9, Tone: draw.Ink}
-	bold.Words = Clip(bold, l.Verdict, width)
+	big.Words = Fit(big, l.Title, ends[0]-left)
+	bold.Words = Clip(bold, l.Verdict, ends[1]-left)
 	small := draw.Text{At: bold.At, Size: 9, Tone: draw.Graphite}
 	if bold.Words != "" {
 		small.At.X += bold.Width() + 3
 	}
-	small.Words = Clip(small, l.Under, big.At.X+width-small.At.X)
+	if room := ends[1] - small.At.X; room > 6 { // less holds no word
+		small.Words = Clip(small, l.Under, room)
+	}
 	layer.Texts = append(layer.Texts, big, bold, small)
 	return layer
 }
