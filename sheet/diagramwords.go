@@ -40,6 +40,7 @@ func bareName(part string) string {
 	return part
 }
 
+// poleWords are the poles of a cable, or the pads that it lands on.
 func poleWords(p scheme.Pole) string {
 	switch p {
 	case scheme.Plus:
@@ -154,7 +155,17 @@ func (d *diagrammed) fuseWords(part string) string {
 	if !ok {
 		return "not chosen"
 	}
-	return joinedBy(" ", layout.Nominal(f.Rating.Is), string(f.Holder))
+	return joinedBy(" ", layout.Nominal(f.Rating.Is), fuseKind(part, string(f.Holder)))
+}
+
+// fuseKind is the kind of a fuse: its holder, and of one in a cable its name, which tells more: inline maxi of fuse/inline-maxi-30A.
+func fuseKind(part, holder string) string {
+	_, name, _ := strings.Cut(part, "/")
+	at := strings.LastIndexByte(name, '-')
+	if kind := strings.ReplaceAll(name[:max(at, 0)], "-", " "); at > 0 && holder == "inline" && strings.HasPrefix(kind, holder) && strings.HasSuffix(name, "A") {
+		return kind
+	}
+	return holder
 }
 
 // wayWords are what stands before and behind the fuse of a way.

@@ -498,12 +498,12 @@ func spanned(ids []string) string {
 	return study.Several(parts)
 }
 
-// significant is a number to three figures, in threes.
+// significant is a number to two figures, in threes: light that is spread on paper is not known better.
 func significant(v float64) string {
 	if v <= 0 {
 		return "0"
 	}
-	digits := 2 - int(math.Floor(math.Log10(v)))
+	digits := 1 - int(math.Floor(math.Log10(v)))
 	if digits > 0 {
 		return strconv.FormatFloat(v, 'f', digits, 64)
 	}

@@ -295,7 +295,7 @@ func (p *profile) stationWords(s profileStation, like draw.Text) string {
 		words = append(words, some(s.feeds))
 	}
 	if s.cut != "" {
-		words = append(words, "cut "+padsOf(s.cut))
+		words = append(words, "cut "+poleWords(s.cut))
 	}
 	return layout.Fit(like, strings.Join(words, ", "), 40)
 }

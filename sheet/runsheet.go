@@ -334,17 +334,6 @@ func (s *runSheet) copper(part string) string {
 	return ""
 }
 
-// padsOf are the pads that a cable lands on.
-func padsOf(p scheme.Pole) string {
-	switch p {
-	case scheme.Plus:
-		return "+"
-	case scheme.Return:
-		return "−"
-	}
-	return "+ and −"
-}
-
 // guarded is what protects a cable that lands on the run, seen from there: its own fuse, else what is behind its far end.
 func (s *runSheet) guarded(l runLanding) string {
 	c := s.st.Scheme.Cables[l.id]

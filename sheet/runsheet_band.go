@@ -338,7 +338,7 @@ func (s *runSheet) labelsAt(at runSpot, x float64, tall int) []bandLabel {
 func (s *runSheet) underWords(at runSpot) string {
 	words := s.mm(at.at) + " · " + s.pixel(at)
 	if at.cut != "" {
-		words += " · cut " + padsOf(at.cut)
+		words += " · cut " + poleWords(at.cut)
 	}
 	if at.soldered {
 		words += " · joint"

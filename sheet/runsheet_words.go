@@ -262,7 +262,7 @@ func (s *runSheet) landed(l runLanding) [2]string {
 	if l.before {
 		side = ", before the cut"
 	}
-	return [2]string{l.id + "  " + padsOf(c.Pole) + side, copper + ", " + from}
+	return [2]string{l.id + "  " + poleWords(c.Pole) + side, copper + ", " + from}
 }
 
 // capacitor is one in a line.
@@ -324,7 +324,7 @@ func (s *runSheet) rows() [][5]string {
 			if guard := s.guarded(l); guard != "" {
 				by += ", " + guard
 			}
-			add("solder "+padsOf(c.Pole), by, s.landingNotes(at, l)...)
+			add("solder "+poleWords(c.Pole), by, s.landingNotes(at, l)...)
 		}
 		if cut {
 			s.addCut(at, add)
