@@ -15,8 +15,8 @@ type benchChunk struct {
 	again  *benchChunk // what a new column begins with, where it begins with this one
 }
 
-// leaves lays the sheet out: the rows of the tape from the top, then the tables on the left and the words on the right, on as many pages
-// as they take.
+// leaves lays the sheet out: the rows of the tape from the top, then the tables on the left and the words on the right, which go on below the
+// tables where there is room, on as many pages as they take.
 func (s *runSheet) leaves() []layout.Leaf {
 	field := s.paper.Field()
 	const between = 8
@@ -41,8 +41,13 @@ func (s *runSheet) leaves() []layout.Leaf {
 		}
 		const least = 40 // millimetres of a column that are worth beginning
 		if row == len(s.band.rows) && (field.Max.Y-y > least || !drawn) {
+			ends := [2]float64{}
 			for i := range columns {
-				columns[i] = columnFilled(&rest, columns[i], draw.Point{X: xs[i], Y: y}, field.Max.Y)
+				columns[i], ends[i] = columnFilled(&rest, columns[i], draw.Point{X: xs[i], Y: y}, field.Max.Y)
+			}
+			const gap = 5 // from the tables to words that go on below them
+			if below := ends[0] + gap; len(columns[0]) == 0 && len(columns[1]) > 0 && below+columns[1][0].height <= field.Max.Y {
+				columns[1], _ = columnFilled(&rest, columns[1], draw.Point{X: xs[0], Y: below}, field.Max.Y)
 			}
 		}
 		leaf := s.leaf(len(list))
@@ -59,12 +64,12 @@ func (s *runSheet) leaves() []layout.Leaf {
 	return list
 }
 
-// columnFilled puts as many chunks into a column as it holds, at least one, and answers with the rest.
-func columnFilled(layer *draw.Layer, chunks []benchChunk, at draw.Point, bottom float64) []benchChunk {
+// columnFilled puts as many chunks into a column as it holds, at least one, and answers with the rest and how far down they reach.
+func columnFilled(layer *draw.Layer, chunks []benchChunk, at draw.Point, bottom float64) ([]benchChunk, float64) {
 	for first := true; len(chunks) > 0; first = false {
 		c := chunks[0]
 		if !first && at.Y+c.height > bottom {
-			return chunks
+			return chunks, at.Y
 		}
 		if first && c.again != nil {
 			c.again.draw(layer, at)
@@ -74,7 +79,7 @@ func columnFilled(layer *draw.Layer, chunks []benchChunk, at draw.Point, bottom 
 		at.Y += c.height
 		chunks = chunks[1:]
 	}
-	return nil
+	return nil, at.Y
 }
 
 // leaf is a page of the sheet without what is drawn on it.
