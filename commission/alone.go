@@ -211,6 +211,7 @@ func (m *maker) closing(c *charged, was *charged) (steps []Step) {
 		first.Do = study.Capital(c.b.words()) + ": no fuse there; through the meter, then connect it, supply off meanwhile"
 		first.Between = [2]string{"in its positive"}
 	}
+	over := m.overEnds(c.ends, func(at string) float64 { return c.volts[at].is })
 	switch {
 	case !c.b.fed:
 		first.Expect, first.Rests, first.Between = "nothing: no supply reaches it by copper, data leads apart", "", [2]string{}
@@ -221,6 +222,8 @@ func (m *maker) closing(c *charged, was *charged) (steps []Step) {
 	case !c.found:
 		first.Expect, first.Rests = unsolved, ""
 		return append(steps, first)
+	case over != "":
+		first.Expect, first.Rests = over, ""
 	case c.faint() && slices.ContainsFunc(c.ends, func(at string) bool { return strings.HasSuffix(at, ".in") }):
 		first.Expect, first.Rests = "what boards on it draw themselves, which is not in the sums: note it", ""
 	case c.faint():
@@ -287,6 +290,10 @@ func (m *maker) stillDead(c *charged, was *charged, state string) (steps []Step)
 			Do: liveBehind + study.Listed(spokenAll(behind)), Between: [2]string{"each +", "each −"}, State: state, About: []string{c.b.name},
 			Reading: c.behind(behind), Expect: "copper joins them beyond this fuse, as drawn", Rests: restsVolts,
 		}.in("fuses", c.b.name+" behind", "volts"))
+		if over := m.overEnds(slices.Concat(c.ends, behind), func(at string) float64 { return c.volts[at].is }); over != "" {
+			s := &steps[len(steps)-1]
+			s.Reading, s.Expect, s.Rests = nil, over, ""
+		}
 	}
 	if dead > 0 {
 		steps = append(steps, Step{
@@ -500,7 +507,17 @@ func (m *maker) overVolts(at string, volts float64) string {
 	if bears <= 0 || volts <= float64(bears) {
 		return ""
 	}
-	return fmt.Sprintf(forbiddenWords+": %v would come to %s, and its tape bears %s", unit.Volt(volts), runOf(at), short(bears.String()))
+	return fmt.Sprintf(forbiddenWords+": about %.2g V would come to %s, and its tape bears %s", volts, runOf(at), short(bears.String()))
+}
+
+// overEnds says the same of the first of some places of which it is so.
+func (m *maker) overEnds(ends []string, volts func(at string) float64) string {
+	for _, at := range ends {
+		if why := m.overVolts(at, volts(at)); why != "" {
+			return why
+		}
+	}
+	return ""
 }
 
 // runsIn is what is so within runs in a case; of sketches it is read when it is first asked for.

@@ -83,12 +83,11 @@ func (r Reading) Brief() string {
 // ends are the ends of the band as they are printed, and with how many figures: three, or as many as it needs not to be wider than it is by more than
 // a tenth.
 func (r Reading) ends() (low, high float64, figs int) {
-	side := 1.0
+	side, most := 1.0, 6
 	if r.Inwards {
-		side = -1
+		side, most = -1, 4 // a meter shows no more, and narrower is no danger
 	}
-	const fewest, most = 3, 6
-	for figs = fewest; ; figs++ {
+	for figs = 3; ; figs++ {
 		low, high = outwards(r.Low, -side, figs), outwards(r.High, side, figs)
 		wide, off := 0.0, 0.0
 		if !math.IsInf(r.High, 0) {

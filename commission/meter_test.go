@@ -3,7 +3,12 @@ package commission
 import (
 	"math"
 	"math/rand"
+	"strconv"
+	"strings"
 	"testing"
+
+	"farend/layout"
+	"farend/unit"
 )
 
 // By hand: 1 % of 5 V and two digits of 1 mV; 2.5 % of 8 A and five of 10 mA; 1.5 % of 2 A and three of 10 mA.
@@ -67,6 +72,63 @@ func TestBandsRoundOutwards(t *testing.T) {
 		if low > v*(1+1e-8) || high < v*(1-1e-8) || low < v*0.99 || high > v*1.0101 {
 			t.Errorf("%v: %v to %v", v, low, high)
 		}
+	}
+}
+
+// Printed, a band is no wider than it is by more than a tenth, and what is set is never let be more than it may.
+func TestBandsAreNotWidened(t *testing.T) {
+	for _, x := range []struct {
+		r    Reading
+		want string
+	}{
+		{Reading{Kind: Volts, Is: 12, Low: 11.94, High: 12.06, Inwards: true}, "11.94 to 12.06"}, // ±0.5 % of 12 V
+		{Reading{Kind: Volts, Is: 24, Low: 23.88, High: 24.12, Inwards: true}, "23.88 to 24.12"},
+		{Reading{Kind: Volts, Is: 12, Low: 11.9412, High: 12.0588, Inwards: true}, "11.95 to 12.05"},
+		{Reading{Kind: Volts, Is: 11.9, Low: 11.741, High: 12.079}, "11.74 to 12.08"},
+	} {
+		if got := x.r.Brief(); got != x.want {
+			t.Errorf("%+v is %q, should be %q", x.r, got, x.want)
+		}
+	}
+	rnd := rand.New(rand.NewSource(2))
+	for range 20000 {
+		is := math.Pow(10, 5*rnd.Float64()-3)
+		r := Reading{Kind: Volts, Is: is, Low: is * (0.99 - 0.2*rnd.Float64()), High: is * (1.01 + 0.2*rnd.Float64()), Inwards: rnd.Intn(2) == 0}
+		low, high, figs := r.ends()
+		if wide := r.High - r.Low; !r.Inwards && math.Abs(low-r.Low)+math.Abs(high-r.High) > wide/10+1e-12 || r.Inwards == (low < r.Low-1e-9 || high > r.High+1e-9) {
+			t.Errorf("%+v is printed as %v to %v", r, low, high)
+		}
+		a, b, _ := strings.Cut(r.Brief(), " to ")
+		for k, text := range []string{a, b} {
+			v, err := strconv.ParseFloat(text, 64)
+			want := []float64{low, high}[k]
+			if strings.HasSuffix(r.Value(), " mV") {
+				v /= 1000
+			}
+			if err != nil || math.Abs(v-want) > 1e-6*want {
+				t.Errorf("%+v, with %d figures: %q for %v", r, figs, text, want)
+			}
+		}
+	}
+}
+
+// Wire of 12 AWG has 3.31 mm² (ASTM B258) in the place of 2.5 mm² and reads 0.755 of it: a bad joint that would be seen in a band from 160 to 210 mΩ, as
+// 50 mΩ more than what it is wide, would not be once the lower end is 121 mΩ.
+func TestABadJointInWireByGauge(t *testing.T) {
+	const area = 2.5e-6
+	f := &form{section: func(v unit.SquareMetre) string { return v.Gauge() }}
+	s := Step{Section: area, Reading: &Reading{Kind: Ohms, Is: 0.185, Low: 0.165, High: 0.21}}
+	s.Joint = s.Reading.joint(0.05)
+	f.Steps = []Step{s}
+	if text := f.gauges(); !strings.Contains(text, "(2.5 mm²): × 0.76") && !strings.Contains(text, "(2.5"+layout.Thin+"mm²): × 0.76") {
+		t.Error(text)
+	}
+	if got := f.jointOf(s).Seen; s.Joint.Seen != Seen || got == Seen {
+		t.Errorf("in mm² it %s, by gauge it %s", s.Joint.Seen, got)
+	}
+	f.section = func(v unit.SquareMetre) string { return layout.Nominal(v) }
+	if f.gauges() != "" || f.jointOf(s).Seen != Seen {
+		t.Error("pages that name wire in mm² speak of gauges")
 	}
 }
 
