@@ -217,13 +217,13 @@ func (m *maker) closing(c *charged, was *charged) (steps []Step) {
 		first.Expect, first.Rests, first.Between = "nothing: no supply reaches it by copper, data leads apart", "", [2]string{}
 		return append(steps, first)
 	case m.notChosen(c.b.name) != "":
-		first.Expect, first.Rests = m.notChosen(c.b.name), ""
+		first.Expect, first.Rests, first.Between = m.notChosen(c.b.name), "", [2]string{}
 		return append(steps, first)
 	case !c.found:
 		first.Expect, first.Rests = unsolved, ""
 		return append(steps, first)
 	case over != "":
-		first.Expect, first.Rests = over, ""
+		first.Expect, first.Rests, first.Between = over, "", [2]string{}
 	case c.faint() && slices.ContainsFunc(c.ends, func(at string) bool { return strings.HasSuffix(at, ".in") }):
 		first.Expect, first.Rests = "what boards on it draw themselves, which is not in the sums: note it", ""
 	case c.faint():
@@ -338,7 +338,7 @@ func (m *maker) fuseRows(c *charged, steps []Step) (rows []Row) {
 		switch _, at, _ := strings.Cut(s.Do, "Volts at "); {
 		case s.Fill.Field == "amps":
 			rows[0].Words[3] = strings.TrimSuffix(strings.TrimPrefix(strings.TrimPrefix(s.Between[0], "in place of the fuse, "), "in its positive, "), " on its positive")
-			if rows[0].Words[3] == s.Between[0] && s.Between[0] != "clamp" {
+			if rows[0].Words[3] == s.Between[0] && s.Between[0] != "" && s.Between[0] != "clamp" {
 				rows[0].Words[3] = "10 A range"
 			}
 		case s.Fill.Row == c.b.name && s.Fill.Field == "volts":

@@ -293,6 +293,7 @@ func TestIsolatingTakesAllThatIsNamedAndNoMore(t *testing.T) {
 	for _, name := range names(t) {
 		isolates(t, name, example(t, name).st)
 	}
+	powered := 0
 	for seed := range int64(4) { // all data leads carry the supply
 		s, mistakes := scheme.Read("x.scheme.yaml", []byte(random(seed)), parts.Catalogue())
 		if len(mistakes) > 0 {
@@ -302,7 +303,14 @@ func TestIsolatingTakesAllThatIsNamedAndNoMore(t *testing.T) {
 			d.Power = true
 			s.Data[id] = d
 		}
-		isolates(t, fmt.Sprint("seed ", seed), studied(t, s))
+		st := studied(t, s)
+		isolates(t, fmt.Sprint("seed ", seed), st)
+		for _, c := range cutoffs(t, st) {
+			powered += len(c.Powered)
+		}
+	}
+	if powered < 4 {
+		t.Errorf("only %d data leads carry the supply", powered)
 	}
 }
 
@@ -363,28 +371,42 @@ func TestWhatIsNotChosenIsAsLive(t *testing.T) {
 	for _, name := range []string{"footbridge-two-feeds", "cafe-canopy", "library-atrium-altered"} {
 		st := example(t, name).st
 		want := cutoffs(t, st)
-		s := *st.Scheme
-		s.Supplies, s.Boards, s.Cables, s.Data = maps.Clone(s.Supplies), maps.Clone(s.Boards), maps.Clone(s.Cables), maps.Clone(s.Data)
-		for id, c := range s.Supplies {
-			c.Part = "choose"
-			s.Supplies[id] = c
-		}
-		for id, c := range s.Boards {
-			c.Part = "choose"
-			s.Boards[id] = c
-		}
-		for id, c := range s.Cables {
-			c.Part = "choose"
-			s.Cables[id] = c
-		}
-		for id, d := range s.Data {
-			d.Part = "choose"
-			s.Data[id] = d
-		}
-		if got := cutoffs(t, studied(t, &s)); !reflect.DeepEqual(got, want) {
+		if got := cutoffs(t, studied(t, nothingChosen(st.Scheme))); !reflect.DeepEqual(got, want) {
 			t.Errorf("%s, nothing chosen: %+v, all chosen: %+v", name, got, want)
 		}
 	}
+	for seed := range int64(3) {
+		s, mistakes := scheme.Read("x.scheme.yaml", []byte(random(seed)), parts.Catalogue())
+		if len(mistakes) > 0 {
+			t.Fatal(mistakes)
+		}
+		p := of(t, studied(t, nothingChosen(s)))
+		ordered(t, fmt.Sprint("seed ", seed, ", nothing chosen"), p)
+		looks(t, fmt.Sprint("seed ", seed, ", nothing chosen"), p)
+	}
+}
+
+// nothingChosen is a scheme of which supplies, boards, cables and leads are still to be chosen.
+func nothingChosen(of *scheme.Scheme) *scheme.Scheme {
+	s := *of
+	s.Supplies, s.Boards, s.Cables, s.Data = maps.Clone(s.Supplies), maps.Clone(s.Boards), maps.Clone(s.Cables), maps.Clone(s.Data)
+	for id, c := range s.Supplies {
+		c.Part = "choose"
+		s.Supplies[id] = c
+	}
+	for id, c := range s.Boards {
+		c.Part = "choose"
+		s.Boards[id] = c
+	}
+	for id, c := range s.Cables {
+		c.Part = "choose"
+		s.Cables[id] = c
+	}
+	for id, d := range s.Data {
+		d.Part = "choose"
+		s.Data[id] = d
+	}
+	return &s
 }
 
 // T1 is not chosen. It feeds E1 through a way without a fuse, and T2 through one with a fuse.

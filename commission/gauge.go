@@ -9,8 +9,7 @@ import (
 	"farend/unit"
 )
 
-// Where pages name wire by gauge, what is bought has the copper of the gauge, and not of the mm² that the scheme computes with: it reads lower. What
-// gauge.go knows of a size is by how much.
+// Where pages name wire by gauge, what is bought may have the copper of the gauge, and not of the mm² that the scheme computes with: it reads lower.
 
 // gauged is the gauge by which pages name a size, and by which factor copper of it reads lower; not ok where they name it in mm².
 func (f *form) gauged(area unit.SquareMetre) (name string, factor float64, ok bool) {
@@ -41,7 +40,7 @@ func (f *form) gauges() string {
 	var list []string
 	for _, area := range f.sizes() {
 		if name, factor, ok := f.gauged(area); ok {
-			list = append(list, fmt.Sprintf("%s (%s): × %.2f", layout.Unbroken(name), layout.Nominal(area), factor))
+			list = append(list, fmt.Sprintf("%s (%s): ×%s%.2f", layout.Unbroken(name), layout.Nominal(area), layout.Thin, factor))
 		}
 	}
 	if list == nil {
