@@ -1,6 +1,7 @@
 package commission
 
 import (
+	"context"
 	"fmt"
 	"slices"
 	"strings"
@@ -13,7 +14,7 @@ import (
 
 // after is what is left once all reads well.
 func (m *maker) after() Stage {
-	g := Stage{Name: "Afterwards", Why: "Flexible copper settles under a screw. What is not written down was not measured."}
+	g := Stage{Name: "Afterwards", Signed: "Measured by", Why: "Flexible copper settles under a screw. What is not written down was not measured."}
 	state := "mains off and locked"
 	for _, do := range []string{
 		"Every screw terminal once more, at its torque; not those with springs or levers, and not tinned ends, which flow: cut those off and crimp",
@@ -28,26 +29,45 @@ func (m *maker) after() Stage {
 	return g
 }
 
-// A Cutoff is what to take out together so that a thing is dead: the fuses that its positive is fed by, and the supplies that no fuse parts it from.
+// A Cutoff is what to open together so that a thing is dead: the fuses that its positive is fed by, the supplies that no fuse parts it from, and the
+// data leads to unplug.
 type Cutoff struct {
 	Of         string
 	Fuses      []string // A1.1.fuse, W1.fuse
-	Supplies   []string
-	Leads      []string // data leads of runs, which bring data and a ground
+	Supplies   []string // those that are still to be chosen among them
+	Leads      []string // data leads: of runs all that bring data and a ground; of runs and boards those that carry the supply
+	Powered    []string // which of these carry the supply
 	Capacitors []string
 }
 
-// Isolated is how to make each run, and each board, dead.
-func Isolated(st *study.Study) (list []Cutoff) {
-	s, n := st.Scheme, st.Network
+// Isolated is how to make each run, and each board with its bars and the terminals of its ways, dead. What is still to be chosen counts as copper that
+// leads, and a supply as live.
+func Isolated(ctx context.Context, st *study.Study) ([]Cutoff, error) {
+	joined, err := joinedWhole(ctx, st)
+	if err != nil {
+		return nil, fmt.Errorf("commission: %w", err)
+	}
+	return isolated(joined), nil
+}
+
+func isolated(joined *study.Study) (list []Cutoff) {
+	s := joined.Scheme
+	cut := func(id string) Cutoff {
+		fed, powered := joined.Network.Isolating(id)
+		return Cutoff{Of: id, Fuses: fed.Fuses, Supplies: fed.Bare, Leads: powered, Powered: powered}
+	}
 	for _, id := range scheme.IDs(s.Runs) {
-		fed := n.Fed(id)
-		c := Cutoff{Of: id, Fuses: fed.Fuses, Supplies: fed.Bare}
-		for _, lead := range scheme.IDs(s.Data) {
-			if d := s.Data[lead]; d.To.Element == id || d.From.Element == id && d.From.Kind != scheme.PortRef {
-				c.Leads = append(c.Leads, lead)
+		c := cut(id)
+		leads := map[string]bool{}
+		for _, lead := range c.Powered {
+			leads[lead] = true
+		}
+		for lead, d := range s.Data {
+			if d.To.Element == id || d.From.Element == id && d.From.Kind != scheme.PortRef {
+				leads[lead] = true
 			}
 		}
+		c.Leads = scheme.IDs(leads)
 		for _, cap := range scheme.IDs(s.Capacitors) {
 			if s.Capacitors[cap].At.Element == id {
 				c.Capacitors = append(c.Capacitors, cap)
@@ -56,8 +76,7 @@ func Isolated(st *study.Study) (list []Cutoff) {
 		list = append(list, c)
 	}
 	for _, id := range scheme.IDs(s.Boards) {
-		fed := n.Fed(id + ".in")
-		list = append(list, Cutoff{Of: id, Fuses: fed.Fuses, Supplies: fed.Bare})
+		list = append(list, cut(id))
 	}
 	return list
 }
@@ -82,71 +101,89 @@ func (m *maker) isolate() Stage {
 		},
 	}
 	g.Sheets = []Worksheet{m.isolateSheet()}
-	for _, c := range Isolated(m.st) {
+	for _, c := range isolated(m.joined) {
 		step := Step{Fill: Fill{"isolate", c.Of, "dead"}, State: "in use", About: []string{c.Of}, Between: poles(c.Of), Reading: nothing(), Rests: restsDead}
-		var do []string
-		if len(c.Fuses) > 0 {
-			noun := "take out the fuse "
-			if len(c.Fuses) > 1 {
-				noun = "take out the fuses "
-			}
-			do = append(do, noun+study.Listed(fuseNames(c.Fuses)))
-		}
-		if len(c.Supplies) > 0 {
-			do = append(do, "switch off "+study.Listed(c.Supplies)+", for no fuse lies between")
-		}
-		if len(c.Leads) > 0 {
-			do = append(do, "unplug "+study.Listed(c.Leads))
-		}
-		if len(c.Capacitors) > 0 {
-			do = append(do, "discharge "+study.Listed(c.Capacitors)+" through a resistor")
-		}
-		if len(c.Fuses)+len(c.Supplies) == 0 {
-			do = append(do, "nothing feeds it")
-		}
+		do := m.cutting(c)
+		step.Between = [2]string{"each piece of " + c.Of + " +", c.Of + " −"}
 		if _, board := m.s.Boards[c.Of]; board {
-			step.Between = poles(c.Of + ".in")
-			if back := m.backInto(c.Of); len(back) > 0 {
-				do = append(do, "the terminals of "+study.Listed(back)+" may stay live from beyond")
-			}
-		} else {
-			step.Between = [2]string{"each piece of " + c.Of + " +", c.Of + " −"}
+			step.Between = [2]string{c.Of + ".in and each way of " + c.Of + " +", c.Of + " −"}
 		}
 		step.Do = m.labelled(c.Of) + ": " + strings.Join(do, "; ")
 		g.Sheets[0].Rows = append(g.Sheets[0].Rows, m.row(c.Of, c.Of, c.Of, m.label(c.Of), study.Capital(strings.Join(do, "; "))))
 		g.Steps = append(g.Steps, step)
 	}
 	for _, b := range m.gaps {
-		if back := m.st.BackFed(b.out); b.fuse != "" && len(back.Fuses)+len(back.Bare) > 0 {
-			g.Steps = append(g.Steps, Step{
-				Do: fmt.Sprintf("Behind the fuse of %s copper stays live by %s", b.name, study.Listed(append(fuseNames(back.Fuses), back.Bare...))), State: "in use, its fuse out", About: []string{b.name},
-			})
+		if b.fuse == "" {
+			continue
+		}
+		back := m.joined.BackFed(b.out)
+		if by := append(fuseNames(back.Fuses), m.openSupplies(back.Bare)...); len(by) > 0 {
+			g.Steps = append(g.Steps, Step{Do: fmt.Sprintf("Behind the fuse of %s copper stays live by %s", b.name, study.Listed(by)), State: "in use, its fuse out", About: []string{b.name}})
 		}
 	}
 	return g
 }
 
-// backInto are the ways of a board that something else feeds from beyond.
-func (m *maker) backInto(board string) (ways []string) {
-	for _, b := range m.gaps {
-		if back := m.st.BackFed(b.out); b.way && strings.HasPrefix(b.name, board+".") && len(back.Fuses)+len(back.Bare) > 0 {
-			ways = append(ways, b.name)
+// cutting is what to do so that a thing is dead.
+func (m *maker) cutting(c Cutoff) (do []string) {
+	if len(c.Fuses) > 0 {
+		noun := "take out the fuse "
+		if len(c.Fuses) > 1 {
+			noun = "take out the fuses "
 		}
+		do = append(do, noun+study.Listed(fuseNames(c.Fuses)))
 	}
-	return ways
+	if len(c.Supplies) > 0 {
+		do = append(do, "switch off "+study.Listed(m.openSupplies(c.Supplies))+", for no fuse lies between")
+	}
+	if len(c.Leads) > 0 {
+		text := "unplug " + study.Listed(c.Leads)
+		switch {
+		case len(c.Powered) == len(c.Leads):
+			text += ", which " + carry(len(c.Powered)) + " the supply"
+		case len(c.Powered) > 0:
+			text += "; of these " + study.Listed(c.Powered) + " " + carry(len(c.Powered)) + " the supply"
+		}
+		do = append(do, text)
+	}
+	if len(c.Capacitors) > 0 {
+		do = append(do, "discharge "+study.Listed(c.Capacitors)+" through a resistor")
+	}
+	if len(c.Fuses)+len(c.Supplies) == 0 {
+		do = append(do, "nothing feeds it")
+	}
+	return do
+}
+
+func carry(n int) string {
+	if n == 1 {
+		return "carries"
+	}
+	return "carry"
+}
+
+// openSupplies are supplies by name; of one that is still to be chosen it is said.
+func (m *maker) openSupplies(ids []string) (names []string) {
+	for _, id := range ids {
+		if _, chosen := parts.Get[parts.Supply](m.s.Library, m.s.Supplies[id].Part); !chosen {
+			id += " (still to be chosen)"
+		}
+		names = append(names, id)
+	}
+	return names
 }
 
 // ends is how the ends of cables are made.
 func (m *maker) ends() Stage {
 	g := Stage{
 		Name: "Ends of cables",
-		Why:  "Most of what goes wrong later is an end that was made badly.",
+		Why:  "Most of what goes wrong later is an end that was made badly. Make them as they are wanted: near ends for the first of the dead tests, far ends for those with all landed.",
 		Notes: []string{
 			"Strip as the terminal's sheet says; no strand cut, none outside. Ferrules of the core's own cross-section on flexible cores under screws, crimped with the tool for them; never tin what a screw holds (common practice, no source).",
 			"Torque: of the part with its basis, else by the maker's sheet.",
 		},
 	}
-	state := "before the dead tests"
+	state := "with the dead tests"
 	g.Sheets = []Worksheet{m.endSheet()}
 	for _, id := range scheme.IDs(m.s.Cables) {
 		g.Steps = append(g.Steps, m.cableEnds(id, state)...)
@@ -252,8 +289,9 @@ func torqueWords(v parts.Value[unit.NewtonMetre]) string {
 // electrician is what is asked of the licensed electrician, and where he signs.
 func (m *maker) electrician() Stage {
 	g := Stage{
-		Name: "For the licensed electrician",
-		Why:  "These are questions, not answers: local codes decide. The mains side is not part of this design.",
+		Name:   "For the licensed electrician",
+		Signed: "Licensed electrician, for the mains side",
+		Why:    "To be asked before anything is switched on. These are questions, not answers: local codes decide. The mains side is not part of this design.",
 	}
 	state := "mains side"
 	ask := []string{

@@ -20,7 +20,8 @@ func (m *maker) alone() Stage {
 	g := Stage{
 		Name:  "Supplies alone",
 		Why:   "A set point that is wrong, or a pole that is swapped, reaches no chip while every fuse is out.",
-		Stop:  "Do not go on while a pole is swapped, a voltage is outside its band, or any way or station shows a voltage.",
+		Stop:  "Do not go on while a pole is swapped, a voltage is outside its band, or any way or landing shows a voltage.",
+		Live:  true,
 		Notes: []string{"The licensed electrician releases the mains, one supply at a time."},
 	}
 	state := "all fuses out, one supply on"
@@ -32,7 +33,7 @@ func (m *maker) alone() Stage {
 	}
 	if beyond := m.places(); len(beyond) > 0 && len(m.s.Supplies) > 0 {
 		g.Steps = append(g.Steps, Step{
-			Do: "Dead behind every fuse: " + study.Several(beyond), Between: [2]string{"each +", "each −"}, State: "all fuses out, all supplies on", Reading: nothing(), Rests: restsDead,
+			Do: "Dead behind every fuse: every inlet, way, junction and landing", Between: [2]string{"each +", "each −"}, State: "all fuses out, all supplies on", Reading: nothing(), Rests: restsDead,
 			Stop: "a voltage here comes past a fuse: find the way it takes",
 		})
 	}
@@ -56,7 +57,7 @@ func (m *maker) supplyAlone(id, state string) Step {
 		step.Expect = "its part is still to be chosen"
 	case trimmable(part):
 		step.Do = fmt.Sprintf("%s: polarity; trim to %v", m.labelled(id), unit.Volt(set))
-		step.Reading = &Reading{Volts, set, set * (1 - trimSpread), set * (1 + trimSpread)}
+		step.Reading = &Reading{Kind: Volts, Is: set, Low: set * (1 - trimSpread), High: set * (1 + trimSpread), Inwards: true}
 		step.Rests = "what the trimmer is set by, ±0.5 % (common practice, no source); what the meter errs by is in the bands that follow"
 	default:
 		step.Reading = direct.shown(Volts, set, set*(1+part.Volts.Spread.Low), set*(1+part.Volts.Spread.High))
@@ -82,8 +83,9 @@ func (m *maker) oneByOne() (Stage, error) {
 		Name: "Fuses in, one by one, dark",
 		Why:  "With one fuse in, whatever shows a voltage hangs on that fuse. A piece that should be dead and is not, is joined to another by a cut that was never made or a feed that was swapped.",
 		Stop: "Do not go on while a current is outside its band, or anything is live that should be dead: take the fuse out again first.",
+		Live: true,
 		Notes: []string{
-			"Data unplugged, controllers off. Each step begins with all fuses out but those that it names. Put the meter across the empty holder first, in its 10 A range even where the sheet says mA, for what charges the tape is more than that range bears; then the fuse in its place; when the step is done take the fuse out again.",
+			"Data unplugged, controllers off. Each step begins with all fuses out but those that it names. Begin in the 10 A range even where the sheet says mA, for what charges the tape is more than that range bears.",
 			"A meter on its ampere sockets is a short across whatever else it touches: move its lead back before the next volts.",
 			"A current of nearly none where some is expected is a tape that is not joined; far more is a short or a piece that hangs on behind.",
 		},
@@ -209,13 +211,19 @@ func (m *maker) closing(c *charged, was *charged) (steps []Step) {
 		first.Do = study.Capital(c.b.words()) + ": no fuse there; through the meter, then connect it, supply off meanwhile"
 		first.Between = [2]string{"in its positive"}
 	}
+	over := m.overEnds(c.ends, func(at string) float64 { return c.volts[at].is })
 	switch {
 	case !c.b.fed:
 		first.Expect, first.Rests, first.Between = "nothing: no supply reaches it by copper, data leads apart", "", [2]string{}
 		return append(steps, first)
+	case m.notChosen(c.b.name) != "":
+		first.Expect, first.Rests, first.Between = m.notChosen(c.b.name), "", [2]string{}
+		return append(steps, first)
 	case !c.found:
 		first.Expect, first.Rests = unsolved, ""
 		return append(steps, first)
+	case over != "":
+		first.Expect, first.Rests, first.Between = over, "", [2]string{}
 	case c.faint() && slices.ContainsFunc(c.ends, func(at string) bool { return strings.HasSuffix(at, ".in") }):
 		first.Expect, first.Rests = "what boards on it draw themselves, which is not in the sums: note it", ""
 	case c.faint():
@@ -242,22 +250,28 @@ func (m *maker) closing(c *charged, was *charged) (steps []Step) {
 // chargedEnd is the volts where the copper behind a gap ends.
 func (m *maker) chargedEnd(c *charged, at, state string) Step {
 	b := c.volts[at]
-	step := Step{Do: "Volts at " + at, Between: poles(at), State: state, About: []string{c.b.name}, Rests: restsVolts, Reading: b.read(Volts, direct)}
+	step := Step{Do: "Volts at " + spoken(at), Between: poles(at), State: state, About: []string{c.b.name}, Rests: restsVolts, Reading: b.read(Volts, direct)}
 	switch {
 	case !b.ok:
 		step.Expect = unsolved
 	case math.Abs(b.is) <= deadVolts && math.Abs(b.high) <= deadVolts:
 		step.Reading, step.Rests = nothing(), restsDead
 		step.Expect = "dead: its return is open, or another fuse lies between"
+	case m.overVolts(at, b.is) != "":
+		step.Reading, step.Rests, step.Expect = nil, "", m.overVolts(at, b.is)
 	case !c.faint():
 		step.Joint = step.Reading.joint(-c.amps.is * float64(badJoint)) // the only feed: all it carries goes through the joint
 	}
 	return step
 }
 
+// liveBehind begins a step about what is live without its own fuse.
+const liveBehind = "Live from behind, though their own fuses are out: "
+
 // stillDead is what must show no voltage, and what does all the same because copper leads there from behind.
 func (m *maker) stillDead(c *charged, was *charged, state string) (steps []Step) {
-	var dead, behind []string
+	var behind []string
+	dead := 0
 	mine := map[string]bool{c.b.name: true}
 	for _, at := range c.ends {
 		mine[at] = true
@@ -268,18 +282,22 @@ func (m *maker) stillDead(c *charged, was *charged, state string) (steps []Step)
 		case c.live(at):
 			behind = append(behind, at)
 		default:
-			dead = append(dead, at)
+			dead++
 		}
 	}
 	if behind != nil {
 		steps = append(steps, Step{
-			Do: "Live from behind, though their own fuses are out: " + study.Several(behind), Between: [2]string{"each +", "each −"}, State: state, About: []string{c.b.name},
+			Do: liveBehind + study.Listed(spokenAll(behind)), Between: [2]string{"each +", "each −"}, State: state, About: []string{c.b.name},
 			Reading: c.behind(behind), Expect: "copper joins them beyond this fuse, as drawn", Rests: restsVolts,
 		}.in("fuses", c.b.name+" behind", "volts"))
+		if over := m.overEnds(slices.Concat(c.ends, behind), func(at string) float64 { return c.volts[at].is }); over != "" {
+			s := &steps[len(steps)-1]
+			s.Reading, s.Expect, s.Rests = nil, over, ""
+		}
 	}
-	if near := m.nearest(c, dead); len(near) > 0 {
+	if dead > 0 {
 		steps = append(steps, Step{
-			Do: "Still dead: " + study.Several(near) + rest(len(dead)-len(near)), Between: [2]string{"each +", "each −"}, State: state, About: []string{c.b.name},
+			Do: "Still dead: every other inlet, way, junction and landing, first those on " + m.near(c), Between: [2]string{"each +", "each −"}, State: state, About: []string{c.b.name},
 			Reading: nothing(), Rests: restsDead, Stop: "nearly the volts of " + c.b.name + " there are a cut that was not made, or a swapped feed",
 		}.in("fuses", c.b.name, "dead"))
 	}
@@ -320,7 +338,7 @@ func (m *maker) fuseRows(c *charged, steps []Step) (rows []Row) {
 		switch _, at, _ := strings.Cut(s.Do, "Volts at "); {
 		case s.Fill.Field == "amps":
 			rows[0].Words[3] = strings.TrimSuffix(strings.TrimPrefix(strings.TrimPrefix(s.Between[0], "in place of the fuse, "), "in its positive, "), " on its positive")
-			if rows[0].Words[3] == s.Between[0] && s.Between[0] != "clamp" {
+			if rows[0].Words[3] == s.Between[0] && s.Between[0] != "" && s.Between[0] != "clamp" {
 				rows[0].Words[3] = "10 A range"
 			}
 		case s.Fill.Row == c.b.name && s.Fill.Field == "volts":
@@ -328,7 +346,7 @@ func (m *maker) fuseRows(c *charged, steps []Step) (rows []Row) {
 		case s.Fill.Field == "volts" && at != "":
 			rows = append(rows, m.row(s.Fill.Row, c.b.name, "", "", "", "", at))
 		case s.Fill.Field == "volts":
-			places := strings.TrimPrefix(s.Do, "Live from behind, though their own fuses are out: ")
+			places := strings.TrimPrefix(s.Do, liveBehind)
 			rows = append(rows, m.row(s.Fill.Row, c.b.name, "", "", "", "", "from behind: "+places))
 		}
 	}
@@ -345,31 +363,18 @@ func (c *charged) behind(places []string) *Reading {
 	return all.read(Volts, direct)
 }
 
-func rest(n int) string {
-	switch {
-	case n <= 0:
-		return ""
-	case n == 1:
-		return ", and one other place"
-	}
-	return fmt.Sprintf(", and %d other ways and stations", n)
-}
-
-// nearest are those of some dead places that a cut not made would make live: on the same runs, with the ways that feed them; all where there are none.
-func (m *maker) nearest(c *charged, dead []string) (near []string) {
+// near names what a cut not made would make live first: the other landings of the same runs.
+func (m *maker) near(c *charged) string {
 	runs := map[string]bool{}
 	for _, at := range c.ends {
-		runs[runOf(at)] = true
-	}
-	for _, at := range dead {
-		if run := runOf(at); run != "" && runs[run] {
-			near = append(near, at)
+		if run := runOf(at); run != "" {
+			runs[run] = true
 		}
 	}
-	if near == nil {
-		return dead
+	if len(runs) == 0 {
+		return "the ways nearest to " + c.b.name
 	}
-	return near
+	return study.Listed(scheme.IDs(runs))
 }
 
 // allDark is everything fed and nothing lit.
@@ -378,10 +383,11 @@ func (m *maker) allDark() Stage {
 		Name:  "All fuses in, dark",
 		Why:   "What is drawn with nothing lit is drawn every hour of the year; it is also the reading that a later fault is compared with.",
 		Stop:  "Do not go on while a current is outside its band.",
+		Live:  true,
 		Notes: []string{"Chips may come up with some lights on until the first frame. What boards and controllers draw is not in these sums."},
 	}
 	state := "all fuses in, data in, dark"
-	g.Steps = append(g.Steps, Step{Do: "All fuses in, each of the rating on its label", State: state}, Step{Do: "Data plugged in at every port; controllers on, sending dark", State: state, About: m.s.Senders()})
+	g.Steps = append(g.Steps, Step{Do: "Supply off; all fuses in, each of the rating on its label; supply on", State: state}, Step{Do: "Data plugged in at every port; controllers on, sending dark", State: state, About: m.s.Senders()})
 	lowest := m.lowestOfAll(string(network.Dark), state)
 	g.Steps = append(g.Steps, m.atSupplies(string(network.Dark), state, clamped)...)
 	g.Steps = append(g.Steps, lowest...)
@@ -405,6 +411,9 @@ func (m *maker) atSupplies(in, state string, amps accuracy) (steps []Step) {
 			i.Expect = "it is at its limit in this state, or off: " + r.Supplies[id].State
 		}
 		for _, s := range []*Step{&v, &i} {
+			if why := m.notChosen(id); why != "" {
+				s.Reading, s.Expect = nil, why
+			}
 			if s.Reading == nil && s.Expect == "" {
 				s.Expect = unsolved
 			}
@@ -433,7 +442,7 @@ func (m *maker) lowestOfAll(in, state string) (steps []Step) {
 // lowestPlace is where a run is lowest of all places that a probe reaches; it is not ok where nobody can say.
 func (m *maker) lowestPlace(in, run string) (at string, volts float64, ok bool) {
 	r := m.st.Result(in)
-	if r == nil || !r.Found() || m.s.Tape(run) == nil || len(m.landings[run]) == 0 {
+	if r == nil || !r.Found() || m.notChosen(run) != "" || m.s.Tape(run) == nil || len(m.landings[run]) == 0 {
 		return "", 0, false
 	}
 	volts = math.Inf(1)
@@ -455,12 +464,19 @@ func (m *maker) lowest(in, run, state string) (step Step, ok bool) {
 	at, least, found := m.lowestPlace(in, run)
 	if !found {
 		step.Do, step.Expect, step.Rests = m.labelled(run)+": volts", unsolved, ""
+		if why := m.notChosen(run); why != "" {
+			step.Expect = why
+		}
 		return step, true
 	}
 	step.Do, step.Between = fmt.Sprintf("%s: lowest volts that a probe reaches", m.labelled(run)), poles(at)
 	b := m.bounded(in, voltsAt(at))
 	if step.Reading = b.read(Volts, direct); b.ok && max(math.Abs(b.low), math.Abs(b.high)) <= deadVolts {
 		step.Reading, step.Rests, step.Expect = nothing(), restsDead, "dead there: nothing feeds it"
+		return step, true
+	}
+	if why := m.overVolts(at, b.is); why != "" {
+		step.Reading, step.Rests, step.Expect = nil, "", why
 		return step, true
 	}
 	if own := m.runsIn(in)[run]; own.Fed && float64(own.VoltsLow) < least {
@@ -472,6 +488,36 @@ func (m *maker) lowest(in, run, state string) (step Step, ok bool) {
 	}
 	step.Joint = m.jointOf(m.feedOf(run, at), in, at, step.Reading)
 	return step, true
+}
+
+// forbiddenWords stand in the place of a band.
+const forbiddenWords = "not to be switched on"
+
+// overVolts says that a place is not to be switched on: more volts are expected there than its tape bears, by its chips, or by its nominal voltage and
+// the 15 % within which nominal voltages are meant to go together (common practice, no source) where nobody says what they bear; "" elsewhere.
+func (m *maker) overVolts(at string, volts float64) string {
+	tape := m.s.Tape(runOf(at))
+	if tape == nil || math.IsNaN(volts) {
+		return ""
+	}
+	bears := tape.VoltsMax.Is
+	if !tape.VoltsMax.Given {
+		bears = tape.Volts.Is * 1.15
+	}
+	if bears <= 0 || volts <= float64(bears) {
+		return ""
+	}
+	return fmt.Sprintf(forbiddenWords+": about %.2g V would come to %s, and its tape bears %s", volts, runOf(at), short(bears.String()))
+}
+
+// overEnds says the same of the first of some places of which it is so.
+func (m *maker) overEnds(ends []string, volts func(at string) float64) string {
+	for _, at := range ends {
+		if why := m.overVolts(at, volts(at)); why != "" {
+			return why
+		}
+	}
+	return ""
 }
 
 // runsIn is what is so within runs in a case; of sketches it is read when it is first asked for.
@@ -494,9 +540,10 @@ func (m *maker) feedOf(run, station string) (cable string) {
 			if ref.Kind != scheme.StationRef || ref.Element != run {
 				continue
 			}
-			far := math.Abs(float64(ref.Station.Mark - at))
+			there := m.markOf(run, ref.String())
+			far := math.Abs(there - at)
 			for _, p := range m.pieces(run, scheme.Plus)[1:] {
-				if (p.from > min(at, ref.Station.Mark)) && (p.from < max(at, ref.Station.Mark)) {
+				if cut := float64(p.from); cut > min(at, there) && cut < max(at, there) {
 					far += float64(m.s.Runs[run].Count) // beyond a cut
 				}
 			}
@@ -508,15 +555,22 @@ func (m *maker) feedOf(run, station string) (cable string) {
 	return cable
 }
 
-// markOf is the mark of a station by its name.
-func (m *maker) markOf(run, station string) int {
+// markOf is the mark of a station by its name, a little before or after it where there is a cut.
+func (m *maker) markOf(run, station string) float64 {
+	const side = 0.25
 	switch _, name, _ := strings.Cut(station, "@"); name {
 	case "start":
 		return 0
 	case "end":
-		return m.s.Runs[run].Count
+		return float64(m.s.Runs[run].Count)
 	default:
 		mark, _ := strconv.Atoi(strings.Trim(name, "px-"))
-		return mark
+		switch {
+		case strings.HasSuffix(name, "-"):
+			return float64(mark) - side
+		case slices.ContainsFunc(m.s.Runs[run].Cuts, func(c scheme.Cut) bool { return c.At.Mark == mark }):
+			return float64(mark) + side
+		}
+		return float64(mark)
 	}
 }

@@ -3,6 +3,7 @@ package commission
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"farend/network"
 	"farend/scheme"
@@ -19,11 +20,14 @@ type Procedure struct {
 // A Stage is steps that are done in one condition of the installation.
 type Stage struct {
 	Name   string
+	Live   bool     // something is under voltage, on purpose
 	Why    string   // in sentences
 	Stop   string   // when not to go on
 	Notes  []string // whatever else holds for all its steps
 	Steps  []Step
 	Sheets []Worksheet // in which its steps are filled in; each stands where its first step does
+	Signed string      // by whom it is signed, "" where by nobody
+	Rests  bool        // what bands rest on stands here
 }
 
 // A Step is one thing to do. It is ticked off, or measured where there is a reading.
@@ -66,6 +70,8 @@ type maker struct {
 	st       *study.Study
 	s        *scheme.Scheme
 	n        *network.Network
+	joined   *study.Study   // the same with something in the place of all that is still to be chosen, see whole.go
+	open     []unchosen     // what that is, of what carries current
 	cases    []string       // that are looked at
 	base     *study.Study   // a sketch of the same, for what is changed a little
 	corners  []*study.Study // of the same scheme, see corner.go
@@ -77,9 +83,21 @@ type maker struct {
 	lit      []lit               // the states, the dimmest first
 }
 
-// Of is the procedure of a study. The error is ours or the context's.
-func Of(ctx context.Context, st *study.Study) (Procedure, error) {
+// A Danger is a kind of thing that was found and can hurt or burn, with what it was found of; the same may be there more than once.
+type Danger struct {
+	Name string
+	Of   []string
+}
+
+// Of is the procedure of a study. Dangers are what was found of it for which it is not to be switched on before they are mended. The error is
+// ours or the context's.
+func Of(ctx context.Context, st *study.Study, dangers []Danger) (Procedure, error) {
 	m := &maker{ctx: ctx, st: st, s: st.Scheme, n: st.Network, cases: []string{string(network.Dark)}}
+	var err error
+	if m.joined, err = joinedWhole(ctx, st); err != nil {
+		return Procedure{}, fmt.Errorf("commission: %w", err)
+	}
+	m.findOpen()
 	m.findGaps()
 	m.findLandings()
 	m.orderStates()
@@ -98,8 +116,39 @@ func Of(ctx context.Context, st *study.Study) (Procedure, error) {
 		return Procedure{}, fmt.Errorf("commission: %w", err)
 	}
 	p := Procedure{Title: m.s.Title}
-	p.Stages = append(p.Stages, m.before(), m.dead(), m.alone(), oneByOne, m.allDark())
+	if len(dangers) > 0 {
+		p.Stages = append(p.Stages, forbidden(dangers))
+	}
+	p.Stages = append(p.Stages, m.before(), m.electrician(), m.ends(), m.dead(), m.alone(), oneByOne, m.allDark())
 	p.Stages = append(p.Stages, m.states(), fullDrive)
-	p.Stages = append(p.Stages, m.warm(), m.after(), m.isolate(), m.ends(), m.electrician())
+	p.Stages = append(p.Stages, m.warm(), m.after(), m.isolate())
+	for i := range p.Stages {
+		if g := &p.Stages[i]; g.Live && len(dangers) > 0 {
+			g.Name += onlyThen
+		}
+	}
 	return p, nil
+}
+
+// onlyThen stands in the headings of stages under voltage where there are dangers.
+const onlyThen = ": only after the dangers are mended and the report is made anew"
+
+// forbidden is that nothing is to be switched on.
+func forbidden(dangers []Danger) Stage {
+	count, noun := 0, "dangers"
+	for _, d := range dangers {
+		count += len(d.Of)
+	}
+	if count == 1 {
+		noun = "danger"
+	}
+	g := Stage{
+		Name: fmt.Sprintf("Not to be switched on: %d %s", count, noun),
+		Why:  "As it is designed it can hurt or burn. Mend these in the scheme, have it judged again, and make the report anew: with it this sheet. Until then it can be read, and tested dead.",
+		Stop: "No supply is switched on while one of these stands.",
+	}
+	for _, d := range dangers {
+		g.Steps = append(g.Steps, Step{Do: "Mended: " + d.Name + " (" + study.Listed(slices.Compact(slices.Clone(d.Of))) + ")", State: "on paper"})
+	}
+	return g
 }

@@ -8,6 +8,7 @@ import (
 	"math/rand"
 	"os"
 	"path/filepath"
+	"reflect"
 	"slices"
 	"strings"
 	"sync"
@@ -47,7 +48,7 @@ var examples = sync.OnceValues(func() (map[string]worked, error) {
 		if err != nil {
 			return nil, err
 		}
-		p, err := commission.Of(context.Background(), st)
+		p, err := commission.Of(context.Background(), st, nil)
 		if err != nil {
 			return nil, err
 		}
@@ -98,7 +99,7 @@ func read(t testing.TB, text string) *study.Study {
 
 func of(t testing.TB, st *study.Study) commission.Procedure {
 	t.Helper()
-	p, err := commission.Of(context.Background(), st)
+	p, err := commission.Of(context.Background(), st, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -287,44 +288,180 @@ func TestOneFuseAloneIsASchemeWithoutTheOthers(t *testing.T) {
 	}
 }
 
-// Taking out all that is named leaves nothing on a run; leaving any of it in leaves volts on it.
+// Taking out all that is named leaves nothing on a run or board; leaving any fuse or supply of it in leaves volts on it, the data leads plugged in.
 func TestIsolatingTakesAllThatIsNamedAndNoMore(t *testing.T) {
 	for _, name := range names(t) {
-		w := example(t, name)
-		n := w.st.Network
-		dark, _ := n.CaseNamed(string(network.Dark))
-		type asked struct {
-			run  string
-			left string // in, "" where none is
+		isolates(t, name, example(t, name).st)
+	}
+	powered := 0
+	for seed := range int64(4) { // all data leads carry the supply
+		s, mistakes := scheme.Read("x.scheme.yaml", []byte(random(seed)), parts.Catalogue())
+		if len(mistakes) > 0 {
+			t.Fatal(mistakes)
 		}
-		var what []asked
-		var cases []network.Case
-		for _, c := range commission.Isolated(w.st) {
-			if _, run := w.st.Scheme.Runs[c.Of]; !run {
+		for id, d := range s.Data {
+			d.Power = true
+			s.Data[id] = d
+		}
+		st := studied(t, s)
+		isolates(t, fmt.Sprint("seed ", seed), st)
+		for _, c := range cutoffs(t, st) {
+			powered += len(c.Powered)
+		}
+	}
+	if powered < 4 {
+		t.Errorf("only %d data leads carry the supply", powered)
+	}
+}
+
+func isolates(t *testing.T, name string, st *study.Study) {
+	t.Helper()
+	n := st.Network
+	dark, _ := n.CaseNamed(string(network.Dark))
+	type asked struct {
+		of   string
+		left string // in, "" where none is
+	}
+	var what []asked
+	var cases []network.Case
+	for _, c := range cutoffs(t, st) {
+		all := slices.Concat(c.Fuses, c.Supplies)
+		if _, run := st.Scheme.Runs[c.Of]; run && len(all) == 0 {
+			t.Errorf("%s: nothing isolates %s", name, c.Of)
+		}
+		for _, left := range append([]string{""}, all...) {
+			what = append(what, asked{c.Of, left})
+			cases = append(cases, dark.Past(slices.DeleteFunc(slices.Clone(all), func(out string) bool { return out == left })...))
+		}
+	}
+	k := 0
+	err := st.Each(context.Background(), slices.Values(cases), func(s *network.Solution) error {
+		a := what[k]
+		k++
+		volts := 0.0
+		if p, run := n.Profile(s, a.of); run {
+			volts = slices.Max(p.Volts)
+		}
+		for _, at := range append(n.Ways(), a.of+".in") {
+			if network.BoardOf(at) == a.of {
+				volts = max(volts, math.Abs(float64(n.VoltsAt(s, at))))
+			}
+		}
+		if a.left == "" && volts > 1e-3 || a.left != "" && volts < 0.5 {
+			t.Errorf("%s: %s has %v V with %q left in", name, a.of, volts, a.left)
+		}
+		return nil
+	})
+	if err != nil || k != len(cases) {
+		t.Errorf("%s: %d of %d solved: %v", name, k, len(cases), err)
+	}
+}
+
+func cutoffs(t testing.TB, st *study.Study) []commission.Cutoff {
+	t.Helper()
+	list, err := commission.Isolated(context.Background(), st)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return list
+}
+
+// What is to be opened is the same whether parts are chosen or not: what is bought later is as live.
+func TestWhatIsNotChosenIsAsLive(t *testing.T) {
+	for _, name := range []string{"footbridge-two-feeds", "cafe-canopy", "library-atrium-altered"} {
+		st := example(t, name).st
+		want := cutoffs(t, st)
+		if got := cutoffs(t, studied(t, nothingChosen(st.Scheme))); !reflect.DeepEqual(got, want) {
+			t.Errorf("%s, nothing chosen: %+v, all chosen: %+v", name, got, want)
+		}
+	}
+	for seed := range int64(3) {
+		s, mistakes := scheme.Read("x.scheme.yaml", []byte(random(seed)), parts.Catalogue())
+		if len(mistakes) > 0 {
+			t.Fatal(mistakes)
+		}
+		p := of(t, studied(t, nothingChosen(s)))
+		ordered(t, fmt.Sprint("seed ", seed, ", nothing chosen"), p)
+		looks(t, fmt.Sprint("seed ", seed, ", nothing chosen"), p)
+	}
+}
+
+// nothingChosen is a scheme of which supplies, boards, cables and leads are still to be chosen.
+func nothingChosen(of *scheme.Scheme) *scheme.Scheme {
+	s := *of
+	s.Supplies, s.Boards, s.Cables, s.Data = maps.Clone(s.Supplies), maps.Clone(s.Boards), maps.Clone(s.Cables), maps.Clone(s.Data)
+	for id, c := range s.Supplies {
+		c.Part = "choose"
+		s.Supplies[id] = c
+	}
+	for id, c := range s.Boards {
+		c.Part = "choose"
+		s.Boards[id] = c
+	}
+	for id, c := range s.Cables {
+		c.Part = "choose"
+		s.Cables[id] = c
+	}
+	for id, d := range s.Data {
+		d.Part = "choose"
+		s.Data[id] = d
+	}
+	return &s
+}
+
+// T1 is not chosen. It feeds E1 through a way without a fuse, and T2 through one with a fuse.
+const unchosen = `farend: 1
+supplies: {T1: {part: choose}, T2: {part: supply/5v-300w}}
+boards: {A1: {part: board/four-way-two-port}, A2: {part: board/four-way-two-port}}
+runs: {E1: {tape: tape/5v-rgb-60, pixels: 60}}
+cables:
+  W1: {part: cable/flex-2x4, length: 1 m, from: T1, to: A1.in}
+  W2: {part: cable/flex-2x2.5, length: 1 m, from: A1.1, to: E1@start}
+  W3: {part: cable/flex-2x4, length: 1 m, from: T2, to: A2.in}
+  W4: {part: cable/flex-2x2.5, length: 1 m, from: A2.2, to: E1@end}
+fuses: {A2.2: fuse/blade-3A}
+states: {full: {level: 100 %, colour: red}}
+`
+
+func TestASupplyThatIsNotChosenCountsAsLive(t *testing.T) {
+	p := of(t, read(t, unchosen))
+	for at, want := range map[string]string{
+		"E1: ": "take out the fuse A2.2; switch off T1 (still to be chosen), for no fuse lies between",
+		"A1: ": "take out the fuse A2.2; switch off T1 (still to be chosen), for no fuse lies between",
+	} {
+		if s := step(t, p, at, "in use"); s.Do != at+want {
+			t.Error(s.Do)
+		}
+	}
+	seen := 0
+	for _, g := range p.Stages {
+		for _, s := range g.Steps {
+			if !g.Live || g.Name == "Supplies alone" || s.Reading == nil || s.Reading.Kind == commission.Degrees || s.Fill.Field == "dead" {
 				continue
 			}
-			all := slices.Concat(c.Fuses, c.Supplies)
-			if len(all) == 0 {
-				t.Errorf("%s: nothing isolates %s", name, c.Of)
-			}
-			for _, left := range append([]string{""}, all...) {
-				what = append(what, asked{c.Of, left})
-				cases = append(cases, dark.Past(slices.DeleteFunc(slices.Clone(all), func(out string) bool { return out == left })...))
+			t.Errorf("%s, %s: %s is expected", g.Name, s.Do, s.Reading)
+		}
+		for _, s := range g.Steps {
+			if strings.Contains(s.Expect, "not known: T1 is not chosen") {
+				seen++
 			}
 		}
-		k := 0
-		err := w.st.Each(context.Background(), slices.Values(cases), func(s *network.Solution) error {
-			a := what[k]
-			k++
-			p, _ := n.Profile(s, a.run)
-			volts := slices.Max(p.Volts)
-			if a.left == "" && volts > 1e-3 || a.left != "" && volts < 1 {
-				t.Errorf("%s: %s has %v V with %q left in", name, a.run, volts, a.left)
-			}
-			return nil
-		})
-		if err != nil || k != len(cases) {
-			t.Errorf("%s: %d of %d solved: %v", name, k, len(cases), err)
+	}
+	if seen < 8 {
+		t.Errorf("only %d steps say that T1 is not chosen", seen)
+	}
+}
+
+// Power that comes past the fuses by a data lead is part of what is opened, and nothing is said to stay live but what does.
+func TestPowerByADataLeadIsOpenedToo(t *testing.T) {
+	p := example(t, "library-atrium-altered").p
+	for of, want := range map[string]string{
+		"A2 (behind case 3): ": "take out the fuses W10, W30; unplug D9, which carries the supply",
+		"A1 (east riser): ":    "take out the fuse W1",
+		"E4 (case 2): ":        "take out the fuses W10, W30; unplug D4, D9; of these D9 carries the supply",
+	} {
+		if s := step(t, p, of, "in use"); s.Do != of+want {
+			t.Error(s.Do)
 		}
 	}
 }

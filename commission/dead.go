@@ -14,16 +14,17 @@ import (
 
 // The conditions of the tests that come first: returns that are joined would carry what is driven through one of them.
 const (
-	stateBare = "all fuses out, mains off and locked; each cable landed at its near end alone"
-	stateDead = "all fuses out, mains off and locked; everything landed"
+	stateBare = "all fuses out, mains off and locked; each cable and lead landed at its near end alone, leads of ports unplugged"
+	stateDead = "all fuses out, mains off and locked; everything landed, leads of ports unplugged"
 )
 
 // before is what one needs, and what must be so, before anything is measured.
 func (m *maker) before() Stage {
 	g := Stage{
-		Name: "Before you begin",
-		Why:  "Extra-low voltage is not expected to shock in dry use; tens of amperes burn all the same. Rings and bracelets off. Local codes and licensed electricians come before this sheet; whatever concerns the mains is theirs.",
-		Stop: "Do not begin while the sheet says of anything that it is still to be chosen, or while a finding of the design is a danger.",
+		Name:  "Before you begin",
+		Why:   "Extra-low voltage is not expected to shock in dry use; tens of amperes burn all the same. Rings and bracelets off. Local codes and licensed electricians come before this sheet; whatever concerns the mains is theirs.",
+		Rests: true,
+		Stop:  "Do not begin while the sheet says of anything that it is still to be chosen, or while a finding of the design is a danger.",
 	}
 	state := "before the first test"
 	for _, do := range []string{
@@ -35,7 +36,6 @@ func (m *maker) before() Stage {
 		"Thermometer with a contact probe; one that reads infrared errs on bare metal",
 		"Spare fuses of each rating; a short lead to link cores, a long one with clips to read volts along them",
 		"Note make and number of each instrument on the back of this page",
-		"Ends of cables made as the stage on them says, which stands towards the end of this sheet",
 		"Labels on every cable end, fuse and supply as on the drawings",
 		"Control system off, data unplugged at every port, until the sheet asks for data",
 	} {
@@ -44,7 +44,10 @@ func (m *maker) before() Stage {
 	for _, open := range m.st.Open() {
 		g.Steps = append(g.Steps, Step{Do: open + " is still to be chosen: what rests on it is missing from this sheet", State: state, Stop: "choose it, and make this sheet anew"})
 	}
-	g.Notes = []string{"Meters: " + accuracies + "."}
+	g.Notes = []string{
+		"Meters: " + accuracies + ".",
+		"A landing is where a cable lands on a run: E1@px29 is just before pixel 29 of E1, counted from 0 at data-in; at a cut it is said which side of it is meant.",
+	}
 	return g
 }
 
@@ -52,8 +55,8 @@ func (m *maker) before() Stage {
 func (m *maker) dead() Stage {
 	g := Stage{
 		Name: "Dead tests",
-		Why: "Everything that these find costs a screw now, and a burnt tape later. The milliohms of a feed are the one reading that gives a bad joint away for certain, " +
-			"for no spread of the tape is in them.",
+		Why: "Everything that these find costs a screw now, and a burnt tape later. No spread of the tape is in the milliohms of a feed: that of a short and thick one gives a bad joint away, in that of a long one it may drown in the spread of the copper, " +
+			"and each row or table says whether it would be seen.",
 		Stop: "Do not go on while a pole meets another, the data or metalwork, while a cable is crossed, for that destroys tape, or while a reading is outside its band.",
 		Notes: []string{
 			"Take out every fuse and unplug every data lead at its port. Milliohms come before the far ends land, for what is joined already would carry a share of the 1 A. A test of insulation at 250 V or 500 V would destroy chips and supplies: a meter's own few volts only.",
@@ -264,14 +267,14 @@ func (m *maker) apart(run string) (steps []Step) {
 	for i, p := range m.pieces(run, scheme.Plus) {
 		a, b := m.mark(run, p.from, false), m.mark(run, p.to, true)
 		steps = append(steps, Step{
-			Do: fmt.Sprintf("%s, piece %d, %s to %s: + does not meet −", m.labelled(run), i+1, a, b), Between: poles(m.mark(run, p.from, false)), State: stateDead, About: about,
+			Do: fmt.Sprintf("%s, piece %d, %s to %s: + does not meet −", m.labelled(run), i+1, a, spoken(b)), Between: poles(m.mark(run, p.from, false)), State: stateDead, About: about,
 			Reading: noShort(), Rests: restsShort, Expect: m.charging(run, p),
 		}.in("rails", pieceRow(run, scheme.Plus, i), "short"))
 	}
 	cuts := m.pieces(run, scheme.Plus)[1:]
 	for i, p := range cuts {
 		steps = append(steps, Step{
-			Do: "Positive cut at " + m.mark(run, p.from, false), Between: [2]string{m.mark(run, p.from, true) + " +", m.mark(run, p.from, false) + " +"}, State: stateDead, About: about,
+			Do: "Positive cut at " + m.mark(run, p.from, false), Between: [2]string{atPole(m.mark(run, p.from, true), "+"), m.mark(run, p.from, false) + ", after the cut, +"}, State: stateDead, About: about,
 			Reading: atLeast(apartOhms), Rests: restsShort, Expect: "open; through chips it may read anything above",
 		}.in("rails", pieceRow(run, scheme.Plus, i), "cut"))
 	}
@@ -294,9 +297,9 @@ func (m *maker) rails(run string) (steps []Step) {
 
 // railPiece is the milliohms of one rail between its cuts.
 func (m *maker) railPiece(run string, pole scheme.Pole, p piece, tape *parts.Tape) Step {
-	rail, sign := tape.Rail, " +"
+	rail, sign := tape.Rail, "+"
 	if pole == scheme.Return {
-		rail, sign = tape.RailReturn.Or(tape.Rail), " −"
+		rail, sign = tape.RailReturn.Or(tape.Rail), "−"
 	}
 	metres := float64(p.to-p.from) / float64(tape.Pixels.Is)
 	joints := float64(m.joints(run, tape, p))
@@ -306,7 +309,7 @@ func (m *maker) railPiece(run string, pole scheme.Pole, p piece, tape *parts.Tap
 		(float64(rail.Lower())*metres+joints*float64(tape.Joint.Lower()))*min(cold, 1),
 		(float64(rail.Upper())*metres+joints*float64(tape.Joint.Upper()))*max(hot, 1))
 	return Step{
-		Do: fmt.Sprintf("%s, %s rail, %v", run, pole, unit.Metre(metres)), Between: [2]string{a + sign, b + sign}, State: stateBare, About: []string{run},
+		Do: fmt.Sprintf("%s, %s rail, %v", run, pole, unit.Metre(metres)), Between: [2]string{atPole(a, sign), atPole(b, sign)}, State: stateBare, About: []string{run},
 		Reading: r, Joint: r.joint(float64(badJoint)), Rests: restsRail,
 	}
 }
@@ -377,7 +380,7 @@ func (m *maker) lead(id string) (steps []Step) {
 	d := m.s.Data[id]
 	about := []string{id}
 	to := d.To.Element + " data-in"
-	from := d.From.String() + " data"
+	from := "plug of " + id + ", data"
 	if d.From.Kind != scheme.PortRef {
 		from = d.From.Element + " data-out"
 	}
@@ -415,11 +418,11 @@ const restsCore = "resistance of the core at 20 °C, at the coldest to the hotte
 func (m *maker) ground(id string) Step {
 	d := m.s.Data[id]
 	part, _ := parts.Get[parts.Cable](m.s.Library, d.Part)
-	from := d.From.String() + " ground"
+	from := "plug of " + id + ", ground"
 	if d.From.Kind != scheme.PortRef {
 		from = d.From.Element + "@end −"
 	}
-	step := Step{Between: [2]string{from, d.To.Element + "@start −"}, State: stateBare, About: []string{id}}.in("leads", id, "ground")
+	step := Step{Between: [2]string{from, "far end of " + id + ", ground"}, State: stateBare, About: []string{id}}.in("leads", id, "ground")
 	if d.Ground == scheme.OpenGround {
 		step.Do, step.Expect = id+": ground core not joined, as drawn", "open"
 		step.Reading, step.Rests = atLeast(apartOhms), restsShort
@@ -432,15 +435,6 @@ func (m *maker) ground(id string) Step {
 	cold, hot := m.factors()
 	metres := float64(*d.Length)
 	is, low, high := float64(part.R20.Is)*metres, float64(part.R20.Lower())*metres*(1-lengthSpread)*min(cold, 1), float64(part.R20.Upper())*metres*(1+lengthSpread)*max(hot, 1)
-	if port, ok := m.s.PortPart(d.From); ok {
-		add := func(v parts.Value[unit.Ohm]) {
-			is, low, high = is+float64(v.Is), low+float64(v.Lower()), high+float64(v.Upper())
-		}
-		add(port.Ground)
-		if fuse, ok := parts.Get[parts.Fuse](m.s.Library, port.GroundFuse); ok {
-			add(fuse.Resistance)
-		}
-	}
 	step.Reading, step.Rests = ohms.shown(Ohms, is, low, high), restsCore
 	return step
 }

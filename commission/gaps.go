@@ -35,7 +35,8 @@ func (b gap) words() string {
 
 // findGaps lists the gaps, those nearest to a supply first.
 func (m *maker) findGaps() {
-	known := m.n.Outages()
+	n := m.joined.Network
+	known := n.Outages()
 	add := func(b gap, outs ...string) {
 		for _, b.out = range outs {
 			if slices.Contains(known, b.out) {
@@ -44,9 +45,9 @@ func (m *maker) findGaps() {
 			}
 		}
 	}
-	for _, way := range m.n.Ways() {
+	for _, way := range n.Ways() {
 		fuse := m.s.Fuses[way]
-		if len(m.n.Landings(way)) > 0 {
+		if len(n.Landings(way)) > 0 {
 			add(gap{name: way, fuse: fuse, way: true}, way+".fuse", way+".plus")
 		}
 	}
@@ -62,7 +63,7 @@ func (m *maker) findGaps() {
 	}
 	for i := range m.gaps {
 		b := &m.gaps[i]
-		b.closed, b.fed = m.n.Upstream(b.out, all)
+		b.closed, b.fed = n.Upstream(b.out, all)
 		b.fed = b.fed && !slices.ContainsFunc(b.closed, func(out string) bool { return slices.Contains(m.unplugged(), out) })
 	}
 	slices.SortStableFunc(m.gaps, func(a, b gap) int {
@@ -93,7 +94,7 @@ func (m *maker) aloneIn(b gap) network.Case {
 func (m *maker) unplugged() (outs []string) {
 	for _, id := range m.s.Senders() {
 		for _, core := range []string{".ground", ".power"} {
-			if slices.Contains(m.n.Outages(), id+core) {
+			if slices.Contains(m.joined.Network.Outages(), id+core) {
 				outs = append(outs, id+core)
 			}
 		}
@@ -159,13 +160,19 @@ func alongRun(stations []string) {
 	slices.SortFunc(stations, func(a, b string) int { return cmp.Or(rank(a)-rank(b), finding.Natural(a, b)) })
 }
 
-// measurable are the stations of a run that a probe reaches: where cables land, and its ends.
+// measurable are the stations of a run that a probe reaches: where cables land, its ends, and both sides of each of its cuts.
 func (m *maker) measurable(run string) []string {
 	stations := m.landed(run)
-	for _, end := range []string{run + "@start", run + "@end"} {
-		if !slices.Contains(stations, end) {
-			stations = append(stations, end)
+	add := func(at string) {
+		if !slices.Contains(stations, at) {
+			stations = append(stations, at)
 		}
+	}
+	add(run + "@start")
+	add(run + "@end")
+	for _, cut := range m.s.Runs[run].Cuts {
+		add(m.mark(run, cut.At.Mark, true))
+		add(m.mark(run, cut.At.Mark, false))
 	}
 	alongRun(stations)
 	return stations
@@ -176,7 +183,7 @@ func (m *maker) places() (list []string) {
 	for _, id := range scheme.IDs(m.s.Boards) {
 		list = append(list, id+".in")
 	}
-	for _, way := range m.n.Ways() {
+	for _, way := range m.joined.Network.Ways() {
 		if len(m.n.Landings(way)) > 0 {
 			list = append(list, way)
 		}
@@ -205,8 +212,34 @@ func (m *maker) labelled(id string) string {
 	return id + " (" + label + ")"
 }
 
-// poles are the two points of a reading at a place.
-func poles(place string) [2]string { return [2]string{place + " +", place + " −"} }
+// before stands in words where a name has a sign that reads like a pole: E1@px58- is the side of the cut before pixel 58.
+const before = ", before the cut"
+
+// spoken is a place in words: "E1@px58, before the cut".
+func spoken(place string) string {
+	if at, is := strings.CutSuffix(place, "-"); is {
+		return at + before
+	}
+	return place
+}
+
+// spokenAll are places in words.
+func spokenAll(places []string) (words []string) {
+	for _, at := range places {
+		words = append(words, spoken(at))
+	}
+	return words
+}
+
+// poles are the two points of a reading at a place: "E1@px58, before the cut, +".
+func poles(place string) [2]string { return [2]string{atPole(place, "+"), atPole(place, "−")} }
+
+func atPole(place, sign string) string {
+	if at := spoken(place); at != place {
+		return at + ", " + sign
+	}
+	return place + " " + sign
+}
 
 // natural compares names so that W2 comes before W10.
 func natural(a, b string) int { return finding.Natural(a, b) }

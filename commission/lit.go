@@ -6,6 +6,7 @@ import (
 	"maps"
 	"math"
 	"slices"
+	"strings"
 
 	"farend/conductor"
 	"farend/network"
@@ -50,7 +51,7 @@ const likes = "Tapes differ widely from maker to maker, and little along one ree
 func (m *maker) states() Stage {
 	if len(m.lit) == 0 {
 		return Stage{
-			Name: "Lit", Why: "The scheme has no lighting state, so nothing that is lit can be expected.",
+			Name: "Lit", Live: true, Why: "The scheme has no lighting state, so nothing that is lit can be expected.",
 			Steps: []Step{{Do: "Write the states into the scheme, and make this sheet anew", State: "lit"}},
 		}
 	}
@@ -61,6 +62,7 @@ func (m *maker) states() Stage {
 	g := Stage{
 		Name:  "Lit: " + study.Listed(names),
 		Why:   "States follow each other in rising load: what is wrong shows while little flows.",
+		Live:  true,
 		Stop:  "Do not go on while a supply, way or voltage is outside its band, while anything smells or is too hot to hold, or while lights flicker.",
 		Notes: []string{"One state after the other, from left to right: supplies and ways, then runs, then by eye, before the next. Let each stand for a minute before the first reading: copper and pixels warm up. A clamp shows the mean, which is what is expected.", likes},
 	}
@@ -101,7 +103,7 @@ func (m *maker) states() Stage {
 func (m *maker) ports(state string) (steps []Step) {
 	for _, p := range m.st.Ports() {
 		text := fmt.Sprintf("%s, by %s: light the first and the last pixel of each run red, green, blue", p.ID, p.Lead)
-		expect := fmt.Sprintf("%d pixels, through %s", p.Pixels, study.Several(p.Runs))
+		expect := fmt.Sprintf("%d pixels, through %s", p.Pixels, study.Listed(p.Runs))
 		switch {
 		case p.Pixels == 0:
 			expect = "how many pixels it has is not known yet"
@@ -120,6 +122,8 @@ func (m *maker) eye(l lit, run, state string) Step {
 	step := Step{Do: m.labelled(run) + ": by eye, alike from end to end and past each cut, none flickers", State: state, About: []string{run}}
 	r := m.st.Result(l.in)
 	switch {
+	case m.notChosen(run) != "":
+		step.Expect = m.notChosen(run)
 	case r == nil || !r.Found():
 		step.Expect = unsolved
 	case r.Runs[run].Evenness == nil:
@@ -127,6 +131,9 @@ func (m *maker) eye(l lit, run, state string) Step {
 	default:
 		own := r.Runs[run]
 		step.Expect = fmt.Sprintf("dimmest %v of the brightest", unit.Ratio(*own.Evenness))
+		if worse, ok := m.worseInThePeak(l, run); ok {
+			step.Expect += fmt.Sprintf(", down to %v where all pixels of the run pulse at once", worse)
+		}
 		switch {
 		case own.ColourShift == nil:
 		case *own.ColourShift < 1e-4:
@@ -136,6 +143,17 @@ func (m *maker) eye(l lit, run, state string) Step {
 		}
 	}
 	return step
+}
+
+// worseInThePeak is how even a run is where all pulses of its pixels fall together; not ok where it is then less even than on the mean by no more than
+// a hundredth, which nobody sees.
+func (m *maker) worseInThePeak(l lit, run string) (unit.Ratio, bool) {
+	mean, peak := m.st.Result(l.in), m.st.Result("peak/"+l.name)
+	if mean == nil || peak == nil || !peak.Found() || mean.Runs[run].Evenness == nil || peak.Runs[run].Evenness == nil {
+		return 0, false
+	}
+	worse := *peak.Runs[run].Evenness
+	return unit.Ratio(worse), worse < *mean.Runs[run].Evenness-0.01
 }
 
 // waysLit is what each way and fused cable carries in a state.
@@ -150,7 +168,13 @@ func (m *maker) waysLit(l lit, state string) (steps []Step) {
 			step.Rests = restsShared
 		}
 		step.Reading = m.shared.widen(m, l.in, b.out, p).read(Amps, clamped)
+		why := m.notChosen(b.name)
+		if r := m.st.Result(l.in); why == "" && r != nil && r.Found() {
+			why = m.overEnds(slices.Sorted(maps.Keys(m.n.FarEnds(b.name))), func(at string) float64 { return float64(m.n.VoltsAt(m.st.Solution(l.in), at)) })
+		}
 		switch {
+		case why != "":
+			step.Reading, step.Expect, step.Rests = nil, why, ""
 		case step.Reading == nil:
 			step.Expect, step.Rests = unsolved, ""
 		case step.Reading.High > 0 && b.fuse != "":
@@ -324,6 +348,12 @@ func (m *maker) stationOf(cable string) (station string, ok bool) {
 func (m *maker) landing(l lit, id, station, state string) Step {
 	step := Step{Do: "Volts where " + id + " lands", Between: poles(station), State: state, About: []string{id, runOf(station)}, Rests: restsVolts}.in("cores", id, "volts")
 	step.Reading = m.bounded(l.in, voltsAt(station)).read(Volts, direct)
+	for _, why := range []string{m.notChosen(id), m.overVolts(station, float64(m.n.VoltsAt(m.st.Solution(l.in), station)))} {
+		if why != "" {
+			step.Reading, step.Expect, step.Rests = nil, why, ""
+			return step
+		}
+	}
 	if step.Reading == nil {
 		step.Expect, step.Rests = unsolved, ""
 		return step
@@ -412,10 +442,14 @@ func (m *maker) cores(l lit, id, state string) (steps []Step) {
 	c := m.s.Cables[id]
 	part, ok := parts.Get[parts.Cable](m.s.Library, c.Part)
 	r := m.st.Result(l.in)
-	if !ok || c.Length == nil {
+	if !ok || c.Length == nil || m.notChosen(id) != "" {
 		return nil
 	}
 	_, _, _, perPole := c.Env(m.s)
+	station, _ := m.stationOf(id)
+	if m.overVolts(station, float64(m.n.VoltsAt(m.st.Solution(l.in), station))) != "" {
+		return nil
+	}
 	at := r.Cables[id]
 	hottest := at.Celsius
 	for _, corner := range m.corners {
@@ -453,7 +487,7 @@ func (m *maker) cores(l lit, id, state string) (steps []Step) {
 		err := func(ohms float64) float64 {
 			return ohms*(direct.share+clamped.share) + clamped.digits*clamped.ranges[0].digit/amps*ohms + direct.digits*direct.ranges[0].digit/amps
 		}
-		step.Reading = &Reading{Ohms, own.is, max(own.low-err(own.low), 0), own.high + err(own.high)}
+		step.Reading = &Reading{Kind: Ohms, Is: own.is, Low: max(own.low-err(own.low), 0), High: own.high + err(own.high)}
 		step.Joint = step.Reading.joint(float64(badJoint))
 		step.Expect = fmt.Sprintf("%v at %v", unit.Volt(own.is*amps), unit.Ampere(amps))
 		steps = append(steps, step)
@@ -476,12 +510,16 @@ func (m *maker) fullDrive() (Stage, error) {
 	g := Stage{
 		Name: "Full drive, once, for a minute",
 		Why:  "The cap is a comfort of the control system and never a protection: one day it fails. Better while somebody stands beside it.",
+		Live: true,
 		Stop: "Switch off at once where a reading is above its band, or anything smells or smokes.",
 	}
 	state := "every channel full on, no cap"
-	if why := m.forbids(); why != "" {
-		g.Steps = append(g.Steps, Step{Do: "Leave it out: the design does not bear it for sure. " + why, State: state})
-		return g, nil
+	if why := m.forbids(); why != nil {
+		return Stage{
+			Name:  "Full drive: not done here",
+			Why:   "The cap is a comfort of the control system and never a protection: one day it fails, and then this is what the design does not bear for sure.",
+			Steps: []Step{{Do: "Leave it out. " + strings.Join(why, " "), State: state}},
+		}, nil
 	}
 	const in = "state/full"
 	alone := func(_ int, c network.Case) bool { return c.Name == in }
@@ -512,18 +550,23 @@ func (m *maker) full() *scheme.Scheme {
 	return &other
 }
 
-// forbids says why full drive is not to be tried, "" where every number that is known allows it: the case in which the cap has failed, in its careful
-// corner.
-func (m *maker) forbids() string {
+// forbids says why full drive is not to be tried, one reason after the other; none where every number that is known allows it: the case in which the cap
+// has failed, in its careful corner.
+func (m *maker) forbids() (why []string) {
 	r := m.st.Result(string(network.CapFailed))
-	if len(m.s.Runs) == 0 || len(m.s.Supplies) == 0 {
-		return "There is nothing to drive."
-	}
-	if r == nil || !r.Found() {
-		return "No operating point was found with the cap failed."
-	}
-	if len(r.Limited) > 0 {
-		return study.Several(r.Limited) + " would reach the limit."
+	say := func(format string, a ...any) { why = append(why, fmt.Sprintf(format, a...)) }
+	switch {
+	case len(m.s.Runs) == 0 || len(m.s.Supplies) == 0:
+		return []string{"There is nothing to drive."}
+	case len(m.open) > 0:
+		for _, open := range m.open {
+			say("%s is not chosen.", open.name)
+		}
+		return why
+	case r == nil || !r.Found():
+		return []string{"No operating point was found with the cap failed."}
+	case len(r.Limited) > 0:
+		return []string{study.Listed(r.Limited) + " would reach the limit."}
 	}
 	for _, b := range m.gaps {
 		amps := r.Ways[b.name].Amps.RMS
@@ -531,26 +574,30 @@ func (m *maker) forbids() string {
 			amps = r.Cables[b.name].Plus.RMS
 		}
 		if part, ok := parts.Get[parts.Fuse](m.s.Library, b.fuse); ok && amps > part.Rating.Is {
-			return fmt.Sprintf("The %s would carry %v, and is for %v.", b.words(), amps, part.Rating.Is)
+			say("The %s would carry %v, and is for %v.", b.words(), amps, part.Rating.Is)
 		}
 		if way, ok := m.s.WayPart(b.name); ok && b.way && amps > way.Amps.Is {
-			return fmt.Sprintf("%s would carry %v, and is for %v.", b.name, amps, way.Amps.Is)
+			say("%s would carry %v, and is for %v.", b.name, amps, way.Amps.Is)
 		}
 	}
 	for _, id := range scheme.IDs(r.Cables) {
 		if c := r.Cables[id]; c.Clamped || max(c.Plus.RMS, c.Return.RMS) > c.Iz {
-			return fmt.Sprintf("%s would carry %v, and may carry %v.", id, max(c.Plus.RMS, c.Return.RMS), c.Iz)
+			say("%s would carry %v, and may carry %v.", id, max(c.Plus.RMS, c.Return.RMS), c.Iz)
 		}
 	}
+	var unknown []string
 	for _, id := range scheme.IDs(r.Runs) {
 		tape := m.s.Tape(id)
 		switch own := r.Runs[id]; {
 		case tape == nil:
 		case !tape.RailAmps.Given:
-			return "What the rails of " + id + " may carry is not known."
+			unknown = append(unknown, id)
 		case own.RailAmps > tape.RailAmps.Lower():
-			return fmt.Sprintf("The rails of %s would carry %v, and may carry %v at the lower end of the spread.", id, own.RailAmps, tape.RailAmps.Lower())
+			say("The rails of %s would carry %v, and may carry %v at the lower end of the spread.", id, own.RailAmps, tape.RailAmps.Lower())
 		}
 	}
-	return ""
+	if unknown != nil {
+		say("What the rails of %s may carry is not known.", study.Listed(unknown))
+	}
+	return why
 }

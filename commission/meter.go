@@ -24,6 +24,7 @@ const (
 type Reading struct {
 	Kind          Kind
 	Is, Low, High float64
+	Inwards       bool // what is set and not only read: its band is rounded to within
 }
 
 // String is the expected value with its band: "4.89 V, 4.78 to 5.01 V".
@@ -44,16 +45,17 @@ func (r Reading) Value() string {
 
 // Band is the band in words.
 func (r Reading) Band() string {
-	low, high := r.text(outwards(r.Low, -1)), r.text(outwards(r.High, 1))
+	a, b, figs := r.ends()
+	low, high := r.exactly(a, figs), r.exactly(b, figs)
 	switch {
 	case math.IsInf(r.High, 1):
 		return "at least " + short(low)
 	case math.IsInf(r.Low, -1), r.Low <= 0 && r.Kind != Degrees:
 		return "at most " + short(high)
 	}
-	a, one, _ := strings.Cut(low, " ")
+	number, one, _ := strings.Cut(low, " ")
 	if _, other, _ := strings.Cut(high, " "); one == other {
-		low = a
+		low = number
 	}
 	return low + " to " + high
 }
@@ -70,31 +72,66 @@ func (r Reading) Brief() string {
 	if math.IsNaN(r.Is) || math.Abs(r.Is) < least || each == 0 || math.IsInf(r.Low, 0) || math.IsInf(r.High, 0) {
 		return r.Band()
 	}
-	low, high := figures(outwards(r.Low, -1)/each), figures(outwards(r.High, 1)/each)
+	a, b, figs := r.ends()
+	low, high := figures(a/each, figs), figures(b/each, figs)
 	if r.Low <= 0 {
 		return "up to " + high
 	}
 	return low + " to " + high
 }
 
-// figures is a number of three figures, without noughts where they say nothing.
-func figures(v float64) string {
+// ends are the ends of the band as they are printed, and with how many figures: three, or as many as it needs not to be wider than it is by more than
+// a tenth.
+func (r Reading) ends() (low, high float64, figs int) {
+	side, most := 1.0, 6
+	if r.Inwards {
+		side, most = -1, 4 // a meter shows no more, and narrower is no danger
+	}
+	for figs = 3; ; figs++ {
+		low, high = outwards(r.Low, -side, figs), outwards(r.High, side, figs)
+		wide, off := 0.0, 0.0
+		if !math.IsInf(r.High, 0) {
+			wide, off = math.Abs(r.High), math.Abs(high-r.High)
+		}
+		if r.Low > 0 && !math.IsInf(r.High, 0) {
+			wide, off = r.High-r.Low, off+math.Abs(low-r.Low)
+		}
+		if off <= wide/10 || figs == most {
+			return low, high, figs
+		}
+	}
+}
+
+// figures is a number of so many figures, without noughts where they say nothing.
+func figures(v float64, figs int) string {
 	if v == 0 {
 		return "0"
 	}
-	return strconv.FormatFloat(v, 'f', max(0, 2-int(math.Floor(math.Log10(math.Abs(v))+1e-9))), 64)
+	return strconv.FormatFloat(v, 'f', max(0, figs-1-int(math.Floor(math.Log10(math.Abs(v))+1e-9))), 64)
 }
 
-// outwards is a value with three figures that is no nearer to what is expected than the value itself.
-func outwards(v, side float64) float64 {
+// outwards is a value with so many figures that is no nearer to what is expected than the value itself.
+func outwards(v, side float64, figs int) float64 {
 	if v == 0 || math.IsInf(v, 0) || math.IsNaN(v) {
 		return v
 	}
-	last := math.Pow(10, math.Floor(math.Log10(math.Abs(v)))-2)
+	last := math.Pow(10, math.Floor(math.Log10(math.Abs(v)))-float64(figs-1))
 	if side < 0 {
 		return math.Floor(v/last+1e-6) * last
 	}
 	return math.Ceil(v/last-1e-6) * last
+}
+
+// exactly is a value of the reading with so many figures, in the unit in which it has three.
+func (r Reading) exactly(v float64, figs int) string {
+	text := r.text(v)
+	number, name, _ := strings.Cut(text, " ")
+	shown, err := strconv.ParseFloat(strings.Replace(number, "−", "-", 1), 64)
+	if figs <= 3 || r.Kind == Degrees || err != nil || shown == 0 {
+		return text
+	}
+	each := math.Pow(1000, math.Round(math.Log(v/shown)/math.Log(1000))) // of the prefix
+	return strings.Replace(figures(v/each, figs), "-", "−", 1) + " " + name
 }
 
 // short is a quantity without noughts after its last figure.
@@ -147,7 +184,7 @@ var (
 
 // The accuracies in words, as the sheet states them.
 const accuracies = "DC volts ±(1 % + 2 digits) on 6000 counts; a clamp for DC, zeroed first, ±(2.5 % + 5 digits of 10 mA); amperes through the meter ±(1.5 % + 3 digits of 10 mA, or of 0.1 mA in its mA range); " +
-	"milliohms by the volts of 1 A, ±(6 % + 0.2 mΩ): common practice, no source. With other instruments, change the bands by the difference"
+	"milliohms by the volts of 1 A, ±(6 % + 0.2 mΩ); the meter's own range of ohms ±(1 % + 3 digits, of 0.1 Ω up to 600 Ω), its leads taken off: common practice, no source. With other instruments, change the bands by the difference"
 
 // error is the largest that a meter may err by at a value.
 func (a accuracy) error(v float64) float64 {

@@ -24,17 +24,17 @@ func Pages(p Procedure, paper layout.Paper, section func(unit.SquareMetre) strin
 	grounds := p.grounds()
 	for i, g := range p.Stages {
 		f := &form{Stage: g, section: section, grounds: grounds}
+		f.weigh()
 		f.remark()
 		flow.Add(f.head(i)...)
 		flow.Add(f.tables()...)
-		if i == 0 {
+		if g.Rests {
 			flow.Add(f.resting()...)
 		}
+		if g.Signed != "" {
+			flow.Add(layout.Side{Gap: 8, Columns: []layout.SideColumn{{Blocks: []layout.Block{signature(g.Signed)}}, {}}})
+		}
 	}
-	flow.Add(layout.Side{Gap: 8, Columns: []layout.SideColumn{
-		{Blocks: []layout.Block{signature("Licensed electrician, for the mains side")}},
-		{Blocks: []layout.Block{signature("Measured by")}},
-	}})
 	return p.bound(paper, &flow)
 }
 
@@ -85,6 +85,9 @@ func (f *form) head(n int) (blocks []layout.Block) {
 	}
 	for _, note := range f.Notes {
 		add(layout.Para{Words: note, Size: plain, Above: 0.6})
+	}
+	if text := f.gauges(); text != "" {
+		add(layout.Para{Words: text, Size: plain, Above: 0.6})
 	}
 	for i, remark := range f.remarks {
 		add(layout.Para{Words: remark, Mark: letter(i), Indent: 4, Size: small, Tone: draw.Graphite, Above: 0.3, Keep: true})
@@ -196,6 +199,9 @@ func (f *form) marked(text string) string {
 	if !long(text) {
 		return text
 	}
+	if strings.HasPrefix(text, forbiddenWords) {
+		return forbiddenWords + ", see " + letter(slices.Index(f.remarks, study.Capital(text)+"."))
+	}
 	return "see " + letter(slices.Index(f.remarks, study.Capital(text)+"."))
 }
 
@@ -268,6 +274,9 @@ func (f *form) list(steps []Step) layout.Block {
 // worksheet is one of them.
 func (f *form) worksheet(w Worksheet) (blocks []layout.Block) {
 	blocks = append(blocks, layout.Para{Words: set(w.Title), Size: plain + 1, Face: draw.SemiBold, Above: 2.5, Keep: true})
+	if w.Warning != "" {
+		blocks = append(blocks, layout.Para{Words: set(w.Warning), Size: plain, Face: draw.SemiBold, Above: 0.3, Keep: true})
+	}
 	for _, note := range append(slices.Clone(w.Notes), f.joints(w)...) {
 		blocks = append(blocks, layout.Para{Words: set(note), Size: plain, Above: 0.3, Keep: true})
 	}
@@ -469,7 +478,7 @@ func (p Procedure) bound(paper layout.Paper, flow *layout.Flow) []layout.Leaf {
 	}
 	leaves, at := flow.Leaves(layout.Leaf{
 		Name: "commissioning", Outline: "Commissioning", Paper: paper,
-		Title:   "What must read what, before and while it is first live?",
+		Title:   "What must read what, and when?",
 		Verdict: fmt.Sprintf("%d steps in %d stages, in this order", steps, len(p.Stages)),
 		Notes: "Expected values are those of the design, solved; bands hold its spreads and the errors of the meters, and what they rest on is said with each stage. Extra-low voltage is not expected to shock in dry use; tens of amperes burn all the same. " +
 			"Local codes and licensed electricians come before this sheet; the mains side is theirs.",

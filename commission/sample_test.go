@@ -137,5 +137,8 @@ func reads(st *study.Study, between [2]string, state string) (v float64, ok bool
 	if !plus || between[1] != at+" −" {
 		return 0, false
 	}
+	if side, is := strings.CutSuffix(at, ", before the cut,"); is {
+		at = side + "-"
+	}
 	return float64(st.Network.VoltsAt(st.Solution(in), at)), true
 }

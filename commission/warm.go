@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"farend/network"
 	"farend/parts"
 	"farend/scheme"
 	"farend/unit"
@@ -37,10 +38,12 @@ func (m *maker) warm() Stage {
 	g := Stage{
 		Name: "Thermal look, after 30 minutes",
 		Why:  "A contact that is bad in heat is found by a hand held near it, and by no fuse ever. The points are listed by what they are computed to turn into heat: the hottest first.",
+		Live: true,
 		Stop: "Switch off where a point is hotter than its limit, or far hotter than its like.",
 		Notes: []string{
 			fmt.Sprintf("Measure the air too: limits are for the hottest air of the site, %s; in cooler air all must be cooler by as much.", short(m.s.Ambient().String())),
 			fmt.Sprintf("Whatever people can touch: at most %s on bare metal (EN ISO 13732-1, touched for a second, memory); where it is held for longer, 48 °C (IEC 62368-1 table 38, as quoted).", short(touched.String())),
+			"Watts and °C are of the rms amperes of the state, and of its peak where the pulses of pixels may fall together; a clamp that shows the mean shows less.",
 			"Compare likes with likes: of two contacts with the same current that which is 10 K hotter is to be made anew (common practice, no source).",
 		},
 	}
@@ -54,6 +57,9 @@ func (m *maker) warm() Stage {
 	if r == nil || !r.Found() {
 		g.Steps = []Step{{Do: "Terminals, holders, cables, supplies", State: state, Expect: unsolved}}
 		return g
+	}
+	for _, open := range m.open {
+		g.Notes = append(g.Notes, open.name+" is not chosen: what hangs on it is not in these sums.")
 	}
 	sheet := heatSheet()
 	for _, kind := range [][]spot{m.fuseSpots(l), m.contactSpots(l), m.cableSpots(l), m.supplySpots(l)} {
@@ -71,9 +77,18 @@ func (m *maker) warm() Stage {
 	return g
 }
 
+// heavy is the largest of something in a state and in its peak: heat follows the rms, and how pulses of pixels fall together is known of few tapes.
+func (m *maker) heavy(l lit, of func(*network.Result) float64) float64 {
+	most := of(m.st.Result(l.in))
+	if peak := m.st.Result("peak/" + l.name); peak != nil && peak.Found() {
+		most = max(most, of(peak))
+	}
+	return most
+}
+
 // upTo is a limit of temperature with no expectation.
 func upTo(limit unit.Celsius) *Reading {
-	return &Reading{Degrees, math.NaN(), math.Inf(-1), float64(limit)}
+	return &Reading{Kind: Degrees, Is: math.NaN(), Low: math.Inf(-1), High: float64(limit)}
 }
 
 const restsRise = "45 K above the air of the site: DIN EN 60998-1 for terminals; holders of fuses likewise (common practice, no source); no more than the insulation of the cables there stands"
@@ -91,13 +106,14 @@ func (m *maker) bears(cables []string) *Reading {
 
 // fuseSpots are the fuses in their holders.
 func (m *maker) fuseSpots(l lit) (spots []spot) {
-	r := m.st.Result(l.in)
 	for _, b := range m.gaps {
 		part, ok := parts.Get[parts.Fuse](m.s.Library, b.fuse)
-		amps := float64(r.Cables[b.name].Plus.RMS)
-		if b.way {
-			amps = float64(r.Ways[b.name].Amps.RMS)
-		}
+		amps := m.heavy(l, func(r *network.Result) float64 {
+			if b.way {
+				return float64(r.Ways[b.name].Amps.RMS)
+			}
+			return float64(r.Cables[b.name].Plus.RMS)
+		})
 		if !ok || amps < leastLoad {
 			continue
 		}
@@ -119,7 +135,6 @@ func (m *maker) fuseSpots(l lit) (spots []spot) {
 
 // contactSpots are connectors and junctions.
 func (m *maker) contactSpots(l lit) (spots []spot) {
-	r := m.st.Result(l.in)
 	add := func(what, about string, amps float64, v parts.Value[unit.Ohm], cables []string) {
 		if amps < leastLoad {
 			return
@@ -131,7 +146,7 @@ func (m *maker) contactSpots(l lit) (spots []spot) {
 	}
 	for _, id := range scheme.IDs(m.s.Cables) {
 		c := m.s.Cables[id]
-		amps := float64(max(r.Cables[id].Plus.RMS, r.Cables[id].Return.RMS))
+		amps := m.heavy(l, func(r *network.Result) float64 { return float64(max(r.Cables[id].Plus.RMS, r.Cables[id].Return.RMS)) })
 		for _, end := range []struct {
 			part string
 			ref  scheme.Ref
@@ -143,7 +158,7 @@ func (m *maker) contactSpots(l lit) (spots []spot) {
 	}
 	for _, id := range scheme.IDs(m.s.Junctions) {
 		if p, ok := parts.Get[parts.Junction](m.s.Library, m.s.Junctions[id].Part); ok {
-			add(id, id, float64(m.n.FullCurrent(r, id)), p.Resistance, m.n.Landings(id))
+			add(id, id, m.heavy(l, func(r *network.Result) float64 { return float64(m.n.FullCurrent(r, id)) }), p.Resistance, m.n.Landings(id))
 		}
 	}
 	return spots
@@ -153,18 +168,18 @@ func (m *maker) contactSpots(l lit) (spots []spot) {
 func (m *maker) cableSpots(l lit) (spots []spot) {
 	r := m.st.Result(l.in)
 	for _, id := range scheme.IDs(r.Cables) {
-		c := r.Cables[id]
+		celsius := unit.Celsius(m.heavy(l, func(r *network.Result) float64 { return float64(r.Cables[id].Celsius) }))
 		part, ok := parts.Get[parts.Cable](m.s.Library, m.s.Cables[id].Part)
 		if !ok {
 			continue
 		}
 		air, _, _, _ := m.s.Cables[id].Env(m.s)
-		if c.Celsius-air < 1 {
+		if celsius-air < 1 {
 			continue // the air itself
 		}
 		spots = append(spots, spot{
-			do: "Sheath of " + id + ", mid-length and where it is bundled", at: id, watts: float64(c.Celsius - air), about: id,
-			read: &Reading{Degrees, float64(c.Celsius), math.Inf(-1), float64(part.Insulation.Is)}, says: "its hottest core; the limit is that of its insulation", rests: restsHeat,
+			do: "Sheath of " + id + ", mid-length and where it is bundled", at: id, watts: float64(celsius - air), about: id,
+			read: &Reading{Kind: Degrees, Is: float64(celsius), Low: math.Inf(-1), High: float64(part.Insulation.Is)}, says: "its hottest core; the limit is that of its insulation", rests: restsHeat,
 		})
 	}
 	return spots
@@ -178,9 +193,10 @@ func (m *maker) supplySpots(l lit) (spots []spot) {
 		if !ok {
 			continue
 		}
-		s := spot{do: m.labelled(id) + ": case, and the air that it takes in", at: id, watts: float64(r.Supplies[id].Watts), about: id, says: "its case by the maker's sheet"}
+		gives := m.heavy(l, func(r *network.Result) float64 { return float64(r.Supplies[id].Watts) })
+		s := spot{do: m.labelled(id) + ": case, and the air that it takes in", at: id, watts: gives, about: id, says: "its case by the maker's sheet"}
 		if part.Efficiency.Given && part.Efficiency.Is > 0 {
-			s.watts = float64(r.Supplies[id].Watts) * (1/float64(part.Efficiency.Is) - 1)
+			s.watts = gives * (1/float64(part.Efficiency.Is) - 1)
 			s.says = fmt.Sprintf("loses about %v; its case by the maker's sheet", unit.Watt(s.watts))
 		}
 		if part.DerateFrom.Given {

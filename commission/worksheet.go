@@ -3,6 +3,7 @@ package commission
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"farend/network"
 	"farend/parts"
@@ -15,6 +16,7 @@ import (
 type Worksheet struct {
 	Name    string // among those of its stage
 	Title   string
+	Warning string   // in bold, before the notes
 	Notes   []string // of all its rows
 	Columns []Column
 	Rows    []Row
@@ -171,7 +173,7 @@ func (m *maker) stretch(run string, pole scheme.Pole, p piece) string {
 func (m *maker) leadSheet() Worksheet {
 	w := Worksheet{
 		Name: "leads", Title: "Data leads",
-		Notes: []string{"Ground and data core by the meter's own range of ohms, from the port, or from the run before, to the run, its plug off the board; where at least 100 Ω is expected the ground is not joined, as drawn. Data meets neither pole: from data-in, at least 100 Ω; one way round it may look like a diode, the other open."},
+		Notes: []string{"Ground and data core by the meter's own range of ohms, its plug off the board: from the plug, or from where it lands on the run before, to its far end. What lies in the port stays out. Where at least 100 Ω is expected the ground is not joined, as drawn. Data meets neither pole: from data-in, at least 100 Ω; one way round it may look like a diode, the other open."},
 		Columns: []Column{words("Lead"), {Head: "Cores", Kind: Cores}, words("From, to"), {Head: "Ground core", Over: overBare, Field: "ground", Kind: Measured, Quiet: true},
 			{Head: "Data core", Over: overDead, Field: "core", Kind: Measured, Quiet: true}, {Head: "Not to +", Over: overDead, Field: "plus", Kind: Ticked, Quiet: true}, {Head: "Not to −", Over: overDead, Field: "return", Kind: Ticked, Quiet: true}},
 	}
@@ -179,7 +181,34 @@ func (m *maker) leadSheet() Worksheet {
 		d := m.s.Data[id]
 		w.Rows = append(w.Rows, m.cored(id, id, d.From.String()+" to "+d.To.Element))
 	}
+	if text := m.inPorts(); text != "" {
+		w.Notes = append(w.Notes, text)
+	}
 	return w
+}
+
+// inPorts names the fuses in the grounds of ports, which are in no reading of a lead.
+func (m *maker) inPorts() string {
+	ports := map[string][]string{}
+	for _, id := range m.s.Senders() {
+		port, ok := m.s.PortPart(m.s.Data[id].From)
+		if !ok {
+			continue
+		}
+		if fuse, ok := parts.Get[parts.Fuse](m.s.Library, port.GroundFuse); ok {
+			own := Reading{Ohms, float64(fuse.Resistance.Is), float64(fuse.Resistance.Lower()), float64(fuse.Resistance.Upper()), false}
+			text := fmt.Sprintf("%s, %s", port.GroundFuse, own.String())
+			ports[text] = append(ports[text], m.s.Data[id].From.String())
+		}
+	}
+	var list []string
+	for _, text := range scheme.IDs(ports) {
+		list = append(list, fmt.Sprintf("%s in %s", text, study.Listed(ports[text])))
+	}
+	if list == nil {
+		return ""
+	}
+	return "In the grounds of ports, on the board and not in these readings: " + strings.Join(list, "; ") + "."
 }
 
 // cableSheet is the cables.
@@ -214,10 +243,10 @@ func (m *maker) cableSheet() Worksheet {
 // fuseSheet is the fuses, one by one.
 func (m *maker) fuseSheet() Worksheet {
 	return Worksheet{
-		Name: "fuses", Title: "One by one",
+		Name: "fuses", Title: "One by one", Warning: "For each row: " + drawn + " " + "That is: meter across the empty holder, supply on, read, supply off; fuse in its place, supply on, volts; supply off, fuse out.",
 		Notes: []string{
 			"Across: what of the meter bears it. Where the current is not that which is expected take the fuse out again and find out why.",
-			"Rest dead: all that lies behind no fuse that is in, at inlets, ways, junctions and stations, at most 0.5 V; look first at the other feeds of the same run, for nearly the full volts there are a cut that was not made, or a swapped feed.",
+			"Rest dead: all that lies behind no fuse that is in, at every inlet, way, junction and landing, at most 0.5 V; look first at the other feeds of the same run, for nearly the full volts there are a cut that was not made, or a swapped feed.",
 		},
 		Columns: []Column{words("Fuse"), words("Its rating"), words("In before it"), {Head: "Dark current", Field: "amps", Kind: Measured}, words("Across"),
 			words("Volts at"), {Head: "Volts", Means: "the volts where its copper ends", Field: "volts", Kind: Measured}, {Head: "Rest dead", Field: "dead", Kind: Ticked, Quiet: true}},
@@ -239,7 +268,7 @@ func (m *maker) supplySheet() Worksheet {
 
 // lowestSheet is the lowest volts of runs in one state, of the steps that are there.
 func (m *maker) lowestSheet(steps []Step) Worksheet {
-	w := Worksheet{Name: "runs", Title: "Lowest volts of each run that a probe reaches", Columns: []Column{words("Run"), words("Called"), words("At"), {Head: "Volts", Means: "the volts", Field: "volts", Kind: Measured, Quiet: true}}}
+	w := Worksheet{Name: "runs", Title: "Lowest volts of each run, of its landings, ends and cut sides", Columns: []Column{words("Run"), words("Called"), words("At"), {Head: "Volts", Means: "the volts", Field: "volts", Kind: Measured, Quiet: true}}}
 	for _, s := range steps {
 		run := s.About[0]
 		w.Rows = append(w.Rows, m.row(run, run, run, m.label(run), afterAt(place(s))))
@@ -252,7 +281,7 @@ func place(s Step) string {
 	if s.Between[0] == "" {
 		return "–"
 	}
-	return s.Between[0][:len(s.Between[0])-len(" +")]
+	return strings.TrimSuffix(strings.TrimSuffix(s.Between[0], " +"), ",")
 }
 
 // portSheet is the ports.
@@ -273,7 +302,7 @@ func (m *maker) portSheet() Worksheet {
 		if p.Known && p.Aimed {
 			asked = short(m.s.Aims.FrameRate.String())
 		}
-		w.Rows = append(w.Rows, Row{Name: p.ID, Words: []string{p.ID, p.Lead, study.Several(p.Runs), pixels, frame, rate, asked}, Leaves: m.leaves(network.BoardOf(p.ID))})
+		w.Rows = append(w.Rows, Row{Name: p.ID, Words: []string{p.ID, p.Lead, study.Listed(p.Runs), pixels, frame, rate, asked}, Leaves: m.leaves(network.BoardOf(p.ID))})
 	}
 	return w
 }
@@ -289,8 +318,8 @@ func (m *maker) litSheets(lowest map[string][]Step) (sheets []Worksheet) {
 	for from := 0; from < len(m.lit); from += abreast {
 		these := m.lit[from:min(from+abreast, len(m.lit))]
 		feeds := Worksheet{Name: litSheet("feeds", from), Title: "Supplies, and what ways and fused cables carry", Notes: []string{"By clamp on their +; of a supply on whatever leaves +."}, Columns: []Column{words("Of"), words("Volts, or rating")}}
-		runs := Worksheet{Name: litSheet("runs", from), Title: "Lowest volts of each run that a probe reaches", Columns: []Column{words("Run"), words("At")}}
-		eye := Worksheet{Name: litSheet("eye", from), Title: "By eye: alike from end to end and past each cut, none flickers", Notes: []string{"Dimmest is the dimmest pixel over the brightest, as computed; colours apart are Δu′v′."}, Columns: []Column{words("Run"), words("Called")}}
+		runs := Worksheet{Name: litSheet("runs", from), Title: "Lowest volts of each run, of its landings, ends and cut sides", Columns: []Column{words("Run"), words("At")}}
+		eye := Worksheet{Name: litSheet("eye", from), Title: "By eye: alike from end to end and past each cut, none flickers", Notes: []string{"Dimmest is the dimmest pixel over the brightest, as computed, of the mean; in the peak, where that is worse, while the pulses of all pixels of a run fall together. Colours apart are Δu′v′."}, Columns: []Column{words("Run"), words("Called")}}
 		for _, l := range these {
 			feeds.Columns = append(feeds.Columns, Column{Head: "Expected", Means: "the volts in " + l.name, Over: l.name, Field: l.name, Kind: Measured, Quiet: true})
 			runs.Columns = append(runs.Columns, Column{Head: "Volts", Means: "the volts in " + l.name, Over: l.name, Field: l.name, Kind: Measured, Quiet: true})
@@ -340,12 +369,15 @@ func (m *maker) lowestRows(run string, states []lit, lowest map[string][]Step) (
 func (m *maker) evenness(l lit, run string) string {
 	r := m.st.Result(l.in)
 	switch {
-	case r == nil || !r.Found():
+	case m.notChosen(run) != "", r == nil || !r.Found():
 		return "not known"
 	case r.Runs[run].Evenness == nil:
 		return "–"
 	}
 	text := unit.Ratio(*r.Runs[run].Evenness).String()
+	if worse, ok := m.worseInThePeak(l, run); ok {
+		text += ", in the peak " + worse.String()
+	}
 	if shift := r.Runs[run].ColourShift; shift != nil && *shift >= 1e-4 {
 		text += fmt.Sprintf(", Δu′v′ %.4f", *shift)
 	}
@@ -379,11 +411,14 @@ func heatSheet() Worksheet {
 	}
 }
 
+// drawn is how fuses are put in and taken out. Nobody draws them live, for an arc burns the hand and the holder.
+const drawn = "supply off and seen dead, fuse (or meter) in or out, supply on, measure: never a fuse in or out while its supply is on (common practice, no source)."
+
 // isolateSheet is what to take out together.
 func (m *maker) isolateSheet() Worksheet {
 	return Worksheet{
-		Name: "isolate", Title: "What to take out together, to make a run or board dead",
-		Notes:   []string{"All of a line at once. Dead is at most 0.5 V, of a run from each piece of its + to its −, of a board at its inlet; wait a minute for capacitors that drain slowly."},
+		Name: "isolate", Title: "What to take out together, to make a run or board dead", Warning: "Supplies off first, then the fuses out and the leads unplugged; only then supplies on again for the rest (common practice, no source).",
+		Notes:   []string{"All of a line at once. Dead is at most 0.5 V, of a run from each piece of its + to its −, of a board at its inlet and at each of its ways; wait a minute for capacitors that drain slowly."},
 		Columns: []Column{words("Of"), words("Called"), words("Do"), {Head: "Dead", Field: "dead", Kind: Ticked, Quiet: true}},
 	}
 }

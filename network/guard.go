@@ -68,6 +68,35 @@ func (n *Network) Fed(place string) Behind {
 	return Behind{}
 }
 
+// Isolating is what may feed a run, by any of its positive rails, or a board, by its inlet, its bars or the terminal of any of its ways, and the
+// data leads whose spare cores are part of the copper that stays live with it. With all of it open no positive of it is live.
+func (n *Network) Isolating(id string) (fed Behind, leads []string) {
+	var starts []int
+	wires := n.Plan.Shape().Wires
+	if at, known := n.runAt[id]; known {
+		for _, s := range n.runs[at].stretches {
+			starts = append(starts, n.Plan.Shape().Chains[s.chain].APlus)
+		}
+	}
+	for _, b := range n.boards {
+		if b.id == id {
+			starts = append(starts, wires[b.inlet[0]].A, wires[b.inlet[0]].B)
+		}
+	}
+	for _, w := range n.ways {
+		if BoardOf(w.name) == id {
+			starts = append(starts, w.at.plus)
+		}
+	}
+	within, _ := region(n.hops, starts, none)
+	for _, d := range n.leads {
+		if slices.ContainsFunc(d.power, func(w int) bool { return within[wires[w].A] || within[wires[w].B] }) {
+			leads = append(leads, d.id)
+		}
+	}
+	return n.behind(n.hops, starts, none), leads
+}
+
 // Around is what may feed the place where a cable lands with one of its ends, whatever the cable itself brings there.
 func (n *Network) Around(cable string, end scheme.End) Behind {
 	for _, c := range n.cables {

@@ -7,6 +7,7 @@ import (
 
 	"farend/commission"
 	"farend/draw"
+	"farend/finding"
 	"farend/layout"
 	"farend/report"
 	drawing "farend/sheet"
@@ -91,11 +92,31 @@ func (s streams) bound(ctx context.Context, result *checked, source []byte, styl
 func (s streams) commissioned(ctx context.Context, result *checked, style drawing.Style) ([]layout.Leaf, error) {
 	shown := s.bar("solving what to expect at first light")
 	defer shown.clear()
-	procedure, err := commission.Of(ctx, result.Study)
+	procedure, err := commission.Of(ctx, result.Study, result.dangers())
 	if err != nil {
 		return nil, err
 	}
 	return commission.Pages(procedure, style.Texts, style.Section), nil
+}
+
+// dangers are what was found that can hurt or burn, the worst first: each rule once, with all its subjects.
+func (c *checked) dangers() (list []commission.Danger) {
+	for _, f := range c.findings {
+		if f.Grade != finding.Danger {
+			continue
+		}
+		i := slices.IndexFunc(c.assessed, func(a study.Assessed) bool { return a.Rule.Name == f.Rule })
+		name := f.Rule
+		if i >= 0 {
+			name = report.Within(c.assessed[i].Rule.Title)
+		}
+		k := slices.IndexFunc(list, func(d commission.Danger) bool { return d.Name == name })
+		if k < 0 {
+			k, list = len(list), append(list, commission.Danger{Name: name})
+		}
+		list[k].Of = append(list[k].Of, f.Subject)
+	}
+	return list
 }
 
 // built are the sheets by which people build. The others are charts, which farend draw makes when they are asked for.

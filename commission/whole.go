@@ -1,0 +1,175 @@
+package commission
+
+import (
+	"context"
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"farend/network"
+	"farend/parts"
+	"farend/scheme"
+	"farend/study"
+	"farend/unit"
+)
+
+// The names of the parts that stand where one is still to be chosen; the catalogue has none of them.
+const (
+	anySupply = "supply/any"
+	anyBoard  = "board/any"
+	anyCable  = "cable/any"
+)
+
+// whole is a scheme in which whatever is still to be chosen stands where it will: copper that is not bought yet leads all the same, and a supply without a
+// name is as live as any other. Only what it joins is asked of it, and nothing is solved.
+func whole(s *scheme.Scheme) *scheme.Scheme {
+	other := *s
+	resists := parts.Value[unit.Ohm]{Is: terminalOhms, Given: true}
+	board := parts.Board{Title: "any board", Ways: map[string]parts.Way{}, Ports: map[string]parts.Port{}}
+	board.Inlet.Resistance = resists
+	for _, way := range waysNamed(s) {
+		board.Ways[way] = parts.Way{Resistance: resists}
+	}
+	cable := parts.Cable{Title: "any cable"}
+	cable.R20 = parts.Value[unit.OhmPerMetre]{Is: 0.008, Given: true}
+	other.Library = s.Library.With(parts.Set{anySupply: &parts.Supply{Title: "any supply"}, anyBoard: &board, anyCable: &cable})
+	length := unit.Metre(1)
+	chosen := func(name string) bool { _, there := s.Library.Find(name); return there }
+	other.Supplies, other.Boards = maps.Clone(s.Supplies), maps.Clone(s.Boards)
+	for id, t := range other.Supplies {
+		if !chosen(t.Part) {
+			t.Part = anySupply
+			other.Supplies[id] = t
+		}
+	}
+	for id, b := range other.Boards {
+		if !chosen(b.Part) {
+			b.Part = anyBoard
+			other.Boards[id] = b
+		}
+	}
+	other.Cables, other.Data = maps.Clone(s.Cables), maps.Clone(s.Data)
+	for id, c := range other.Cables {
+		if !chosen(c.Part) {
+			c.Part = anyCable
+		}
+		if c.Length == nil {
+			c.Length = &length
+		}
+		other.Cables[id] = c
+	}
+	for id, d := range other.Data {
+		if !chosen(d.Part) {
+			d.Part = anyCable
+		}
+		if d.Length == nil {
+			d.Length = &length
+		}
+		other.Data[id] = d
+	}
+	return &other
+}
+
+// waysNamed are the ways, without their boards, that cables and fuses name.
+func waysNamed(s *scheme.Scheme) []string {
+	names := map[string]bool{}
+	for _, c := range s.Cables {
+		for _, ref := range []scheme.Ref{c.From, c.To} {
+			if ref.Kind == scheme.WayRef {
+				names[ref.Socket] = true
+			}
+		}
+	}
+	for way := range s.Fuses {
+		_, socket, _ := strings.Cut(way, ".")
+		names[socket] = true
+	}
+	return scheme.IDs(names)
+}
+
+// joinedWhole is a study of what copper joins once everything is chosen, with nothing solved.
+func joinedWhole(ctx context.Context, st *study.Study) (*study.Study, error) {
+	unknown := len(st.Open()) > 0
+	for _, c := range st.Scheme.Cables {
+		unknown = unknown || c.Length == nil
+	}
+	for _, d := range st.Scheme.Data {
+		unknown = unknown || d.Length == nil
+	}
+	if !unknown {
+		return st, nil
+	}
+	sketches, err := st.Sketches(ctx, []*scheme.Scheme{whole(st.Scheme)}, func(int, network.Case) bool { return false })
+	if err != nil {
+		return nil, err
+	}
+	return sketches[0], nil
+}
+
+// An unchosen is something that currents and volts hang on and that is still to be chosen, with the supplies whose copper it meets.
+type unchosen struct {
+	name     string
+	supplies []string
+}
+
+// findOpen notes what is still to be chosen of all that carries current.
+func (m *maker) findOpen() {
+	n := m.joined.Network
+	for _, name := range m.st.Open() {
+		id, _, _ := strings.Cut(strings.TrimSuffix(name, ".fuse"), "@")
+		_, supply := m.s.Supplies[id]
+		_, cable := m.s.Cables[id]
+		_, board := m.s.Boards[id]
+		_, way := m.s.Fuses[id]
+		_, junction := m.s.Junctions[id]
+		lead := m.s.Data[id]
+		open := unchosen{name: name}
+		switch {
+		case lead.Power:
+			open.supplies = n.SuppliesOf(lead.To.Element)
+		case supply, cable, board, way:
+			open.supplies = n.SuppliesOn(id)
+		case junction:
+			for _, landed := range n.Landings(id) {
+				open.supplies = append(open.supplies, n.SuppliesOn(landed)...)
+			}
+		}
+		m.open = append(m.open, open)
+	}
+}
+
+// notChosen says why nothing can be expected of a supply, board, way, cable, run, station or inlet: what of its copper is still to be chosen; "" where all is.
+func (m *maker) notChosen(place string) string {
+	if len(m.open) == 0 {
+		return ""
+	}
+	n := m.joined.Network
+	id, _, _ := strings.Cut(strings.TrimSuffix(place, ".in"), "@")
+	feed := n.SuppliesOn(id)
+	if _, run := m.s.Runs[id]; run {
+		feed = n.SuppliesOf(id)
+	}
+	if _, junction := m.s.Junctions[id]; junction {
+		for _, landed := range n.Landings(id) {
+			feed = append(feed, n.SuppliesOn(landed)...)
+		}
+	}
+	var names []string
+	for _, open := range m.open {
+		if slices.ContainsFunc(open.supplies, func(t string) bool { return slices.Contains(feed, t) }) {
+			names = append(names, open.name)
+		}
+	}
+	if names == nil {
+		return ""
+	}
+	return fmt.Sprintf("not known: %s %s not chosen", study.Several(names), are(len(names)))
+}
+
+func are(n int) string {
+	if n == 1 {
+		return "is"
+	}
+	return "are"
+}
