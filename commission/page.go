@@ -487,13 +487,12 @@ func (p Procedure) bound(paper layout.Paper, flow *layout.Flow) []layout.Leaf {
 	last, next := 0, 0
 	for i := range leaves {
 		first := last
-		for begun := false; next < len(p.Stages) && at[anchor(next)] == leaves[i].Name; next++ {
-			if last = next; i > 0 && !begun {
-				leaves[i].Outline, leaves[i].Level, begun = fmt.Sprintf("%d  %s", next, p.Stages[next].Name), 1, true
-				if top := leaves[i].Layers[0].Texts; len(top) > 0 && top[0].Size == heading { // the page begins with it
-					first = next
-				}
+		for ; next < len(p.Stages) && at[anchor(next)] == leaves[i].Name; next++ {
+			if top := leaves[i].Layers[0].Texts; len(leaves[i].More) == 0 && len(top) > 0 && top[0].Size == heading { // the page begins with it
+				first = next
 			}
+			leaves[i].More = append(leaves[i].More, draw.Entry{Title: fmt.Sprintf("%d  %s", next, p.Stages[next].Name), Level: 1})
+			last = next
 		}
 		said := fmt.Sprint(first)
 		if last > first {

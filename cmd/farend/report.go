@@ -11,6 +11,7 @@ import (
 	"farend/layout"
 	"farend/report"
 	drawing "farend/sheet"
+	"farend/study"
 )
 
 type reportCommand struct {
