@@ -30,7 +30,7 @@ func looks(t testing.TB, name string, p commission.Procedure) {
 	t.Helper()
 	for _, paper := range []layout.Paper{layout.A4, layout.Letter} {
 		leaves := commission.Pages(p, paper, nil)
-		if len(leaves) == 0 || leaves[0].Name != "commissioning" || len(leaves) > 1 && leaves[1].Name != "commissioning-2" {
+		if len(leaves) == 0 || leaves[0].Name != "commissioning" || len(leaves) > 1 && leaves[1].Name != "commissioning.2" {
 			t.Errorf("%s: leaves are called %v", name, leaves)
 		}
 		for i, page := range bound.Bind(leaves) {

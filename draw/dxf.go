@@ -82,6 +82,9 @@ func (w *dxf) path(layer string, p Path) {
 	if p.Pen.Width > 0 {
 		tone, line = p.Pen.Tone, w.lineType(p.Pen.Dash)
 	}
+	if tone == Paper { // a line that only parts things on paper; what it is filled with is drawn all the same
+		tone, line = p.Fill, ""
+	}
 	if tone == None || tone == Paper {
 		return
 	}
@@ -182,7 +185,7 @@ func plainWords(words string) string {
 			b.WriteString("%%p")
 		case r == 'Ø' || r == '⌀':
 			b.WriteString("%%c")
-		case r == '%' && (is(i-1, '%') || is(i+1, '%')):
+		case r == '%' && (is(i-1, '%') || is(i+1, '%') || is(i+1, '°') || is(i+1, '±') || is(i+1, 'Ø') || is(i+1, '⌀')):
 			b.WriteString("%%%") // two would begin a sign
 		case r == 'Ω' || r == '\u2126':
 			b.WriteString("Ohm")
@@ -209,8 +212,8 @@ func (w *dxf) file(s *Scene) []byte {
 	section("HEADER")
 	out.text(9, "$ACADVER")
 	out.text(1, "AC1009")
-	out.text(9, "$INSUNITS")
-	out.whole(70, 4) // millimetres
+	out.text(9, "$INSUNITS") // it and the next are of later releases; readers of Release 12 pass over names that they do not know
+	out.whole(70, 4)         // millimetres
 	out.text(9, "$MEASUREMENT")
 	out.whole(70, 1) // metric
 	out.text(9, "$LTSCALE")

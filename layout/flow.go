@@ -46,7 +46,7 @@ func (f *Flow) Leaves(like Leaf) (leaves []Leaf, at map[string]string) {
 	for i, page := range pages {
 		leaf := like
 		if i > 0 {
-			leaf.Name, leaf.Outline, leaf.More = fmt.Sprintf("%s-%d", like.Name, i+1), "", nil
+			leaf.Name, leaf.Outline, leaf.More = Nth(like.Name, i+1), "", nil
 		}
 		if len(pages) > 1 {
 			leaf.Under = joined(like.Under, fmt.Sprintf("part %d of %d", i+1, len(pages)))

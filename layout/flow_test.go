@@ -108,11 +108,11 @@ func words(l layout.Leaf) (list []string) {
 func TestTablesGoOnOverPages(t *testing.T) {
 	table := layout.Table{Columns: []layout.Column{{Head: "name"}, {Head: "current", Number: true}, {Head: "words", Share: 1}, {Head: "never", Spare: true}}}
 	for i := range 120 {
-		table.Rows = append(table.Rows, []layout.Said{{Words: fmt.Sprintf("W%d", i), Anchor: fmt.Sprintf("W%d", i), To: []string{"page-2"}}, {Words: fmt.Sprintf("%d\u202fA", i*i)}, {Words: "these words take more than one line, for they go on and on and say nothing at all but that, which is as much as is needed for two lines of them"}, {Words: "–"}})
+		table.Rows = append(table.Rows, []layout.Said{{Words: fmt.Sprintf("W%d", i), Anchor: fmt.Sprintf("W%d", i), To: []string{"page.2"}}, {Words: fmt.Sprintf("%d\u202fA", i*i)}, {Words: "these words take more than one line, for they go on and on and say nothing at all but that, which is as much as is needed for two lines of them"}, {Words: "–"}})
 	}
 	list, at := leaves(layout.Para{Words: "Before", Keep: true}, table)
 	clean(t, "table", list)
-	if len(list) < 3 || list[0].Name != "page" || list[1].Name != "page-2" || list[1].Outline != "" {
+	if len(list) < 3 || list[0].Name != "page" || list[1].Name != "page.2" || list[1].Outline != "" {
 		t.Fatalf("%d leaves, the second %q", len(list), list[min(1, len(list)-1)].Name)
 	}
 	row := 0

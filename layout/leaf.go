@@ -130,3 +130,12 @@ func (b Binding) row(n, of int) []Cell {
 		{Caption: "Sheet", Says: fmt.Sprintf("%d of %d", n, of), Share: 21},
 	}
 }
+
+// Nth is the name of the nth page of a sheet, from 1: the first has that of the sheet. The point keeps E1.2, the second page of E1, apart from a run
+// that is called E1-2, for identifiers have none.
+func Nth(name string, n int) string {
+	if n == 1 {
+		return name
+	}
+	return fmt.Sprintf("%s.%d", name, n)
+}

@@ -26,7 +26,7 @@ func broken(words string, width float64, measure func(string) float64) []string 
 		if line != "" {
 			lines = append(lines, line)
 		}
-		for wide > width {
+		for wide > width && word != "" {
 			head := beginning(word, width, measure)
 			lines, word = append(lines, head), word[len(head):]
 			wide = measure(word)

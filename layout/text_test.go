@@ -35,3 +35,12 @@ func TestWordsAreCutToTheirField(t *testing.T) {
 		}
 	}
 }
+
+// Where there is no room at all words are broken letter by letter, and it ends.
+func TestWordsWithoutRoomEnd(t *testing.T) {
+	for _, width := range []float64{0, -5, 0.1} {
+		if got := strings.Join(layout.Lines(draw.Text{Size: 8}, "ab cd", width), ""); got != "abcd" {
+			t.Errorf("%v mm: %q", width, got)
+		}
+	}
+}

@@ -192,7 +192,7 @@ func said(pages []draw.Page) string {
 // rows are the lines of the tables of the pages of a name, each the cells of one baseline: numbers together with their units.
 func rows(pages []draw.Page, name string) (list [][]string) {
 	for _, p := range pages {
-		if p.Name != name && !strings.HasPrefix(p.Name, name+"-") {
+		if p.Name != name && !strings.HasPrefix(p.Name, name+".") {
 			continue
 		}
 		lines := map[float64][]draw.Text{}
@@ -448,7 +448,7 @@ func TestContentsKnowTheirSheets(t *testing.T) {
 			sheetOf[p.Name] = fmt.Sprint(i + 1)
 		}
 		for _, p := range pages {
-			if p.Name != "cover" && !strings.HasPrefix(p.Name, "cover-") {
+			if p.Name != "cover" && !strings.HasPrefix(p.Name, "cover.") {
 				continue
 			}
 			for _, link := range p.Scene.Links {
@@ -483,8 +483,8 @@ func TestStagesAreListedAllOrNone(t *testing.T) {
 		steps []layout.Leaf
 		want  string
 	}{
-		{[]layout.Leaf{sheet("steps", "Commissioning", 0), sheet("steps-2", "1 Dead", 1), sheet("steps-3", "4 Lit", 1)}, "Commissioning"},
-		{[]layout.Leaf{sheet("steps", "Commissioning", 0, stage("0 Before"), stage("1 Dead")), sheet("steps-2", "", 0, stage("2 Alone"), stage("3 Lit"))}, "Commissioning 0 Before 1 Dead 2 Alone 3 Lit"},
+		{[]layout.Leaf{sheet("steps", "Commissioning", 0), sheet("steps.2", "1 Dead", 1), sheet("steps.3", "4 Lit", 1)}, "Commissioning"},
+		{[]layout.Leaf{sheet("steps", "Commissioning", 0, stage("0 Before"), stage("1 Dead")), sheet("steps.2", "", 0, stage("2 Alone"), stage("3 Lit"))}, "Commissioning 0 Before 1 Dead 2 Alone 3 Lit"},
 	} {
 		r.Steps = c.steps
 		pages := sound(t, r, a4)
@@ -515,7 +515,7 @@ func TestEverythingHasALabel(t *testing.T) {
 	r := reports["library-atrium-altered"]()
 	var list []draw.Page
 	for _, p := range bound(r, a4) {
-		if p.Name == "labels" || strings.HasPrefix(p.Name, "labels-") {
+		if p.Name == "labels" || strings.HasPrefix(p.Name, "labels.") {
 			list = append(list, p)
 		}
 	}

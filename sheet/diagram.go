@@ -26,10 +26,7 @@ func SingleLine(st *study.Study, style Style) []layout.Leaf {
 		spreads = append(spreads, newSpread(d, field, portions))
 	}
 	name := func(i int) string {
-		if i == 0 {
-			return "single-line"
-		}
-		return "single-line-" + strconv.Itoa(i+1)
+		return layout.Nth("single-line", i+1)
 	}
 	on := map[slot]string{} // the sheet that has an end of a cable
 	for i, s := range spreads {

@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"strconv"
 	"strings"
 
 	"farend/draw"
@@ -13,10 +12,7 @@ func (f *face) headHigh() float64 { return 3*layout.Pitch(small.Size) + 2 }
 
 // leaf draws some rows as a page.
 func (f *face) leaf(rows []faceRow, n int, last bool) layout.Leaf {
-	name := "face-" + f.board
-	if n > 0 {
-		name += "-" + strconv.Itoa(n+1)
-	}
+	name := layout.Nth("face-"+f.board, n+1)
 	b := f.s.Boards[f.board]
 	title := "not chosen"
 	if f.part != nil {

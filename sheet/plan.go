@@ -25,9 +25,7 @@ func Plan(st *study.Study, style Style) []layout.Leaf {
 	}
 	p.rest()
 	for i := range p.leaves {
-		if i > 0 {
-			p.leaves[i].Name = fmt.Sprintf("plan-%d", i+1)
-		}
+		p.leaves[i].Name = layout.Nth("plan", i+1)
 	}
 	return p.leaves
 }
@@ -151,7 +149,7 @@ type detail struct {
 
 // name is what a detail is called, where its sheet is among those of the plan.
 func (d detail) name() string {
-	name := fmt.Sprintf("plan-%d", d.sheet+2)
+	name := layout.Nth("plan", d.sheet+2)
 	if d.mark != "" {
 		name += " " + d.mark
 	}
@@ -227,7 +225,7 @@ func (p *plan) details() {
 		d := c.details[i]
 		last := i
 		for ; last < len(c.details) && c.details[last].sheet == d.sheet; last++ {
-			p.leaves[0].Links = append(p.leaves[0].Links, draw.Link{Box: c.details[last].frame, To: fmt.Sprintf("plan-%d", d.sheet+2)})
+			p.leaves[0].Links = append(p.leaves[0].Links, draw.Link{Box: c.details[last].frame, To: layout.Nth("plan", d.sheet+2)})
 		}
 		p.leaves = append(p.leaves, p.closeLeaf(c.details[i:last], c.pages[i:last]))
 		i = last

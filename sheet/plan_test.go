@@ -49,7 +49,7 @@ func planComplaints(st *study.Study, style sheet.Style) (list []string, pages []
 	for i, page := range pages {
 		name := "plan"
 		if i > 0 {
-			name = fmt.Sprintf("plan-%d", i+1)
+			name = fmt.Sprintf("plan.%d", i+1)
 		}
 		if page.Name != name {
 			list = append(list, fmt.Sprintf("sheet %d is called %s", i+1, page.Name))

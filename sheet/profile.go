@@ -335,7 +335,7 @@ func (p *profile) leaf(n int, courses []profileCourse) layout.Leaf {
 		Desc: p.described(courses), Paper: p.paper, Cells: p.cells(), Notes: p.rests(), Layers: p.drawn(courses),
 	}
 	if n > 0 {
-		l.Name += fmt.Sprintf("-%d", n+1)
+		l.Name = layout.Nth(l.Name, n+1)
 		l.Outline = ""
 		l.Title += ", further cases"
 	}

@@ -94,7 +94,7 @@ func (s *runSheet) leaf(n int) layout.Leaf {
 		Under:   s.tape.Title, Desc: s.described(), Paper: s.paper, Cells: s.cells(), Notes: s.rests(),
 	}
 	if n > 0 {
-		l.Name += fmt.Sprintf("-%d", n+1)
+		l.Name = layout.Nth(l.Name, n+1)
 		l.Outline, l.Title, l.Desc = "", l.Title+", continued", "Continuation of the sheet of run "+s.id+"."
 	}
 	return l

@@ -70,7 +70,11 @@ func (c *drawCommand) Run(ctx context.Context, s streams, code *outcome) error {
 		if err != nil {
 			return err
 		}
-		sheets = append(sheets, some...)
+		for _, sheet := range some { // each once, however often it was named
+			if !slices.ContainsFunc(sheets, func(s drawing.Sheet) bool { return s.Name == sheet.Name }) {
+				sheets = append(sheets, sheet)
+			}
+		}
 	}
 	pages, err := s.made(ctx, result, sheets)
 	if err != nil {
@@ -205,24 +209,46 @@ func (s streams) drawn(ctx context.Context, c *drawCommand, result *checked, pag
 			documents, paths = append(documents, draw.Document{Title: p.Scene.Title, Pages: []draw.Page{p}}), append(paths, beside(path, p.Name, i+1, several))
 		}
 	}
+	if err := clash(paths); err != nil {
+		return err
+	}
+	texts := make([][]byte, len(documents)) // nothing is written unless all can be
 	for i, d := range documents {
 		if err := cmp.Or(ctx.Err(), tooLarge(kind, d, c.Dots)); err != nil {
 			return err
 		}
-		text, err := kind.write(d, cmp.Or(c.Dots, usualDots))
-		if err != nil {
+		if texts[i], err = kind.write(d, cmp.Or(c.Dots, usualDots)); err != nil {
 			return err
 		}
-		text = kind.sealed(text)
-		if path == "-" {
-			_, err := s.out.Write(text)
+		texts[i] = kind.sealed(texts[i])
+	}
+	if path == "-" {
+		_, err := s.out.Write(texts[0])
+		return err
+	}
+	for i := range texts {
+		if err := kind.free(paths[i], "--to"); err != nil {
 			return err
 		}
+	}
+	for i, text := range texts {
 		if err := kind.keep(paths[i], "--to", text); err != nil {
 			return err
 		}
 	}
 	return s.wrote(result, c.JSON, pages, paths)
+}
+
+// clash says which two pages would go to one file, as some systems see names: runs that differ in capitals alone.
+func clash(paths []string) error {
+	for i, path := range paths {
+		for _, other := range paths[:i] {
+			if strings.EqualFold(path, other) {
+				return usage(fmt.Sprintf("%s and %s are one file on some systems", other, path), "write them to a PDF: --to FILE.pdf")
+			}
+		}
+	}
+	return nil
 }
 
 // tooLarge says of a PNG that it would have more dots than are written, and how many to the inch would do; nil where it would not.

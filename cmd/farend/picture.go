@@ -33,10 +33,18 @@ func (c *pictured) wrong(scheme string, json bool) error {
 		return usage("--json writes points to standard output, and no file", "leave -o or --json out")
 	case c.asked() && json && c.Wave == "":
 		return usage(names[0]+" and --json are two answers", "call farend check once for each")
+	case c.asked() && otherKind(c.Out):
+		return usage(names[0]+" writes an SVG, and "+c.Out+" is named as another file", "let its name end with .svg; farend draw writes PDF, PNG and DXF too")
 	case c.asked() && scheme == "-" && c.Out == "" && !json:
 		return usage("a picture of standard input has no name of its own", "name its file with -o, or write -o - for standard output")
 	}
 	return nil
+}
+
+// otherKind reports whether a name is that of a PDF, a PNG or a DXF.
+func otherKind(path string) bool {
+	kind, err := kindOf(path)
+	return err == nil && kind.ending != kinds[svg].ending
 }
 
 // names are the options that ask for a page.

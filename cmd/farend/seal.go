@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"hash/crc32"
 	"io/fs"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -86,24 +87,42 @@ func (k drawn) drewIt(text []byte) bool {
 	return at >= 0 && bytes.Equal(k.sealed(slices.Concat(text[:at], []byte(k.tail))), text)
 }
 
+// elsewhere is the hint where a file cannot be written.
+func elsewhere(option string) string { return "name another file: " + option + " FILE" }
+
+// free says why a file may not be written: somebody else's stands there.
+func (k drawn) free(path, option string) error {
+	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	old, err := contents(path)
+	switch {
+	case err != nil:
+		return usage(err.Error(), elsewhere(option))
+	case !k.drewIt(old):
+		return usage(path+" is there already, and is not a file as farend wrote it", elsewhere(option))
+	}
+	return nil
+}
+
 // keep writes a file where nothing is, or over an earlier one of its own.
 func (k drawn) keep(path, option string, page []byte) error {
-	hint := "name another file: " + option + " FILE"
 	err := save.New(path, page)
 	if errors.Is(err, fs.ErrExist) {
+		if err := k.free(path, option); err != nil {
+			return err
+		}
 		old, unread := contents(path)
-		switch {
-		case unread != nil:
-			return usage(unread.Error(), hint)
-		case !k.drewIt(old):
-			return usage(path+" is there already, and is not a picture as farend wrote it", hint)
-		case bytes.Equal(old, page):
+		if unread != nil {
+			return usage(unread.Error(), elsewhere(option))
+		}
+		if bytes.Equal(old, page) {
 			return nil
 		}
 		err = save.Over(path, old, page)
 	}
 	if err != nil {
-		return usage(fmt.Sprintf("%s cannot be written: %v", path, cause(err)), hint)
+		return usage(fmt.Sprintf("%s cannot be written: %v", path, cause(err)), elsewhere(option))
 	}
 	return nil
 }
