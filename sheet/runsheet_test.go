@@ -61,7 +61,7 @@ func sheets(t *testing.T, st *study.Study, run string, style sheet.Style) []draw
 		for _, complaint := range append(pagetest.Complaints(page.Scene), struckThrough(page.Scene)...) {
 			t.Errorf("%s, %s, %s: %s", filepath.Base(st.Scheme.File), page.Name, style.Drawings.Name, complaint)
 		}
-		if want := fmt.Sprintf("run-%s-%d", run, i+1); page.Name != want && i > 0 || i == 0 && page.Name != "run-"+run {
+		if want := fmt.Sprintf("run-%s.%d", run, i+1); page.Name != want && i > 0 || i == 0 && page.Name != "run-"+run {
 			t.Errorf("page %d is called %s", i+1, page.Name)
 		}
 		said += strings.Join(pagetest.Words(page.Scene), "\n") + "\n"
