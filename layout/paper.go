@@ -1,10 +1,6 @@
 package layout
 
-import (
-	"strings"
-
-	"farend/draw"
-)
+import "farend/draw"
 
 // A Paper is a size of sheets, in millimetres.
 type Paper struct {
@@ -19,19 +15,6 @@ var (
 	Letter  = Paper{"Letter", 215.9, 279.4}
 	Tabloid = Paper{"Tabloid", 279.4, 431.8}
 )
-
-// Papers are all sizes, in the order in which they are offered.
-func Papers() []Paper { return []Paper{A4, A3, Letter, Tabloid} }
-
-// PaperNamed finds a size by its name, in capitals or not.
-func PaperNamed(name string) (Paper, bool) {
-	for _, p := range Papers() {
-		if strings.EqualFold(p.Name, name) {
-			return p, true
-		}
-	}
-	return Paper{}, false
-}
 
 // Turned is the paper on its side.
 func (p Paper) Turned() Paper { return Paper{p.Name, p.Height, p.Width} }

@@ -6,7 +6,7 @@ import (
 	"farend/unit"
 )
 
-// Areas of ASTM B258 in mm² (from its table, as printed in handbooks): 30 AWG 0.0509, 24 0.205, 18 0.823, 16 1.31, 14 2.08, 12 3.31, 10 5.26, 8 8.37,
+// Areas of ASTM B258 in mm² (from its table, as printed in handbooks; from memory): 30 AWG 0.0509, 24 0.205, 18 0.823, 16 1.31, 14 2.08, 12 3.31, 10 5.26, 8 8.37,
 // 6 13.3, 4 21.2, 3 26.7, 2 33.6, 1 42.4, 0 53.5.
 func TestGauges(t *testing.T) {
 	for _, c := range []struct {
