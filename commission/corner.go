@@ -31,10 +31,10 @@ const trimSpread = 0.005
 
 // What the bands rest on, as the sheet says it.
 const (
-	restsVolts = "set points (of supplies that share copper each against the others), rails, copper at the coldest to the hottest air, lengths ±3 % (common practice, no source), contacts, terminals of up to 0.67 mΩ (IEC 60947-7-1), fuses and their holders, what pixels draw, each at both ends of its spread; the volts of the meter"
+	restsVolts = "set points (of supplies that share copper each against the others), rails, copper at the coldest to the hottest air, lengths ±3 % (common practice, no source), contacts (from next to nothing to twice what is stated where they have no spread: common practice, no source), terminals of up to 0.67 mΩ (IEC 60947-7-1), fuses and their holders, what pixels draw, each at both ends of its spread; the volts of the meter"
 	restsAmps  = "what pixels draw at both ends of its spread, with copper and set points likewise (of supplies that share copper each against the others); the clamp"
 	restsIdle  = "what dark pixels draw at both ends of its spread, with copper and set points likewise; amperes through the meter"
-	restsLoop  = "resistance of the core at 20 °C, at the coldest to the hottest air; length ±3 %, and 0.3 m less where a fuse holder is in it (common practice, no source); contacts at both ends of their spread, terminals up to 0.67 mΩ (IEC 60947-7-1); 1 A and the volts of the meter"
+	restsLoop  = "resistance of the core at 20 °C, at the coldest to the hottest air; length ±3 %, and 0.3 m less where a fuse holder is in it (common practice, no source); contacts at both ends of their spread, from next to nothing to twice what is stated where it has none (common practice, no source), terminals up to 0.67 mΩ (IEC 60947-7-1); 1 A and the volts of the meter"
 	restsRail  = "rail and joints of the tape at both ends of their spread, at the coldest to the hottest air; 1 A and the volts of the meter"
 	restsHeat  = "hottest core in the air of the site, by its solved current; a probe outside reads less"
 )
@@ -195,9 +195,9 @@ func (c corner) parts(s *scheme.Scheme) parts.Set {
 			q := *p
 			q.Resistance, q.ResistanceHot = end(p.Resistance, c.copper), end(p.ResistanceHot, c.copper)
 			if seat, ok := parts.Get[parts.Connector](s.Library, p.Seat); ok && c.copper > 0 {
-				q.Resistance.Is += seat.Resistance.Upper()
+				q.Resistance.Is += touching(seat.Resistance).Upper()
 				if q.ResistanceHot.Given {
-					q.ResistanceHot.Is += seat.Resistance.Upper()
+					q.ResistanceHot.Is += touching(seat.Resistance).Upper()
 				}
 			}
 			set[name] = &q
@@ -205,11 +205,11 @@ func (c corner) parts(s *scheme.Scheme) parts.Set {
 			set[name] = c.board(*p)
 		case *parts.Connector:
 			q := *p
-			q.Resistance = end(p.Resistance, c.copper)
+			q.Resistance = end(touching(p.Resistance), c.copper)
 			set[name] = &q
 		case *parts.Junction:
 			q := *p
-			q.Resistance = end(p.Resistance, c.copper)
+			q.Resistance = end(touching(p.Resistance), c.copper)
 			set[name] = &q
 		case *parts.Supply:
 			q := *p
@@ -218,6 +218,15 @@ func (c corner) parts(s *scheme.Scheme) parts.Set {
 		}
 	}
 	return set
+}
+
+// touching is the resistance of a contact with a spread: where nobody says how far it varies a good one has next to nothing, and one that passes twice what
+// is said (common practice, no source). It is never nothing, for the network has no contact where there is no resistance.
+func touching(v parts.Value[unit.Ohm]) parts.Value[unit.Ohm] {
+	if v.Spread.Low == 0 && v.Spread.High == 0 {
+		v.Spread = parts.Spread{Low: -0.99, High: 1}
+	}
+	return v
 }
 
 func (c corner) tape(t parts.Tape) *parts.Tape {

@@ -219,6 +219,7 @@ func (m *maker) contacts(c scheme.Cable) (list [2]contact) {
 }
 
 func (c *contact) add(v parts.Value[unit.Ohm]) {
+	v = touching(v)
 	c.is, c.low, c.high = c.is+float64(v.Is), c.low+float64(v.Lower()), c.high+float64(v.Upper())
 }
 

@@ -495,7 +495,7 @@ func (m *maker) cores(l lit, id, state string) (steps []Step) {
 	return steps
 }
 
-const restsCores = "resistance of the core at the coldest air to its solved temperature; length ±3 %, and 0.3 m less where a fuse holder is in it (common practice, no source); contacts at both ends of their spread, terminals up to 0.67 mΩ (IEC 60947-7-1); volts and clamp. What pixels draw is not in it"
+const restsCores = "resistance of the core at the coldest air to its solved temperature; length ±3 %, and 0.3 m less where a fuse holder is in it (common practice, no source); contacts at both ends of their spread, from next to nothing to twice what is stated where it has none (common practice, no source), terminals up to 0.67 mΩ (IEC 60947-7-1); volts and clamp. What pixels draw is not in it"
 
 // factorOf is that of copper at a temperature, or at the one at which the scheme holds all copper.
 func (m *maker) factorOf(t unit.Celsius) float64 {
