@@ -201,6 +201,16 @@ func TestAContactWithoutASpread(t *testing.T) {
 	}
 }
 
+// A core that is measured from behind its fuse holder is measured without the contact before it, and the other core with its own.
+func TestTheContactBeforeAFuseHolderStaysOut(t *testing.T) {
+	for end, contacts := range map[string]float64{"from": 2e-3, "to": 4e-3} {
+		text := strings.Replace(byHand, "length: 2 m, from", "length: 2 m, fuse: fuse/own, fuse_at: "+end+", ends: {from: connector/own}, from", 1) + "  connector/own: {title: own, amps: 20 A, resistance: 2 mΩ}\n"
+		if loop := step(t, of(t, read(t, text)), "W2: + to +", "all fuses out").Reading; math.Abs(loop.Is-(4*7.98e-3+contacts)) > 1e-9 {
+			t.Errorf("fuse at %s: %+v", end, loop)
+		}
+	}
+}
+
 // A bad joint in a feed of a run that another feeds too is that of a connector of its ohms: 25 mΩ in each pole. What the other feed takes over is in it.
 func TestABadJointInSharedFeeds(t *testing.T) {
 	w := example(t, "footbridge-two-feeds")

@@ -157,6 +157,14 @@ func near(c scheme.Cable) int {
 	return 0
 }
 
+// holder is the end of a cable at which its fuse stands, 0 for from.
+func holder(c scheme.Cable) int {
+	if c.FuseAt == scheme.ToEnd {
+		return 1
+	}
+	return 0
+}
+
 // loop is the milliohms of a cable of which one end has landed, which say polarity and continuity too.
 func (m *maker) loop(id string) Step {
 	c := m.s.Cables[id]
@@ -184,8 +192,11 @@ func (m *maker) loop(id string) Step {
 	}
 	metres := poles * float64(*c.Length) / float64(perPole)
 	is, low, high := float64(part.R20.Is)*metres, float64(part.R20.Lower())*metres*(1-lengthSpread)*cold, float64(part.R20.Upper())*metres*(1+lengthSpread)*hot
-	r := m.contacts(c)[near(c)]
-	is, low, high = is+poles*r.is, low+poles*r.low, high+poles*r.high
+	r, touched := m.contacts(c)[near(c)], poles
+	if c.Fuse != "" && holder(c) == near(c) {
+		touched-- // what is before the fuse holder stays out
+	}
+	is, low, high = is+touched*r.is, low+touched*r.low, high+touched*r.high
 	if c.Fuse != "" {
 		low -= float64(part.R20.Lower()) * tail(c) / float64(perPole)
 	}

@@ -473,10 +473,7 @@ func (m *maker) cores(l lit, id, state string) (steps []Step) {
 		}.in("cores", id, pole)
 		own, ends := contact{is, low, high}, contacts
 		if c.Fuse != "" && pole == "+" { // its holder, and what lies before it, stay out
-			at := 0
-			if c.FuseAt == scheme.ToEnd {
-				at = 1
-			}
+			at := holder(c)
 			ends[at] = contact{}
 			own.low -= float64(part.R20.Lower()) * tail(c) / float64(perPole)
 			step.Between[at] = "fuse holder of " + id + ", cable side"
