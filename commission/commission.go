@@ -79,6 +79,7 @@ type maker struct {
 	bad      map[string]*study.Study           // with a bad joint in a cable
 	runs     map[string]map[string]network.Run // of cases, where the study does not say
 	gaps     []gap
+	parted   network.Parted      // what is joined with all gaps open
 	landings map[string][]string // stations of runs, see findLandings
 	lit      []lit               // the states, the dimmest first
 }

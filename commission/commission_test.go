@@ -201,6 +201,30 @@ func TestAContactWithoutASpread(t *testing.T) {
 	}
 }
 
+// A cut whose sides meet outside of the tape is not open however well it was made: two cables on one junction, on one way, a bridge of the positive. A fuse
+// in one of them, out as all are, keeps the sides apart. What a meter charges is then all that is joined: 60 pixels of 1 µF.
+func TestACutThatIsJoinedOutsideOfTheTape(t *testing.T) {
+	head, tail, _ := strings.Cut(strings.Replace(byHand, "pixels: 60}", "pixels: 60, cuts: [{at: px30, pole: plus}]}", 1), "fuses: {")
+	tail = "fuses: {" + strings.Replace(tail, "cut_every: 1", "cut_every: 1\n    capacitance: 1 uF", 1)
+	cable := "  %s: {part: cable/flex-2x2.5, length: 1 m, from: %s, to: %s}\n"
+	for _, c := range []struct{ name, more, junctions, expect, charges string }{
+		{"apart", fmt.Sprintf(cable, "W3", "A1.2", "E1@px30"), "", "open; through chips it may read anything above", "30.0 µF of tape charges"},
+		{"one way", fmt.Sprintf(cable, "W3", "A1.1", "E1@px30"), "", "joined by W2, W3: it reads as copper. With one of them off its terminal at least 100 Ω", "60.0 µF of tape (with 1 piece joined to it) charges"},
+		{"junction", fmt.Sprintf(cable, "W3", "A1.2", "X1") + fmt.Sprintf(cable, "W4", "X1", "E1@px30-") + fmt.Sprintf(cable, "W5", "X1", "E1@px30"), "junctions: {X1: {part: junction/lever-5}}\n", "joined by W4, W5 (X1): it reads", "60.0 µF"},
+		{"bridge", "  W3: {part: cable/flex-2x2.5, length: 0.1 m, from: E1@px30-, to: E1@px30, pole: plus}\n", "", "joined by W3: it reads", "60.0 µF"},
+		{"fused bridge", "  W3: {part: cable/flex-2x2.5, length: 0.1 m, from: E1@px30-, to: E1@px30, pole: plus, fuse: fuse/own}\n", "", "open; through chips", "30.0 µF of tape charges"},
+	} {
+		p := of(t, read(t, head+c.more+c.junctions+tail))
+		cut := step(t, p, "Positive cut at E1@px30", "")
+		if !strings.HasPrefix(cut.Expect, c.expect) || (cut.Reading == nil) != strings.HasPrefix(c.expect, "joined") {
+			t.Errorf("%s: %q, %+v", c.name, cut.Expect, cut.Reading)
+		}
+		if short := step(t, p, "E1, piece 1", ""); !strings.Contains(short.Expect, c.charges) {
+			t.Errorf("%s: %q", c.name, short.Expect)
+		}
+	}
+}
+
 // A core that is measured from behind its fuse holder is measured without the contact before it, and the other core with its own.
 func TestTheContactBeforeAFuseHolderStaysOut(t *testing.T) {
 	for end, contacts := range map[string]float64{"from": 2e-3, "to": 4e-3} {

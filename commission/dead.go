@@ -285,12 +285,35 @@ func (m *maker) apart(run string) (steps []Step) {
 	}
 	cuts := m.pieces(run, scheme.Plus)[1:]
 	for i, p := range cuts {
-		steps = append(steps, Step{
+		step := Step{
 			Do: "Positive cut at " + m.mark(run, p.from, false), Between: [2]string{atPole(m.mark(run, p.from, true), "+"), m.mark(run, p.from, false) + ", after the cut, +"}, State: stateDead, About: about,
 			Reading: atLeast(apartOhms), Rests: restsShort, Expect: "open; through chips it may read anything above",
-		}.in("rails", pieceRow(run, scheme.Plus, i), "cut"))
+		}
+		if by := m.parted.Between(m.mark(run, p.from, true), m.mark(run, p.from, false)); by != nil { // no box in the table, for its column asks for a band
+			step.Reading, step.Rests = nil, ""
+			step.Expect = fmt.Sprintf("joined by %s: it reads as copper. With one of them off its terminal at least %d Ω", m.ways(by), apartOhms)
+			steps = append(steps, step)
+			continue
+		}
+		steps = append(steps, step.in("rails", pieceRow(run, scheme.Plus, i), "cut"))
 	}
 	return steps
+}
+
+// ways are the cables and leads of a way, with the junctions at their ends: "W2, W3 (X1)".
+func (m *maker) ways(by []string) string {
+	junctions := map[string]bool{}
+	for _, id := range by {
+		for _, ref := range []scheme.Ref{m.s.Cables[id].From, m.s.Cables[id].To} {
+			if ref.Kind == scheme.JunctionRef {
+				junctions[ref.Element] = true
+			}
+		}
+	}
+	if len(junctions) == 0 {
+		return study.Listed(by)
+	}
+	return study.Listed(by) + " (" + study.Listed(scheme.IDs(junctions)) + ")"
 }
 
 // rails are the milliohms of the rails of a run between cuts.
@@ -351,7 +374,7 @@ func (m *maker) joints(run string, tape *parts.Tape, p piece) (count int) {
 
 // charging says what a meter shows of a piece of tape between its poles: how long it rises, at most.
 func (m *maker) charging(run string, p piece) string {
-	farads, caps := m.held(run, p)
+	farads, caps := m.heldTogether(run, p)
 	if farads == 0 {
 		return "rises, then stays; chips may look like a diode"
 	}
@@ -360,7 +383,7 @@ func (m *maker) charging(run string, p piece) string {
 
 // chargeWords is the same in a few words.
 func (m *maker) chargeWords(run string, p piece) string {
-	farads, caps := m.held(run, p)
+	farads, caps := m.heldTogether(run, p)
 	if farads == 0 {
 		return "not known"
 	}
@@ -370,6 +393,25 @@ func (m *maker) chargeWords(run string, p piece) string {
 // rising is how long a meter takes to charge so much, at most.
 func rising(farads float64) string {
 	return short(max(unit.Second(farads*meterVolts/meterAmps), 1).String())
+}
+
+// heldTogether is the capacitance of a piece of tape and of all pieces that its positive meets while every gap is open, and what it is of in words.
+func (m *maker) heldTogether(run string, p piece) (farads float64, caps string) {
+	farads, caps = m.held(run, p)
+	at, others := m.mark(run, p.from, false), 0
+	for _, other := range scheme.IDs(m.s.Runs) {
+		for _, q := range m.pieces(other, scheme.Plus) {
+			if other == run && q == p || !m.parted.Meet(at, m.mark(other, q.from, false)) {
+				continue
+			}
+			more, besides := m.held(other, q)
+			farads, caps, others = farads+more, caps+besides, others+1
+		}
+	}
+	if others > 0 {
+		caps += fmt.Sprintf(" (with %s joined to it)", study.Counted(others, "piece"))
+	}
+	return farads, caps
 }
 
 // held is the capacitance of a piece of tape, and the capacitors on it in words.
