@@ -225,6 +225,19 @@ func TestACutThatIsJoinedOutsideOfTheTape(t *testing.T) {
 	}
 }
 
+// A resistor in a data lead is within 5 % of what is stated: 330 Ω and 1 m of 0.5 mm² (39 Ω/km, IEC 60228 class 5), read with 1 % and three digits of 0.1 Ω.
+func TestAResistorInADataLead(t *testing.T) {
+	text := strings.Replace(byHand, "fuses: {", "data: {D1: {part: cable/data-3x0.5, length: 1 m, series: 330 ohm, from: A1.P1, to: E1}}\nfuses: {", 1)
+	core := step(t, of(t, read(t, text)), "D1: data core through", "")
+	low, high := 330*0.95+0.039*0.97*234.5/254.5, 330*1.05+0.039*1.03*264.5/254.5
+	if r := core.Reading; r == nil || math.Abs(r.Is-330.039) > 1e-3 || math.Abs(r.Low-(low*0.99-0.3)) > 1e-2 || math.Abs(r.High-(high*1.01+0.3)) > 1e-2 {
+		t.Errorf("%+v", r)
+	}
+	if !strings.Contains(core.Rests, "a resistor in the lead ±5 % (common practice, no source)") {
+		t.Error(core.Rests)
+	}
+}
+
 // A core that is measured from behind its fuse holder is measured without the contact before it, and the other core with its own.
 func TestTheContactBeforeAFuseHolderStaysOut(t *testing.T) {
 	for end, contacts := range map[string]float64{"from": 2e-3, "to": 4e-3} {

@@ -429,6 +429,9 @@ func (m *maker) held(run string, p piece) (farads float64, caps string) {
 	return farads, caps
 }
 
+// seriesSpread is how far a resistor in a data lead is from what is stated (common practice, no source).
+const seriesSpread = 0.05
+
 // lead are the tests of a data lead.
 func (m *maker) lead(id string) (steps []Step) {
 	d := m.s.Data[id]
@@ -448,7 +451,7 @@ func (m *maker) lead(id string) (steps []Step) {
 			core.Expect = "none through the buffer: each side to its end"
 		} else {
 			metres := float64(*d.Length)
-			core.Reading = ohms.shown(Ohms, float64(part.R20.Is)*metres+r, float64(part.R20.Lower())*metres*(1-lengthSpread)*min(cold, 1)+r, float64(part.R20.Upper())*metres*(1+lengthSpread)*max(hot, 1)+r)
+			core.Reading = ohms.shown(Ohms, float64(part.R20.Is)*metres+r, float64(part.R20.Lower())*metres*(1-lengthSpread)*min(cold, 1)+r*(1-seriesSpread), float64(part.R20.Upper())*metres*(1+lengthSpread)*max(hot, 1)+r*(1+seriesSpread))
 			core.Rests = restsCore
 		}
 	}
@@ -466,7 +469,7 @@ func (m *maker) lead(id string) (steps []Step) {
 	return steps
 }
 
-const restsCore = "resistance of the core at 20 °C, at the coldest to the hottest air; length ±3 % (common practice, no source); the meter's own range of ohms, leads taken off; a resistor in the lead as it is stated, one in the port not"
+const restsCore = "resistance of the core at 20 °C, at the coldest to the hottest air; length ±3 % (common practice, no source); the meter's own range of ohms, leads taken off; a resistor in the lead ±5 % (common practice, no source), one in the port not in it"
 
 // ground is whether the ground of a data lead is joined as the scheme has it.
 func (m *maker) ground(id string) Step {
