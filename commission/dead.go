@@ -24,7 +24,7 @@ func (m *maker) before() Stage {
 		Name:  "Before you begin",
 		Why:   "Extra-low voltage is not expected to shock in dry use; tens of amperes burn all the same. Rings and bracelets off. Local codes and licensed electricians come before this sheet; whatever concerns the mains is theirs.",
 		Rests: true,
-		Stop:  "Do not begin while the sheet says of anything that it is still to be chosen, or while a finding of the design is a danger.",
+		Stop:  "Do not begin while the sheet says of anything that it is still to be chosen, or while a finding of the design is a danger, or of those that guard against harm one fails or is unknown.",
 	}
 	state := "before the first test"
 	for _, do := range []string{

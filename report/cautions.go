@@ -20,12 +20,14 @@ func (b *book) cautions() (list []string) {
 		}
 	}
 	var blocking []string
-	for _, g := range []finding.Grade{finding.Danger, finding.Fails} {
-		if n := b.count(g); n > 0 {
-			blocking = append(blocking, OfGrade(n, g))
-		}
+	of := forbidding(b.Findings)
+	if n := of[finding.Danger]; n > 0 {
+		blocking = append(blocking, OfGrade(n, finding.Danger))
 	}
-	if blocking == nil && finding.Blocks(b.Findings) {
+	if n := of[finding.Fails]; n > 0 {
+		blocking = append(blocking, OfGrade(n, finding.Fails)+" of what guards against harm")
+	}
+	if blocking == nil && of[finding.Unknown] > 0 {
 		blocking = []string{"a rule that guards against harm could not be assessed"}
 	}
 	say(blocking != nil, "Do not switch this on as it stands: %s. See under Findings.", strings.Join(blocking, ", "))
