@@ -37,7 +37,7 @@ func (b *book) cautions() (list []string) {
 	say(s.Site.Exposure == parts.Outdoors, "Outdoors, joints let water in: each needs a box or a seal of the degree that its place asks for.")
 	say(s.Site.Metalwork == "" && len(s.Supplies) > 0, "The scheme does not say whether metalwork is bonded; it is taken to be, so that a stray positive meets it.")
 	if bare := Bare(s); len(bare) > 0 {
-		say(true, "No fuse stands where %s %s: nothing opens for a short in %s.", study.Several(bare), verb(len(bare), "begins", "begin"), verb(len(bare), "it", "them"))
+		say(true, "No fuse stands where %s %s a supply: nothing opens for a short in %s.", study.Several(bare), verb(len(bare), "meets", "meet"), verb(len(bare), "it", "them"))
 	}
 	say(len(s.Supplies) > 1, "Several supplies feed this installation: switch all of them off, and measure, before copper is touched.")
 	say(b.found("protection/back-feed"), "Some copper is fed from more than one side: what isolates it is said under Findings.")
