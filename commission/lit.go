@@ -19,7 +19,7 @@ import (
 // A lit is a lighting state, with what all supplies give in it.
 type lit struct {
 	name, in string
-	amps     float64
+	watts    float64
 }
 
 // orderStates lists the states, that in which least flows first.
@@ -28,12 +28,12 @@ func (m *maker) orderStates() {
 		l := lit{name: name, in: "state/" + name}
 		if r := m.st.Result(l.in); r != nil && r.Found() {
 			for _, id := range scheme.IDs(r.Supplies) {
-				l.amps += float64(r.Supplies[id].Volts) * float64(r.Supplies[id].Amps.Mean) // of several voltages watts compare
+				l.watts += float64(r.Supplies[id].Volts) * float64(r.Supplies[id].Amps.Mean) // of several voltages watts compare
 			}
 		}
 		m.lit = append(m.lit, l)
 	}
-	slices.SortStableFunc(m.lit, func(a, b lit) int { return cmp.Compare(a.amps, b.amps) })
+	slices.SortStableFunc(m.lit, func(a, b lit) int { return cmp.Compare(a.watts, b.watts) })
 }
 
 // fullest is the state in which most flows; it is not ok where there is none.
