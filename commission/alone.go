@@ -185,10 +185,10 @@ func (b bound) with(v float64, first bool) bound {
 	return b
 }
 
-// faintAmps is less than anybody measures through a meter.
+// faintAmps is less than anybody measures through a meter (common practice, no source).
 const faintAmps = 1e-3
 
-// slightAmps is the current up to which the milliampere range of a meter is taken, half of what its fuse bears.
+// slightAmps is the current up to which the milliampere range of a meter is taken, half of what its fuse bears (common practice, no source).
 const slightAmps = 0.3
 
 // faint reports whether nothing to speak of flows.

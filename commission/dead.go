@@ -223,7 +223,7 @@ func (m *maker) contacts(c scheme.Cable) (list [2]contact) {
 		if landed && end.at.Kind == scheme.JunctionRef {
 			list[i].add(junction.Resistance)
 		} else if !plugged {
-			list[i].high = terminalOhms
+			list[i].high = terminalOhms(terminalOf(m.s, c))
 		}
 	}
 	return list

@@ -434,7 +434,7 @@ func (m *maker) spoilt(id string, part *parts.Cable) *scheme.Scheme {
 	return m.lengthened(id, func(length float64) float64 { return length + more })
 }
 
-// leastLoad is the current from which on the volts along a core say something about it.
+// leastLoad is the current from which on the volts along a core say something about it (common practice, no source).
 const leastLoad = 0.3
 
 // cores is the milliohms of both cores of a feed under load: the volts along each over what it carries. No spread of what pixels draw is in them.
@@ -492,7 +492,7 @@ func (m *maker) cores(l lit, id, state string) (steps []Step) {
 	return steps
 }
 
-const restsCores = "resistance of the core at the coldest air to its solved temperature; length ±3 %, and 0.3 m less where a fuse holder is in it (common practice, no source); contacts at both ends of their spread, from next to nothing to twice what is stated where it has none (common practice, no source), terminals up to 0.67 mΩ (IEC 60947-7-1); volts and clamp. What pixels draw is not in it"
+const restsCores = "resistance of the core at the coldest air to its solved temperature; length ±3 %, and 0.3 m less where a fuse holder is in it (common practice, no source); contacts at both ends of their spread, from next to nothing to twice what is stated where it has none (common practice, no source), terminals up to 0.67 mΩ, 0.91 mΩ at 1.5 mm² (IEC 60947-7-1); volts and clamp. What pixels draw is not in it"
 
 // factorOf is that of copper at a temperature, or at the one at which the scheme holds all copper.
 func (m *maker) factorOf(t unit.Celsius) float64 {
