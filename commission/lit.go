@@ -64,7 +64,7 @@ func (m *maker) states() Stage {
 		Why:   "States follow each other in rising load: what is wrong shows while little flows.",
 		Live:  true,
 		Stop:  "Do not go on while a supply, way or voltage is outside its band, while anything smells or is too hot to hold, or while lights flicker.",
-		Notes: []string{"One state after the other, from left to right: supplies and ways, then runs, then by eye, before the next. Let each stand for a minute before the first reading: copper and pixels warm up. A clamp shows the mean, which is what is expected.", likes},
+		Notes: []string{"One state after the other, from left to right: supplies and ways, then runs, then by eye, before the next. Let each stand for a minute before the first reading: copper and pixels warm up. A clamp shows the mean, which is what is expected. " + ownDraw, likes},
 	}
 	lowest := map[string][]Step{}
 	var feeds []Step
@@ -505,10 +505,11 @@ func (m *maker) factorOf(t unit.Celsius) float64 {
 // fullDrive is everything full on for a minute, where the design bears it.
 func (m *maker) fullDrive() (Stage, error) {
 	g := Stage{
-		Name: "Full drive, once, for a minute",
-		Why:  "The cap is a comfort of the control system and never a protection: one day it fails. Better while somebody stands beside it.",
-		Live: true,
-		Stop: "Switch off at once where a reading is above its band, or anything smells or smokes.",
+		Name:  "Full drive, once, for a minute",
+		Why:   "The cap is a comfort of the control system and never a protection: one day it fails. Better while somebody stands beside it.",
+		Live:  true,
+		Stop:  "Switch off at once where a reading is above its band, or anything smells or smokes.",
+		Notes: []string{ownDraw},
 	}
 	state := "every channel full on, no cap"
 	if why := m.forbids(); why != nil {
