@@ -319,6 +319,16 @@ func TestFullDrive(t *testing.T) {
 	if r := s.Reading; r == nil || math.Abs(r.Is-0.75) > 1e-4 || math.Abs(r.Low-(60*9.25e-3*0.975-0.05)) > 1e-4 || math.Abs(r.High-(60*15.75e-3*1.025+0.05)) > 1e-4 {
 		t.Errorf("full drive: %+v", s)
 	}
+	// With the cap failed up to 60 × (1.25 × 12 mA + 1.5 × 0.5 mA) flow, through contacts that are for less.
+	weak := strings.Replace(known, "length: 2 m, from: A1.1", "length: 2 m, ends: {from: connector/own}, from: X1", 1)
+	weak = strings.Replace(weak, "fuses: {", "  W3: {part: cable/flex-2x2.5, length: 1 m, from: A1.1, to: X1}\njunctions: {X1: {part: junction/own}}\ncontactors: {Q1: {part: relay/own, in: W1}}\nfuses: {", 1)
+	weak += "  connector/own: {title: own, amps: 700 mA, resistance: 2 mΩ}\n  junction/own: {title: own, amps: 600 mA, resistance: 1 mΩ, ways: 3}\n  relay/own: {title: own, amps: 500 mA}\n"
+	out := step(t, of(t, read(t, weak)), "Leave it out", "full on")
+	for _, want := range []string{"The connector connector/own of W2 would carry 945 mA, and is for 700 mA.", "A contact of X1 would carry 945 mA, and is for 600 mA.", "The contact of Q1 would carry 945 mA, and is for 500 mA."} {
+		if !strings.Contains(out.Do, want) {
+			t.Errorf("%q does not say %q", out.Do, want)
+		}
+	}
 	small := strings.Replace(known, "rating: 5 A", "rating: 500 mA", 1)
 	if s := step(t, of(t, read(t, small)), "Leave it out", "full on"); !strings.Contains(s.Do, "fuse of A1.1 would carry") {
 		t.Error(s.Do)

@@ -583,6 +583,7 @@ func (m *maker) forbids() (why []string) {
 			say("%s would carry %v, and may carry %v.", id, max(c.Plus.RMS, c.Return.RMS), c.Iz)
 		}
 	}
+	why = append(why, m.overContacts(r)...)
 	var unknown []string
 	for _, id := range scheme.IDs(r.Runs) {
 		tape := m.s.Tape(id)
@@ -596,6 +597,47 @@ func (m *maker) forbids() (why []string) {
 	}
 	if unknown != nil {
 		say("What the rails of %s may carry is not known.", study.Listed(unknown))
+	}
+	return why
+}
+
+// overContacts says which inlets, connectors, fuse holders, junctions and contactors would carry more in a solved case than they are rated for.
+func (m *maker) overContacts(r *network.Result) (why []string) {
+	say := func(name string, amps, rated unit.Ampere) {
+		if amps > rated {
+			why = append(why, fmt.Sprintf("%s would carry %v, and is for %v.", name, amps, rated))
+		}
+	}
+	heavier := func(cable string) unit.Ampere { return max(r.Cables[cable].Plus.RMS, r.Cables[cable].Return.RMS) }
+	for _, id := range scheme.IDs(r.Boards) {
+		if part, ok := m.s.BoardPart(id); ok {
+			say("The inlet of "+id, max(r.Boards[id].Inlet.RMS, r.Boards[id].Return.RMS), part.Inlet.Amps.Is)
+		}
+	}
+	for _, id := range scheme.IDs(r.Cables) {
+		c := m.s.Cables[id]
+		for _, name := range []string{c.Ends.From, c.Ends.To} {
+			if part, ok := parts.Get[parts.Connector](m.s.Library, name); ok {
+				say(fmt.Sprintf("The connector %s of %s", name, id), heavier(id), part.Amps.Is)
+			}
+		}
+		fuse, _ := parts.Get[parts.Fuse](m.s.Library, c.Fuse)
+		if fuse == nil {
+			continue
+		}
+		if seat, ok := parts.Get[parts.Connector](m.s.Library, fuse.Seat); ok {
+			say("The fuse holder of "+id, r.Cables[id].Plus.RMS, seat.Amps.Is)
+		}
+	}
+	for _, id := range scheme.IDs(m.s.Junctions) {
+		if part, ok := parts.Get[parts.Junction](m.s.Library, m.s.Junctions[id].Part); ok {
+			say("A contact of "+id, m.n.FullCurrent(r, id), part.Amps.Is)
+		}
+	}
+	for _, id := range scheme.IDs(m.s.Contactors) {
+		if part, ok := parts.Get[parts.Relay](m.s.Library, m.s.Contactors[id].Part); ok {
+			say("The contact of "+id, heavier(m.s.Contactors[id].In), part.Amps.Is)
+		}
 	}
 	return why
 }
