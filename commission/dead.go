@@ -421,12 +421,23 @@ func (m *maker) held(run string, p piece) (farads float64, caps string) {
 	}
 	for _, id := range scheme.IDs(m.s.Capacitors) {
 		c := m.s.Capacitors[id]
-		if part, ok := parts.Get[parts.Capacitor](m.s.Library, c.Part); ok && c.At.Element == run && c.At.Station.Mark >= p.from && c.At.Station.Mark <= p.to {
+		if part, ok := parts.Get[parts.Capacitor](m.s.Library, c.Part); ok && c.At.Element == run && m.within(run, c.At.Station, p) {
 			farads += float64(part.Capacitance.Upper())
 			caps += " and " + id
 		}
 	}
 	return farads, caps
+}
+
+// within reports whether a station of a run is on a piece: at a cut it is on the one before it or the one after it, and not on both.
+func (m *maker) within(run string, at scheme.Station, p piece) bool {
+	switch at.Mark {
+	case p.from:
+		return !at.Before || p.from == 0
+	case p.to:
+		return at.Before || p.to == m.s.Runs[run].Count
+	}
+	return at.Mark > p.from && at.Mark < p.to
 }
 
 // seriesSpread is how far a resistor in a data lead is from what is stated (common practice, no source).
