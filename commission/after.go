@@ -102,9 +102,8 @@ func (m *maker) isolate() Stage {
 	}
 	g.Sheets = []Worksheet{m.isolateSheet()}
 	for _, c := range isolated(m.joined) {
-		step := Step{Fill: Fill{"isolate", c.Of, "dead"}, State: "in use", About: []string{c.Of}, Between: poles(c.Of), Reading: nothing(), Rests: restsDead}
+		step := Step{Fill: Fill{"isolate", c.Of, "dead"}, State: "in use", About: []string{c.Of}, Between: [2]string{"each piece of " + c.Of + " +", c.Of + " −"}, Reading: nothing(), Rests: restsDead}
 		do := m.cutting(c)
-		step.Between = [2]string{"each piece of " + c.Of + " +", c.Of + " −"}
 		if _, board := m.s.Boards[c.Of]; board {
 			step.Between = [2]string{c.Of + ".in and each way of " + c.Of + " +", c.Of + " −"}
 		}

@@ -185,10 +185,10 @@ func (b bound) with(v float64, first bool) bound {
 	return b
 }
 
-// faintAmps is less than anybody measures through a meter.
+// faintAmps is less than anybody measures through a meter (common practice, no source).
 const faintAmps = 1e-3
 
-// slightAmps is the current up to which the milliampere range of a meter is taken, half of what its fuse bears.
+// slightAmps is the current up to which the milliampere range of a meter is taken, half of what its fuse bears (common practice, no source).
 const slightAmps = 0.3
 
 // faint reports whether nothing to speak of flows.
@@ -384,7 +384,7 @@ func (m *maker) allDark() Stage {
 		Why:   "What is drawn with nothing lit is drawn every hour of the year; it is also the reading that a later fault is compared with.",
 		Stop:  "Do not go on while a current is outside its band.",
 		Live:  true,
-		Notes: []string{"Chips may come up with some lights on until the first frame. What boards and controllers draw is not in these sums."},
+		Notes: []string{"Chips may come up with some lights on until the first frame. " + ownDraw},
 	}
 	state := "all fuses in, data in, dark"
 	g.Steps = append(g.Steps, Step{Do: "Supply off; all fuses in, each of the rating on its label; supply on", State: state}, Step{Do: "Data plugged in at every port; controllers on, sending dark", State: state, About: m.s.Senders()})
@@ -394,6 +394,9 @@ func (m *maker) allDark() Stage {
 	g.Sheets = []Worksheet{m.supplySheet(), m.lowestSheet(lowest)}
 	return g
 }
+
+// ownDraw is said wherever amperes of supplies are expected.
+const ownDraw = "What boards and controllers draw themselves is not in these sums: where they hang on the same supply its amperes may stand above the band by so much."
 
 // atSupplies is volts and amperes of every supply in a case.
 func (m *maker) atSupplies(in, state string, amps accuracy) (steps []Step) {

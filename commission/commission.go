@@ -79,11 +79,13 @@ type maker struct {
 	bad      map[string]*study.Study           // with a bad joint in a cable
 	runs     map[string]map[string]network.Run // of cases, where the study does not say
 	gaps     []gap
+	parted   network.Parted      // what is joined with all gaps open
 	landings map[string][]string // stations of runs, see findLandings
 	lit      []lit               // the states, the dimmest first
 }
 
-// A Danger is a kind of thing that was found and can hurt or burn, with what it was found of; the same may be there more than once.
+// A Danger is a kind of thing that was found and can hurt or burn, or of which nobody can say yet that it does not, with what it was found of; the same may
+// be there more than once.
 type Danger struct {
 	Name string
 	Of   []string
@@ -130,21 +132,18 @@ func Of(ctx context.Context, st *study.Study, dangers []Danger) (Procedure, erro
 	return p, nil
 }
 
-// onlyThen stands in the headings of stages under voltage where there are dangers.
-const onlyThen = ": only after the dangers are mended and the report is made anew"
+// onlyThen stands in the headings of stages under voltage where something forbids to switch on.
+const onlyThen = ": only after what forbids it is mended and the report is made anew"
 
 // forbidden is that nothing is to be switched on.
 func forbidden(dangers []Danger) Stage {
-	count, noun := 0, "dangers"
+	count := 0
 	for _, d := range dangers {
 		count += len(d.Of)
 	}
-	if count == 1 {
-		noun = "danger"
-	}
 	g := Stage{
-		Name: fmt.Sprintf("Not to be switched on: %d %s", count, noun),
-		Why:  "As it is designed it can hurt or burn. Mend these in the scheme, have it judged again, and make the report anew: with it this sheet. Until then it can be read, and tested dead.",
+		Name: fmt.Sprintf("Not to be switched on: %s", study.Counted(count, "finding")),
+		Why:  "As it is designed it can hurt or burn, or nobody can say yet that it does not. Mend these in the scheme, have it judged again, and make the report anew: with it this sheet. Until then it can be read, and tested dead.",
 		Stop: "No supply is switched on while one of these stands.",
 	}
 	for _, d := range dangers {

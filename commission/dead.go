@@ -24,7 +24,7 @@ func (m *maker) before() Stage {
 		Name:  "Before you begin",
 		Why:   "Extra-low voltage is not expected to shock in dry use; tens of amperes burn all the same. Rings and bracelets off. Local codes and licensed electricians come before this sheet; whatever concerns the mains is theirs.",
 		Rests: true,
-		Stop:  "Do not begin while the sheet says of anything that it is still to be chosen, or while a finding of the design is a danger.",
+		Stop:  "Do not begin while the sheet says of anything that it is still to be chosen, or while a finding of the design is a danger, or of those that guard against harm one fails or is unknown.",
 	}
 	state := "before the first test"
 	for _, do := range []string{
@@ -157,6 +157,14 @@ func near(c scheme.Cable) int {
 	return 0
 }
 
+// holder is the end of a cable at which its fuse stands, 0 for from.
+func holder(c scheme.Cable) int {
+	if c.FuseAt == scheme.ToEnd {
+		return 1
+	}
+	return 0
+}
+
 // loop is the milliohms of a cable of which one end has landed, which say polarity and continuity too.
 func (m *maker) loop(id string) Step {
 	c := m.s.Cables[id]
@@ -184,8 +192,11 @@ func (m *maker) loop(id string) Step {
 	}
 	metres := poles * float64(*c.Length) / float64(perPole)
 	is, low, high := float64(part.R20.Is)*metres, float64(part.R20.Lower())*metres*(1-lengthSpread)*cold, float64(part.R20.Upper())*metres*(1+lengthSpread)*hot
-	r := m.contacts(c)[near(c)]
-	is, low, high = is+poles*r.is, low+poles*r.low, high+poles*r.high
+	r, touched := m.contacts(c)[near(c)], poles
+	if c.Fuse != "" && holder(c) == near(c) {
+		touched-- // what is before the fuse holder stays out
+	}
+	is, low, high = is+touched*r.is, low+touched*r.low, high+touched*r.high
 	if c.Fuse != "" {
 		low -= float64(part.R20.Lower()) * tail(c) / float64(perPole)
 	}
@@ -212,13 +223,14 @@ func (m *maker) contacts(c scheme.Cable) (list [2]contact) {
 		if landed && end.at.Kind == scheme.JunctionRef {
 			list[i].add(junction.Resistance)
 		} else if !plugged {
-			list[i].high = terminalOhms
+			list[i].high = terminalOhms(terminalOf(m.s, c))
 		}
 	}
 	return list
 }
 
 func (c *contact) add(v parts.Value[unit.Ohm]) {
+	v = touching(v)
 	c.is, c.low, c.high = c.is+float64(v.Is), c.low+float64(v.Lower()), c.high+float64(v.Upper())
 }
 
@@ -273,12 +285,35 @@ func (m *maker) apart(run string) (steps []Step) {
 	}
 	cuts := m.pieces(run, scheme.Plus)[1:]
 	for i, p := range cuts {
-		steps = append(steps, Step{
+		step := Step{
 			Do: "Positive cut at " + m.mark(run, p.from, false), Between: [2]string{atPole(m.mark(run, p.from, true), "+"), m.mark(run, p.from, false) + ", after the cut, +"}, State: stateDead, About: about,
 			Reading: atLeast(apartOhms), Rests: restsShort, Expect: "open; through chips it may read anything above",
-		}.in("rails", pieceRow(run, scheme.Plus, i), "cut"))
+		}
+		if by := m.parted.Between(m.mark(run, p.from, true), m.mark(run, p.from, false)); by != nil { // no box in the table, for its column asks for a band
+			step.Reading, step.Rests = nil, ""
+			step.Expect = fmt.Sprintf("joined by %s: it reads as copper. With one of them off its terminal at least %d Ω", m.ways(by), apartOhms)
+			steps = append(steps, step)
+			continue
+		}
+		steps = append(steps, step.in("rails", pieceRow(run, scheme.Plus, i), "cut"))
 	}
 	return steps
+}
+
+// ways are the cables and leads of a way, with the junctions at their ends: "W2, W3 (X1)".
+func (m *maker) ways(by []string) string {
+	junctions := map[string]bool{}
+	for _, id := range by {
+		for _, ref := range []scheme.Ref{m.s.Cables[id].From, m.s.Cables[id].To} {
+			if ref.Kind == scheme.JunctionRef {
+				junctions[ref.Element] = true
+			}
+		}
+	}
+	if len(junctions) == 0 {
+		return study.Listed(by)
+	}
+	return study.Listed(by) + " (" + study.Listed(scheme.IDs(junctions)) + ")"
 }
 
 // rails are the milliohms of the rails of a run between cuts.
@@ -339,7 +374,7 @@ func (m *maker) joints(run string, tape *parts.Tape, p piece) (count int) {
 
 // charging says what a meter shows of a piece of tape between its poles: how long it rises, at most.
 func (m *maker) charging(run string, p piece) string {
-	farads, caps := m.held(run, p)
+	farads, caps := m.heldTogether(run, p)
 	if farads == 0 {
 		return "rises, then stays; chips may look like a diode"
 	}
@@ -348,7 +383,7 @@ func (m *maker) charging(run string, p piece) string {
 
 // chargeWords is the same in a few words.
 func (m *maker) chargeWords(run string, p piece) string {
-	farads, caps := m.held(run, p)
+	farads, caps := m.heldTogether(run, p)
 	if farads == 0 {
 		return "not known"
 	}
@@ -360,6 +395,25 @@ func rising(farads float64) string {
 	return short(max(unit.Second(farads*meterVolts/meterAmps), 1).String())
 }
 
+// heldTogether is the capacitance of a piece of tape and of all pieces that its positive meets while every gap is open, and what it is of in words.
+func (m *maker) heldTogether(run string, p piece) (farads float64, caps string) {
+	farads, caps = m.held(run, p)
+	at, others := m.mark(run, p.from, false), 0
+	for _, other := range scheme.IDs(m.s.Runs) {
+		for _, q := range m.pieces(other, scheme.Plus) {
+			if other == run && q == p || !m.parted.Meet(at, m.mark(other, q.from, false)) {
+				continue
+			}
+			more, besides := m.held(other, q)
+			farads, caps, others = farads+more, caps+besides, others+1
+		}
+	}
+	if others > 0 {
+		caps += fmt.Sprintf(" (with %s joined to it)", study.Counted(others, "piece"))
+	}
+	return farads, caps
+}
+
 // held is the capacitance of a piece of tape, and the capacitors on it in words.
 func (m *maker) held(run string, p piece) (farads float64, caps string) {
 	if tape := m.s.Tape(run); tape != nil {
@@ -367,13 +421,27 @@ func (m *maker) held(run string, p piece) (farads float64, caps string) {
 	}
 	for _, id := range scheme.IDs(m.s.Capacitors) {
 		c := m.s.Capacitors[id]
-		if part, ok := parts.Get[parts.Capacitor](m.s.Library, c.Part); ok && c.At.Element == run && c.At.Station.Mark >= p.from && c.At.Station.Mark <= p.to {
+		if part, ok := parts.Get[parts.Capacitor](m.s.Library, c.Part); ok && c.At.Element == run && m.within(run, c.At.Station, p) {
 			farads += float64(part.Capacitance.Upper())
 			caps += " and " + id
 		}
 	}
 	return farads, caps
 }
+
+// within reports whether a station of a run is on a piece: at a cut it is on the one before it or the one after it, and not on both.
+func (m *maker) within(run string, at scheme.Station, p piece) bool {
+	switch at.Mark {
+	case p.from:
+		return !at.Before || p.from == 0
+	case p.to:
+		return at.Before || p.to == m.s.Runs[run].Count
+	}
+	return at.Mark > p.from && at.Mark < p.to
+}
+
+// seriesSpread is how far a resistor in a data lead is from what is stated (common practice, no source).
+const seriesSpread = 0.05
 
 // lead are the tests of a data lead.
 func (m *maker) lead(id string) (steps []Step) {
@@ -394,7 +462,7 @@ func (m *maker) lead(id string) (steps []Step) {
 			core.Expect = "none through the buffer: each side to its end"
 		} else {
 			metres := float64(*d.Length)
-			core.Reading = ohms.shown(Ohms, float64(part.R20.Is)*metres+r, float64(part.R20.Lower())*metres*(1-lengthSpread)*min(cold, 1)+r, float64(part.R20.Upper())*metres*(1+lengthSpread)*max(hot, 1)+r)
+			core.Reading = ohms.shown(Ohms, float64(part.R20.Is)*metres+r, float64(part.R20.Lower())*metres*(1-lengthSpread)*min(cold, 1)+r*(1-seriesSpread), float64(part.R20.Upper())*metres*(1+lengthSpread)*max(hot, 1)+r*(1+seriesSpread))
 			core.Rests = restsCore
 		}
 	}
@@ -412,7 +480,7 @@ func (m *maker) lead(id string) (steps []Step) {
 	return steps
 }
 
-const restsCore = "resistance of the core at 20 °C, at the coldest to the hottest air; length ±3 % (common practice, no source); the meter's own range of ohms, leads taken off; a resistor in the lead as it is stated, one in the port not"
+const restsCore = "resistance of the core at 20 °C, at the coldest to the hottest air; length ±3 % (common practice, no source); the meter's own range of ohms, leads taken off; a resistor in the lead ±5 % (common practice, no source), one in the port not in it"
 
 // ground is whether the ground of a data lead is joined as the scheme has it.
 func (m *maker) ground(id string) Step {

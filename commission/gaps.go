@@ -61,6 +61,7 @@ func (m *maker) findGaps() {
 	for _, b := range m.gaps {
 		all = append(all, b.out)
 	}
+	m.parted = n.Parted(append(m.switched(), all...))
 	for i := range m.gaps {
 		b := &m.gaps[i]
 		b.closed, b.fed = n.Upstream(b.out, all)
@@ -98,6 +99,14 @@ func (m *maker) unplugged() (outs []string) {
 				outs = append(outs, id+core)
 			}
 		}
+	}
+	return outs
+}
+
+// switched are the positive cores in which contactors stand that are open at rest, among the network's Outages.
+func (m *maker) switched() (outs []string) {
+	for _, id := range scheme.IDs(m.s.Contactors) {
+		outs = append(outs, m.s.Contactors[id].In+".plus")
 	}
 	return outs
 }

@@ -47,7 +47,7 @@ func (f *form) gauges() string {
 		return ""
 	}
 	return "Milliohms and their bands are those of the mm² in brackets. Wire that has the copper of its gauge (ASTM B258) reads lower, by a factor: " + strings.Join(list, "; ") +
-		". Multiply both ends of the band by it: a reading below the band is then sound down to the lower end so reduced, and one above the upper end so reduced is not. Such cables lose less by the same factor, and volts stand higher by what they do not lose. Whether a bad joint would be seen is said for both coppers."
+		". Multiply the lower end of the band by it, and take the last digit of the meter off besides: a reading below the band is then sound down to there. Leave the upper end alone, for contacts and what the meter errs by do not shrink with the copper. Such cables lose less by the same factor, and volts stand higher by what they do not lose. Whether a bad joint would be seen is said for both coppers."
 }
 
 // weigh says of each step of a stage what a bad joint would do for whichever copper its wire has.

@@ -19,7 +19,7 @@ import (
 // A lit is a lighting state, with what all supplies give in it.
 type lit struct {
 	name, in string
-	amps     float64
+	watts    float64
 }
 
 // orderStates lists the states, that in which least flows first.
@@ -28,12 +28,12 @@ func (m *maker) orderStates() {
 		l := lit{name: name, in: "state/" + name}
 		if r := m.st.Result(l.in); r != nil && r.Found() {
 			for _, id := range scheme.IDs(r.Supplies) {
-				l.amps += float64(r.Supplies[id].Volts) * float64(r.Supplies[id].Amps.Mean) // of several voltages watts compare
+				l.watts += float64(r.Supplies[id].Volts) * float64(r.Supplies[id].Amps.Mean) // of several voltages watts compare
 			}
 		}
 		m.lit = append(m.lit, l)
 	}
-	slices.SortStableFunc(m.lit, func(a, b lit) int { return cmp.Compare(a.amps, b.amps) })
+	slices.SortStableFunc(m.lit, func(a, b lit) int { return cmp.Compare(a.watts, b.watts) })
 }
 
 // fullest is the state in which most flows; it is not ok where there is none.
@@ -64,7 +64,7 @@ func (m *maker) states() Stage {
 		Why:   "States follow each other in rising load: what is wrong shows while little flows.",
 		Live:  true,
 		Stop:  "Do not go on while a supply, way or voltage is outside its band, while anything smells or is too hot to hold, or while lights flicker.",
-		Notes: []string{"One state after the other, from left to right: supplies and ways, then runs, then by eye, before the next. Let each stand for a minute before the first reading: copper and pixels warm up. A clamp shows the mean, which is what is expected.", likes},
+		Notes: []string{"One state after the other, from left to right: supplies and ways, then runs, then by eye, before the next. Let each stand for a minute before the first reading: copper and pixels warm up. A clamp shows the mean, which is what is expected. " + ownDraw, likes},
 	}
 	lowest := map[string][]Step{}
 	var feeds []Step
@@ -434,7 +434,7 @@ func (m *maker) spoilt(id string, part *parts.Cable) *scheme.Scheme {
 	return m.lengthened(id, func(length float64) float64 { return length + more })
 }
 
-// leastLoad is the current from which on the volts along a core say something about it.
+// leastLoad is the current from which on the volts along a core say something about it (common practice, no source).
 const leastLoad = 0.3
 
 // cores is the milliohms of both cores of a feed under load: the volts along each over what it carries. No spread of what pixels draw is in them.
@@ -473,10 +473,7 @@ func (m *maker) cores(l lit, id, state string) (steps []Step) {
 		}.in("cores", id, pole)
 		own, ends := contact{is, low, high}, contacts
 		if c.Fuse != "" && pole == "+" { // its holder, and what lies before it, stay out
-			at := 0
-			if c.FuseAt == scheme.ToEnd {
-				at = 1
-			}
+			at := holder(c)
 			ends[at] = contact{}
 			own.low -= float64(part.R20.Lower()) * tail(c) / float64(perPole)
 			step.Between[at] = "fuse holder of " + id + ", cable side"
@@ -495,7 +492,7 @@ func (m *maker) cores(l lit, id, state string) (steps []Step) {
 	return steps
 }
 
-const restsCores = "resistance of the core at the coldest air to its solved temperature; length ±3 %, and 0.3 m less where a fuse holder is in it (common practice, no source); contacts at both ends of their spread, terminals up to 0.67 mΩ (IEC 60947-7-1); volts and clamp. What pixels draw is not in it"
+const restsCores = "resistance of the core at the coldest air to its solved temperature; length ±3 %, and 0.3 m less where a fuse holder is in it (common practice, no source); contacts at both ends of their spread, from next to nothing to twice what is stated where it has none (common practice, no source), terminals up to 0.67 mΩ, 0.91 mΩ at 1.5 mm² (IEC 60947-7-1); volts and clamp. What pixels draw is not in it"
 
 // factorOf is that of copper at a temperature, or at the one at which the scheme holds all copper.
 func (m *maker) factorOf(t unit.Celsius) float64 {
@@ -508,10 +505,11 @@ func (m *maker) factorOf(t unit.Celsius) float64 {
 // fullDrive is everything full on for a minute, where the design bears it.
 func (m *maker) fullDrive() (Stage, error) {
 	g := Stage{
-		Name: "Full drive, once, for a minute",
-		Why:  "The cap is a comfort of the control system and never a protection: one day it fails. Better while somebody stands beside it.",
-		Live: true,
-		Stop: "Switch off at once where a reading is above its band, or anything smells or smokes.",
+		Name:  "Full drive, once, for a minute",
+		Why:   "The cap is a comfort of the control system and never a protection: one day it fails. Better while somebody stands beside it.",
+		Live:  true,
+		Stop:  "Switch off at once where a reading is above its band, or anything smells or smokes.",
+		Notes: []string{ownDraw},
 	}
 	state := "every channel full on, no cap"
 	if why := m.forbids(); why != nil {
@@ -585,6 +583,7 @@ func (m *maker) forbids() (why []string) {
 			say("%s would carry %v, and may carry %v.", id, max(c.Plus.RMS, c.Return.RMS), c.Iz)
 		}
 	}
+	why = append(why, m.overContacts(r)...)
 	var unknown []string
 	for _, id := range scheme.IDs(r.Runs) {
 		tape := m.s.Tape(id)
@@ -598,6 +597,47 @@ func (m *maker) forbids() (why []string) {
 	}
 	if unknown != nil {
 		say("What the rails of %s may carry is not known.", study.Listed(unknown))
+	}
+	return why
+}
+
+// overContacts says which inlets, connectors, fuse holders, junctions and contactors would carry more in a solved case than they are rated for.
+func (m *maker) overContacts(r *network.Result) (why []string) {
+	say := func(name string, amps, rated unit.Ampere) {
+		if amps > rated {
+			why = append(why, fmt.Sprintf("%s would carry %v, and is for %v.", name, amps, rated))
+		}
+	}
+	heavier := func(cable string) unit.Ampere { return max(r.Cables[cable].Plus.RMS, r.Cables[cable].Return.RMS) }
+	for _, id := range scheme.IDs(r.Boards) {
+		if part, ok := m.s.BoardPart(id); ok {
+			say("The inlet of "+id, max(r.Boards[id].Inlet.RMS, r.Boards[id].Return.RMS), part.Inlet.Amps.Is)
+		}
+	}
+	for _, id := range scheme.IDs(r.Cables) {
+		c := m.s.Cables[id]
+		for _, name := range []string{c.Ends.From, c.Ends.To} {
+			if part, ok := parts.Get[parts.Connector](m.s.Library, name); ok {
+				say(fmt.Sprintf("The connector %s of %s", name, id), heavier(id), part.Amps.Is)
+			}
+		}
+		fuse, _ := parts.Get[parts.Fuse](m.s.Library, c.Fuse)
+		if fuse == nil {
+			continue
+		}
+		if seat, ok := parts.Get[parts.Connector](m.s.Library, fuse.Seat); ok {
+			say("The fuse holder of "+id, r.Cables[id].Plus.RMS, seat.Amps.Is)
+		}
+	}
+	for _, id := range scheme.IDs(m.s.Junctions) {
+		if part, ok := parts.Get[parts.Junction](m.s.Library, m.s.Junctions[id].Part); ok {
+			say("A contact of "+id, m.n.FullCurrent(r, id), part.Amps.Is)
+		}
+	}
+	for _, id := range scheme.IDs(m.s.Contactors) {
+		if part, ok := parts.Get[parts.Relay](m.s.Library, m.s.Contactors[id].Part); ok {
+			say("The contact of "+id, heavier(m.s.Contactors[id].In), part.Amps.Is)
+		}
 	}
 	return why
 }

@@ -480,7 +480,7 @@ func (p Procedure) bound(paper layout.Paper, flow *layout.Flow) []layout.Leaf {
 		Name: "commissioning", Outline: "Commissioning", Paper: paper,
 		Title:   "What must read what, and when?",
 		Verdict: fmt.Sprintf("%d steps in %d stages, in this order", steps, len(p.Stages)),
-		Notes: "Expected values are those of the design, solved; bands hold its spreads and the errors of the meters, and what they rest on is said with each stage. Extra-low voltage is not expected to shock in dry use; tens of amperes burn all the same. " +
+		Notes: "Expected values are those of the design, solved; bands hold its spreads and the errors of the meters, and what they rest on is said by letter under Before you begin. Extra-low voltage is not expected to shock in dry use; tens of amperes burn all the same. " +
 			"Local codes and licensed electricians come before this sheet; the mains side is theirs.",
 		Desc: "A sheet to fill in: what to measure, between which points, in which state, what to expect.",
 	})

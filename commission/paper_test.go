@@ -21,11 +21,11 @@ func TestDangersForbidSwitchingOn(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if g := p.Stages[0]; g.Name != "Not to be switched on: 3 dangers" || len(g.Steps) != 2 || !strings.Contains(g.Steps[0].Do, "tape on the wrong voltage (E12)") {
+	if g := p.Stages[0]; g.Name != "Not to be switched on: 3 findings" || len(g.Steps) != 2 || !strings.Contains(g.Steps[0].Do, "tape on the wrong voltage (E12)") {
 		t.Errorf("%+v", g)
 	}
 	for _, g := range p.Stages {
-		if strings.Contains(g.Name, "only after the dangers are mended") != g.Live {
+		if strings.Contains(g.Name, "only after what forbids it is mended") != g.Live {
 			t.Error(g.Name)
 		}
 		for _, s := range g.Steps {

@@ -25,7 +25,7 @@ const (
 // name is as live as any other. Only what it joins is asked of it, and nothing is solved.
 func whole(s *scheme.Scheme) *scheme.Scheme {
 	other := *s
-	resists := parts.Value[unit.Ohm]{Is: terminalOhms, Given: true}
+	resists := parts.Value[unit.Ohm]{Is: 0.001, Given: true}
 	board := parts.Board{Title: "any board", Ways: map[string]parts.Way{}, Ports: map[string]parts.Port{}}
 	board.Inlet.Resistance = resists
 	for _, way := range waysNamed(s) {

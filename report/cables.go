@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -31,7 +32,7 @@ func (b *book) cables() []layout.Leaf {
 	for _, c := range s.Cables {
 		long = append(long, c.Length)
 	}
-	length, failed := lengths(long), b.Study.Result(string(network.CapFailed))
+	length, failed := lengths(long), b.result(string(network.CapFailed))
 	in, open := b.inFront(), []string(nil)
 	for _, id := range scheme.IDs(s.Cables) {
 		c := s.Cables[id]
@@ -40,7 +41,7 @@ func (b *book) cables() []layout.Leaf {
 		row[0].Anchor, row[0].To = "cable:"+id, b.leads(landing(c))
 		laid.Rows = append(laid.Rows, row)
 		at, load := b.loaded(id)
-		r, solved := b.Study.Result(at.Name).Cables[id]
+		r, solved := b.result(at.Name).Cables[id]
 		open = append(open, b.waits(id)...)
 		if !solved || len(b.waits(id)) > 0 { // its part is not chosen, or what feeds it
 			bears := none
@@ -114,6 +115,11 @@ func (b *book) loaded(id string) (network.Case, unit.Ampere) {
 func (b *book) lost(id string) unit.Volt {
 	_, volts := b.Study.Heaviest(func(r *network.Result) float64 { return math.Abs(float64(r.Cables[id].Drop)) })
 	return unit.Volt(volts)
+}
+
+// result is what a case came to; empty where there is no such case, for then nothing is the heaviest.
+func (b *book) result(name string) *network.Result {
+	return cmp.Or(b.Study.Result(name), &network.Result{})
 }
 
 func heating(c network.Cable) unit.Ampere { return max(c.Plus.RMS, c.Return.RMS) }

@@ -20,12 +20,14 @@ func (b *book) cautions() (list []string) {
 		}
 	}
 	var blocking []string
-	for _, g := range []finding.Grade{finding.Danger, finding.Fails} {
-		if n := b.count(g); n > 0 {
-			blocking = append(blocking, OfGrade(n, g))
-		}
+	of := forbidding(b.Findings)
+	if n := of[finding.Danger]; n > 0 {
+		blocking = append(blocking, OfGrade(n, finding.Danger))
 	}
-	if blocking == nil && finding.Blocks(b.Findings) {
+	if n := of[finding.Fails]; n > 0 {
+		blocking = append(blocking, OfGrade(n, finding.Fails)+" of what guards against harm")
+	}
+	if blocking == nil && of[finding.Unknown] > 0 {
 		blocking = []string{"a rule that guards against harm could not be assessed"}
 	}
 	say(blocking != nil, "Do not switch this on as it stands: %s. See under Findings.", strings.Join(blocking, ", "))
@@ -35,7 +37,7 @@ func (b *book) cautions() (list []string) {
 	say(s.Site.Exposure == parts.Outdoors, "Outdoors, joints let water in: each needs a box or a seal of the degree that its place asks for.")
 	say(s.Site.Metalwork == "" && len(s.Supplies) > 0, "The scheme does not say whether metalwork is bonded; it is taken to be, so that a stray positive meets it.")
 	if bare := Bare(s); len(bare) > 0 {
-		say(true, "No fuse stands where %s %s: nothing opens for a short in %s.", study.Several(bare), verb(len(bare), "begins", "begin"), verb(len(bare), "it", "them"))
+		say(true, "No fuse stands where %s %s a supply: nothing opens for a short in %s.", study.Several(bare), verb(len(bare), "meets", "meet"), verb(len(bare), "it", "them"))
 	}
 	say(len(s.Supplies) > 1, "Several supplies feed this installation: switch all of them off, and measure, before copper is touched.")
 	say(b.found("protection/back-feed"), "Some copper is fed from more than one side: what isolates it is said under Findings.")

@@ -153,7 +153,7 @@ func (b *book) protected() []layout.Leaf {
 	var unsolved []string
 	for _, w := range b.protection {
 		lowest := none
-		if r, way := b.Study.Result(w.In.Name).Ways[w.ID]; way {
+		if r, way := b.result(w.In.Name).Ways[w.ID]; way {
 			lowest = volts(r.VoltsLow)
 		}
 		row := layout.Plain(w.ID, or(kind(w.Fuse)), rating(w.Rating), amps(w.Load), condition(w.In), amps(w.Failed), or(w.Thin), rating(w.Iz), lowest, "")

@@ -31,21 +31,42 @@ func badge(g finding.Grade) *layout.Badge {
 	return &b
 }
 
+// Forbids reports whether a finding is one for which nothing is to be switched on: a danger, or what fails or is unknown of a rule that guards against
+// harm. What fails of another rule, such as evenness, will not do and hurts nobody.
+func Forbids(f finding.Finding) bool {
+	return f.Grade == finding.Danger || f.Safety && (f.Grade == finding.Fails || f.Grade == finding.Unknown)
+}
+
+// forbidding counts such findings by their grades.
+func forbidding(list []finding.Finding) map[finding.Grade]int {
+	count := map[finding.Grade]int{}
+	for _, f := range list {
+		if Forbids(f) {
+			count[f.Grade]++
+		}
+	}
+	return count
+}
+
 // Mark is what stands at the head of every page of a scheme that is not to be built as it is, so that a page that is alone says so too; nil where
 // nothing is so bad.
 func Mark(list []finding.Finding) *layout.Mark {
 	count := map[finding.Grade]int{}
 	for _, f := range list {
-		if f.Grade != finding.Unknown || f.Safety {
+		if f.Grade == finding.Fails || Forbids(f) {
 			count[f.Grade]++
 		}
+	}
+	failing := "will not do as it is"
+	if forbidding(list)[finding.Fails] > 0 {
+		failing = "not to be switched on as it is"
 	}
 	for _, c := range []struct {
 		grade finding.Grade
 		words string
 	}{
 		{finding.Danger, "not to be built or switched on as it is"},
-		{finding.Fails, "will not do as it is"},
+		{finding.Fails, failing},
 		{finding.Unknown, "not all of its safety is judged"},
 	} {
 		if n := count[c.grade]; n > 0 {

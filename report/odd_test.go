@@ -17,7 +17,9 @@ import (
 	"testing"
 
 	"farend/draw"
+	"farend/parts"
 	"farend/report"
+	"farend/scheme"
 )
 
 func context() stdcontext.Context { return stdcontext.Background() }
@@ -79,7 +81,7 @@ func TestTheCoverWarnsOfWhatIsThere(t *testing.T) {
 		not  []string
 	}{
 		"dry and bare": {fmt.Sprintf(strip, "", "cable/flex-2x2.5", "", "fuse/blade-3A", "site: {exposure: dry, metalwork: none}\n"),
-			[]string{"not expected to shock in dry use", "No fuse stands where W1 begins", "Do not switch this on"}, []string{"Water:", "metalwork is bonded"}},
+			[]string{"not expected to shock in dry use", "No fuse stands where W1 meets a supply", "Do not switch this on"}, []string{"Water:", "metalwork is bonded"}},
 		"immersed": {fmt.Sprintf(strip, "", "cable/flex-2x2.5", ", fuse: fuse/inline-20A", "choose", "site: {exposure: immersed}\n"),
 			[]string{"This place is immersed", "Water:", "Not chosen yet: A1.1.fuse", "metalwork is bonded"}, []string{"not expected to shock", "No fuse stands"}},
 		"unsaid": {"farend: 1\n", []string{"does not say how wet", "licensed electrician"}, []string{"Do not switch this on", "Faults were not followed"}},
@@ -98,6 +100,30 @@ func TestTheCoverWarnsOfWhatIsThere(t *testing.T) {
 	}
 	if text := said(bound(reports["library-atrium-altered"](), a4)[:1]); !strings.Contains(text, "Faults were not followed") {
 		t.Errorf("faults that were not followed are not owned up to: %s", text)
+	}
+}
+
+// A cable meets its supply with either end, and a fuse helps only at that one.
+func TestWhichCablesAreBareAtASupply(t *testing.T) {
+	for ends, bare := range map[string]bool{
+		"from: T1, to: A1.in":                                     true,
+		"from: A1.in, to: T1":                                     true,
+		"from: T1, to: A1.in, fuse: fuse/inline-20A":              false,
+		"from: T1, to: A1.in, fuse: fuse/inline-20A, fuse_at: to": true,
+		"from: A1.in, to: T1, fuse: fuse/inline-20A":              true,
+		"from: A1.in, to: T1, fuse: fuse/inline-20A, fuse_at: to": false,
+		"from: T1, to: A1.in, pole: return":                       false,
+		"from: T1, to: T2, fuse: fuse/inline-20A, fuse_at: from":  true,
+		"from: A1.1, to: A2.in":                                   false,
+	} {
+		text := "farend: 1\nsupplies: {T1: {part: supply/5v-300w}, T2: {part: supply/5v-300w}}\nboards: {A1: {part: board/ten-way-six-port}, A2: {part: board/ten-way-six-port}}\ncables: {W1: {part: cable/flex-2x4, length: 1 m, " + ends + "}}\n"
+		s, mistakes := scheme.Read("x.scheme.yaml", []byte(text), parts.Catalogue())
+		if len(mistakes) > 0 {
+			t.Fatal(mistakes)
+		}
+		if is := len(report.Bare(s)) > 0; is != bare {
+			t.Errorf("%s: bare %v", ends, is)
+		}
 	}
 }
 
@@ -160,11 +186,11 @@ func TestOneThingIsToldAsOne(t *testing.T) {
 	text := said(bound(of(t, fmt.Sprintf(strip, "", "cable/flex-2x2.5", "", "fuse/blade-3A", "")+"aims: {frame_rate: 90000 Hz}\n"), a4))
 	two := said(bound(of(t, strings.Replace(fmt.Sprintf(strip, "", "cable/flex-2x2.5", "", "fuse/blade-3A", ""), "W2: {", "W3: {part: cable/flex-2x2.5, length: 1 m, from: T1, to: E1@end}, W2: {", 1)), a4))
 	for want, in := range map[string]string{
-		"No fuse stands where W1 begins: nothing opens for a short in it.":          text,
-		"No fuse stands where W1 and W3 begin: nothing opens for a short in them.":  two,
-		"The tape tape/5v-rgb-60 is a typical one":                                  text,
-		"Replace a fuse only by one of the same part":                               notes(bound(reports["footbridge"](), a4)),
-		"profiles along runs, pictures by night, and charts of fuses, of the power": text,
+		"No fuse stands where W1 meets a supply: nothing opens for a short in it.":         text,
+		"No fuse stands where W1 and W3 meet a supply: nothing opens for a short in them.": two,
+		"The tape tape/5v-rgb-60 is a typical one":                                         text,
+		"Replace a fuse only by one of the same part":                                      notes(bound(reports["footbridge"](), a4)),
+		"profiles along runs, pictures by night, and charts of fuses, of the power":        text,
 	} {
 		if !strings.Contains(in, want) {
 			t.Errorf("nothing says %q", want)

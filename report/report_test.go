@@ -651,6 +651,22 @@ func TestManyFindingsAreAllListed(t *testing.T) {
 	}
 }
 
+// A danger forbids whatever its rule; what fails or is unknown only where the rule guards against harm.
+func TestWhatForbidsToSwitchOn(t *testing.T) {
+	for _, c := range []struct {
+		grade  finding.Grade
+		safety bool
+		want   bool
+	}{
+		{finding.Danger, true, true}, {finding.Danger, false, true}, {finding.Fails, true, true}, {finding.Fails, false, false},
+		{finding.Unknown, true, true}, {finding.Unknown, false, false}, {finding.Tight, true, false}, {finding.Note, true, false},
+	} {
+		if f := (finding.Finding{Grade: c.grade, Safety: c.safety}); report.Forbids(f) != c.want {
+			t.Errorf("%s, safety %v: %v", c.grade, c.safety, !c.want)
+		}
+	}
+}
+
 // Every page of a scheme that can hurt says so; one on which nothing is worse than tight bears no mark.
 func TestTheMarkIsOfTheWorstGrade(t *testing.T) {
 	of := func(grade finding.Grade, safety bool) finding.Finding {

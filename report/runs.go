@@ -25,7 +25,7 @@ func (b *book) runs() []layout.Leaf {
 		{Head: "run"}, {Head: "highest current", Number: true}, {Head: "cap failed", Number: true}, {Head: "lowest volts", Number: true}, {Head: "at pixel", Number: true}, {Head: "in state"},
 		{Head: "dimmest to brightest", Number: true}, {Head: "aim", Number: true}, {Head: "colour shift Δu′v′", Number: true}, {Head: "aim", Number: true},
 	}}
-	failed := b.Study.Result(string(network.CapFailed))
+	failed := b.result(string(network.CapFailed))
 	var open []string
 	var long []*unit.Metre
 	for _, run := range s.Runs {

@@ -128,7 +128,7 @@ func (b *book) boards() []layout.Leaf {
 		if ok && len(b.waits(id)) == 0 {
 			heavier := func(r *network.Result) float64 { return float64(max(r.Boards[id].Inlet.RMS, r.Boards[id].Return.RMS)) }
 			in, _ := b.Study.Heaviest(heavier)
-			at, failed := b.Study.Result(in.Name), b.Study.Result(string(network.CapFailed))
+			at, failed := b.Study.Result(in.Name), b.result(string(network.CapFailed))
 			if at != nil {
 				row[2].Words, row[3].Words = amps(max(at.Boards[id].Inlet.RMS, at.Boards[id].Return.RMS)), condition(in)
 			}

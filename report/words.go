@@ -290,10 +290,13 @@ func Touch(st *study.Study) string {
 	return Burns
 }
 
-// Bare are the cables whose positive begins at a supply without a fuse.
+// Bare are the cables whose positive meets a supply with no fuse at that end: one at the other end opens for nothing that happens before it.
 func Bare(s *scheme.Scheme) (bare []string) {
 	for _, id := range scheme.IDs(s.Cables) {
-		if c := s.Cables[id]; c.Fuse == "" && c.From.Kind == scheme.SupplyRef && c.Pole.Has(scheme.Plus) {
+		c := s.Cables[id]
+		fusedAt := func(end scheme.End) bool { return c.Fuse != "" && (c.FuseAt == scheme.ToEnd) == (end == scheme.ToEnd) }
+		from, to := c.From.Kind == scheme.SupplyRef && !fusedAt(scheme.FromEnd), c.To.Kind == scheme.SupplyRef && !fusedAt(scheme.ToEnd)
+		if c.Pole.Has(scheme.Plus) && (from || to) {
 			bare = append(bare, id)
 		}
 	}

@@ -93,23 +93,25 @@ func (s streams) bound(ctx context.Context, result *checked, source []byte, styl
 func (s streams) commissioned(ctx context.Context, result *checked, style drawing.Style) ([]layout.Leaf, error) {
 	shown := s.bar("solving what to expect at first light")
 	defer shown.clear()
-	procedure, err := commission.Of(ctx, result.Study, result.dangers())
+	procedure, err := commission.Of(ctx, result.Study, result.forbidding())
 	if err != nil {
 		return nil, err
 	}
 	return commission.Pages(procedure, style.Texts, style.Section), nil
 }
 
-// dangers are what was found that can hurt or burn, the worst first: each rule once, with all its subjects.
-func (c *checked) dangers() (list []commission.Danger) {
+// forbidding is what was found for which nothing is to be switched on, the worst first: each rule and grade once, with all its subjects.
+func (c *checked) forbidding() (list []commission.Danger) {
 	for _, f := range c.findings {
-		if f.Grade != finding.Danger {
+		if !report.Forbids(f) {
 			continue
 		}
-		i := slices.IndexFunc(c.assessed, func(a study.Assessed) bool { return a.Rule.Name == f.Rule })
 		name := f.Rule
-		if i >= 0 {
+		if i := slices.IndexFunc(c.assessed, func(a study.Assessed) bool { return a.Rule.Name == f.Rule }); i >= 0 {
 			name = report.Within(c.assessed[i].Rule.Title)
+		}
+		if f.Grade != finding.Danger {
+			name += ", " + f.Grade.String()
 		}
 		k := slices.IndexFunc(list, func(d commission.Danger) bool { return d.Name == name })
 		if k < 0 {
