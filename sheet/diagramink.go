@@ -268,6 +268,7 @@ func (k *inking) run(b *block) {
 			k.draw(draw.Line(barPen, draw.Point{X: x - 1.8, Y: m.y + 0.5}, draw.Point{X: x + 1.8, Y: m.y - 0.5}))
 		case capacitorMark:
 			k.draw(capacitorSymbol(draw.Point{X: at.X + 1, Y: at.Y})...)
+		case moreMark:
 		default:
 			if len(m.terminals) == 0 {
 				k.draw(draw.Line(faintPen, draw.Point{X: x - 1, Y: m.y}, draw.Point{X: x + 1, Y: m.y}))

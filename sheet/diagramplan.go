@@ -18,6 +18,8 @@ type block struct {
 	slots  []*terminal
 	wide   float64
 
+	part portion // of the thing's slots
+
 	placed           bool
 	top, row, bottom float64
 	x                float64
@@ -132,7 +134,7 @@ func newSpread(d *diagrammed, field draw.Box, portions []portion) *spread {
 }
 
 func (s *spread) add(sh portion, at map[slot]*terminal) {
-	b := &block{id: sh.id, kind: s.kindOf(sh.id), column: s.rank[sh.id], first: sh.from == 0}
+	b := &block{id: sh.id, kind: s.kindOf(sh.id), column: s.rank[sh.id], first: sh.from == 0, part: sh}
 	b.wide = widths[b.kind]
 	for _, sl := range s.slots[sh.id][sh.from:sh.to] {
 		t := &terminal{slot: sl, of: b}
