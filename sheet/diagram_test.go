@@ -625,6 +625,9 @@ func TestCutsOfARunOnManySheets(t *testing.T) {
 		if len(here) > 0 {
 			last = slices.Max(here)
 		}
+		if before := min((low-1)/10, 40); sheets > 1 && cuts != before {
+			t.Errorf("%d cuts are told before sheet %d, which begins at px%d; there are %d", cuts, i+1, low, before)
+		}
 		cuts += len(here) + left
 		strokes := 0
 		for _, l := range s.Layers {

@@ -263,11 +263,7 @@ func (f *face) copperAt(s slot) string {
 	if l := f.s.Cables[s.cable].Length; l != nil {
 		length = layout.Nominal(*l)
 	}
-	pole := ""
-	if poles(f.s.Cables[s.cable]) == 1 {
-		pole = poleWords(f.s.Cables[s.cable].Pole) + " only"
-	}
-	return joinedBy("\n", f.copperWords(s.cable), joinedBy(", ", length, pole))
+	return joinedBy("\n", copperWords(f.s, f.style, s.cable), length)
 }
 
 // farEnd is where a cable goes to, by its place and what it is called.
@@ -368,12 +364,7 @@ func (f *face) port(name string) faceRow {
 		if d.From.String() != name {
 			continue
 		}
-		copper := ""
-		if part, ok := parts.Get[parts.Cable](f.s.Library, d.Part); ok {
-			copper = strconv.Itoa(part.Cores) + layout.Thin + "×" + layout.Thin + f.style.Section(part.Area.Is)
-		} else {
-			copper = "cable not chosen"
-		}
+		copper, _ := laidWords(f.s, f.style, d.Part)
 		length := ""
 		if d.Length != nil {
 			length = layout.Nominal(*d.Length)

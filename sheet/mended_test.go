@@ -326,3 +326,37 @@ func TestLeadersCrossNoWords(t *testing.T) {
 		t.Errorf("only %d leaders", leaders)
 	}
 }
+
+// The copper of a cable is told in the same words on every sheet: what is laid, and what of it is used.
+func TestCopperIsToldInOneWay(t *testing.T) {
+	st := unsolved(t, "copper", []byte(`farend: 1
+supplies: {T1: {part: supply/5v-300w}}
+boards: {A1: {part: board/four-way-two-port}}
+junctions: {X1: {part: junction/lever-5}}
+runs: {E1: {tape: tape/5v-rgb-60, pixels: 240}}
+cables:
+  W1: {part: cable/flex-2x4, length: 1 m, from: T1, to: A1.in}
+  W2: {part: cable/flex-2x1.5, length: 1 m, from: A1.1, to: E1@start, pole: plus}
+  W3: {part: cable/flex-2x1.5, length: 1 m, from: A1.2, to: E1@end, pole: return, cores_per_pole: 2}
+  W4: {part: cable/four, length: 1 m, from: A1.3, to: E1@px60}
+  W5: {part: cable/four, length: 1 m, from: A1.4, to: E1@px120, cores_per_pole: 2}
+  W6: {part: choose, length: 1 m, from: A1.4, to: E1@px180}
+parts:
+  cable/four: {title: invented, cores: 4, area: 1 mm², insulation: 70 °C, r20: 19.5 Ω/km}
+`))
+	bind := sheet.Binding(st.Scheme).Bind
+	for page, words := range map[string]string{
+		"single line": said(bind(sheet.SingleLine(st, a3))...),
+		"face":        said(bind(sheet.Face(st, "A1", a3))...),
+		"run sheet":   said(bind(sheet.RunSheet(st, "E1", a3))...),
+	} {
+		for _, want := range []string{"2 × 1.5 mm², + alone", "2 × 1.5 mm², − alone in 2", "4 × 1 mm², 2 used", "4 × 1 mm²", "cable not chosen"} {
+			if !strings.Contains(words, want) {
+				t.Errorf("%s does not say %q", page, want)
+			}
+		}
+		if strings.Contains(words, "1 × 1.5 mm²") || strings.Count(words, " used") > strings.Count(words, ", 2 used") {
+			t.Errorf("%s tells copper in another way", page)
+		}
+	}
+}

@@ -333,7 +333,7 @@ func (d *tapeDrawing) leftWords() []string {
 		return []string{"data-in", "no lead ends here"}
 	}
 	supply, past := d.poweredWords(lead)
-	return []string{"data-in", lead + " from " + d.st.Scheme.Data[lead].From.String(), d.copper(d.st.Scheme.Data[lead].Part), d.groundWords(lead), supply, past}
+	return []string{"data-in", lead + " from " + d.st.Scheme.Data[lead].From.String(), d.cores(lead), d.groundWords(lead), supply, past}
 }
 
 func (d *tapeDrawing) rightWords() []string {
@@ -345,7 +345,7 @@ func (d *tapeDrawing) rightWords() []string {
 		return []string{"data-out", "nothing joined"}
 	}
 	supply, past := d.poweredWords(lead)
-	return []string{"data-out", lead + " to " + d.st.Scheme.Data[lead].To.String(), d.copper(d.st.Scheme.Data[lead].Part), d.groundWords(lead), supply, past}
+	return []string{"data-out", lead + " to " + d.st.Scheme.Data[lead].To.String(), d.cores(lead), d.groundWords(lead), supply, past}
 }
 
 // poweredWords are two lines about a data lead that carries the supply, empty of others.

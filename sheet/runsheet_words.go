@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"strconv"
@@ -158,7 +157,7 @@ func (s *runSheet) secondLine() (says []string) {
 // leadWords is a data lead with what is in it.
 func (s *runSheet) leadWords(id, begin, where string) string {
 	d := s.st.Scheme.Data[id]
-	words := begin + s.named(id, d.Part)
+	words := begin + s.laid(id)
 	if d.Length != nil {
 		words += ", " + layout.Nominal(*d.Length)
 	}
@@ -257,12 +256,11 @@ func (s *runSheet) landed(l runLanding) [2]string {
 	if guard := s.guarded(l); guard != "" {
 		from += ", " + guard
 	}
-	copper := cmp.Or(s.copper(c.Part), "not chosen")
 	side := ""
 	if l.before {
 		side = ", before the cut"
 	}
-	return [2]string{l.id + "  " + poleWords(c.Pole) + side, copper + ", " + from}
+	return [2]string{l.id + "  " + poleWords(c.Pole) + side, copperWords(s.st.Scheme, s.style, l.id) + ", " + from}
 }
 
 // capacitor is one in a line.
@@ -319,12 +317,11 @@ func (s *runSheet) rows() [][5]string {
 				s.addCut(at, add)
 				cut = false
 			}
-			c := s.st.Scheme.Cables[l.id]
-			by := s.named(l.id, c.Part) + ", its end “" + string(l.end) + "”; from " + l.far.String()
+			by := s.copper(l.id) + ", its end “" + string(l.end) + "”; from " + l.far.String()
 			if guard := s.guarded(l); guard != "" {
 				by += ", " + guard
 			}
-			add("solder "+poleWords(c.Pole), by, s.landingNotes(at, l)...)
+			add("solder "+poleWords(s.st.Scheme.Cables[l.id].Pole), by, s.landingNotes(at, l)...)
 		}
 		if cut {
 			s.addCut(at, add)
@@ -386,9 +383,9 @@ func (s *runSheet) leadOf(of func() (string, bool)) string {
 		return "no data lead"
 	}
 	d := s.st.Scheme.Data[lead]
-	words := s.named(lead, d.Part) + ", from " + d.From.String()
+	words := s.laid(lead) + ", from " + d.From.String()
 	if d.From.Element == s.id && d.From.Kind == scheme.RunRef {
-		words = s.named(lead, d.Part) + ", to " + d.To.String()
+		words = s.laid(lead) + ", to " + d.To.String()
 	}
 	if d.Power {
 		words += "; " + pastFuses
