@@ -192,6 +192,8 @@ func (d *diagrammed) wayWords(way string, spare bool) (name, guarded string) {
 	switch fuse := d.s.Fuses[way]; {
 	case fuse == "" && spare:
 		guarded = "spare: no fuse fitted"
+	case fuse == "" && !d.bridges(way):
+		guarded = "no fuse: " + poleWords(scheme.Return) + " alone"
 	case fuse == "":
 		guarded = "no fuse: bridged"
 	case fuse == open:
@@ -203,6 +205,13 @@ func (d *diagrammed) wayWords(way string, spare bool) (name, guarded string) {
 		guarded = "spare, " + guarded
 	}
 	return name, guarded
+}
+
+// bridges reports whether the positive of any cable lands on a way that has no fuse.
+func (d *diagrammed) bridges(way string) bool {
+	return slices.ContainsFunc(d.slots[elementOf(way)], func(s slot) bool {
+		return s.place == way && s.cable != "" && bridged(d.s, d.ref(s), s.cable)
+	})
 }
 
 // headed is an identifier with its label.
@@ -286,7 +295,7 @@ func (d *diagrammed) unfused(board string) string {
 		}
 	}
 	for _, s := range d.slots[board] {
-		if s.cable != "" && s.place != board+".in" && d.s.Fuses[s.place] == "" && !slices.Contains(ways, s.place) {
+		if s.cable != "" && s.place != board+".in" && bridged(d.s, d.ref(s), s.cable) && !slices.Contains(ways, s.place) {
 			ways = append(ways, s.place)
 		}
 	}
@@ -294,6 +303,11 @@ func (d *diagrammed) unfused(board string) string {
 		leads = append(leads, "bridged, with no fuse: "+some(ways))
 	}
 	return strings.Join(leads, "; ")
+}
+
+// bridged reports whether the positive of a cable lands on a way that has no fuse.
+func bridged(s *scheme.Scheme, at scheme.Ref, cable string) bool {
+	return at.Kind == scheme.WayRef && s.Fuses[at.String()] == "" && s.Cables[cable].Pole.Has(scheme.Plus)
 }
 
 func (d *diagrammed) dataLead(id string) string {

@@ -360,3 +360,32 @@ parts:
 		}
 	}
 }
+
+// A way without a fuse is bridged where the positive of a cable lands on it; a return alone passes no fuse.
+func TestAReturnAloneIsNotBridged(t *testing.T) {
+	st := unsolved(t, "returns", []byte(`farend: 1
+supplies: {T1: {part: supply/5v-300w}}
+boards: {A1: {part: board/four-way-two-port}}
+runs: {E1: {tape: tape/5v-rgb-60, pixels: 240}}
+cables:
+  W1: {part: cable/flex-2x4, length: 1 m, from: T1, to: A1.in}
+  W2: {part: cable/flex-2x4, length: 1 m, from: A1.1, to: E1@start, pole: plus}
+  W3: {part: cable/flex-2x4, length: 1 m, from: A1.2, to: E1@start, pole: return}
+`))
+	bind := sheet.Binding(st.Scheme).Bind
+	for page, c := range map[string]struct {
+		words string
+		ways  int
+	}{
+		"single line": {said(bind(sheet.SingleLine(st, a3))...), 1},
+		"face":        {said(bind(sheet.Face(st, "A1", a3))...), 1},
+		"plan":        {said(bind(sheet.Plan(st, a3))...), 0},
+	} {
+		if !strings.Contains(strings.ToLower(c.words), "bridged, with no fuse: a1.1") || strings.Contains(c.words, "A1.1, A1.2") || strings.Contains(c.words, "A1.1 (W2), A1.2") {
+			t.Errorf("%s does not say that A1.1 alone is bridged", page)
+		}
+		if strings.Count(c.words, "no fuse: bridged") != c.ways || strings.Count(c.words, "no fuse: − alone") != c.ways {
+			t.Errorf("%s does not tell both ways apart", page)
+		}
+	}
+}

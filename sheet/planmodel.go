@@ -91,7 +91,7 @@ func newPlanned(s *scheme.Scheme) (m planned) {
 			fuse = cmp.Or(c.FuseAt, scheme.FromEnd)
 		}
 		for _, end := range []scheme.Ref{c.From, c.To} {
-			if end.Kind == scheme.WayRef && s.Fuses[end.String()] == "" && c.Pole.Has(scheme.Plus) {
+			if bridged(s, end, id) {
 				m.bridged = append(m.bridged, end.String()+" ("+id+")")
 			}
 		}
