@@ -363,7 +363,7 @@ func (n *night) tabled() draw.Layer {
 	}
 	if rest := len(n.runs) - rows; rest > 0 {
 		y += nightRow
-		layer.Texts = append(layer.Texts, draw.Text{Words: plural(rest, "more run") + " on the sheets of the runs", Size: draw.Smallest, Tone: draw.Graphite, At: draw.Point{X: n.table.X, Y: y}})
+		layer.Texts = append(layer.Texts, draw.Text{Words: study.Counted(rest, "more run") + " on the sheets of the runs", Size: draw.Smallest, Tone: draw.Graphite, At: draw.Point{X: n.table.X, Y: y}})
 	}
 	return layer
 }
@@ -394,7 +394,7 @@ func (n *night) noted() draw.Layer {
 		say += fmt.Sprintf(" %d of %d lit pixels are of colours beyond sRGB, shown paler and as bright.", n.beyond, n.lit)
 	}
 	if n.left > 0 {
-		say += " " + plural(n.left, "run") + " without a place left out."
+		say += " " + study.Counted(n.left, "run") + " without a place left out."
 	}
 	small := draw.Text{Size: draw.Smallest, Tone: draw.Graphite}
 	y := n.table.Y + 8.8
@@ -503,7 +503,8 @@ func significant(v float64) string {
 	if v <= 0 {
 		return "0"
 	}
-	digits := 1 - int(math.Floor(math.Log10(v)))
+	two, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'e', 1, 64), 64) // 9.96 is 10, and not 10.0
+	digits := 1 - int(math.Floor(math.Log10(two)))
 	if digits > 0 {
 		return strconv.FormatFloat(v, 'f', digits, 64)
 	}

@@ -552,15 +552,8 @@ func (p *plan) counted() string {
 			cables++
 		}
 	}
-	said := []string{plural(len(p.m.runs), "run"), plural(cables, "cable"), plural(leads, "data lead"), plural(len(p.m.spots), "other thing")}
+	said := []string{study.Counted(len(p.m.runs), "run"), study.Counted(cables, "cable"), study.Counted(leads, "data lead"), study.Counted(len(p.m.spots), "other thing")}
 	return strings.Join(slices.DeleteFunc(said, func(s string) bool { return strings.HasPrefix(s, "0 ") }), ", ")
-}
-
-func plural(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
 }
 
 // described is a sheet in sentences.

@@ -203,7 +203,7 @@ func (p *plan) notes() (notes []string) {
 		if runs == 1 {
 			are = " is"
 		}
-		notes = append(notes, plural(runs, "run")+are+" not drawn in the scheme, and so"+are+" arranged, not surveyed, to scale in length alone.")
+		notes = append(notes, study.Counted(runs, "run")+are+" not drawn in the scheme, and so"+are+" arranged, not surveyed, to scale in length alone.")
 	}
 	if len(absent) > 0 {
 		notes = append(notes, "Not drawn to place, and arranged: "+listed(absent)+".")

@@ -273,7 +273,7 @@ func bends(line [][2]float64) (list []bend) {
 	return list
 }
 
-// unlike reports whether a run is drawn longer or shorter than it is, by more than a hundredth and 5 mm.
+// unlike reports whether a run is drawn longer or shorter than it is, by more than a hundredth and 5 mm (both our choice).
 func (r plannedRun) unlike() bool {
 	return r.line != nil && math.Abs(drawnLength(r.line)-r.metres) > max(0.01*r.metres, 0.005)
 }

@@ -159,7 +159,7 @@ func solderTick(x, y float64) []draw.Path {
 	return []draw.Path{draw.Line(draw.Pen{Tone: draw.Ink, Width: draw.Thick}, draw.Point{X: x, Y: y - 1.5}, draw.Point{X: x, Y: y + 1.5})}
 }
 
-// spot draws what is at a place: joints, and the two cores of what lands there.
+// spot draws the soldered joint at a place, on all three pads. What lands there is drawn with its label.
 func (d *tapeDrawing) spot(at runSpot) {
 	if at.soldered {
 		for _, y := range []float64{plusAt, dataAt, returnAt} {

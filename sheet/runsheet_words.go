@@ -108,7 +108,7 @@ func (s *runSheet) mountWords() []string {
 // mostBends is up to how many bends of a run are listed. A curve is drawn with many.
 const mostBends = 12
 
-// atMarks is what to mind of bends.
+// atMarks is what to mind of bends (common practice, no source).
 const atMarks = "bend between pixels, never across a chip or a joint."
 
 // bent are the bends of the run as it is drawn.
@@ -205,7 +205,7 @@ func (s *runSheet) endWords() []string {
 			leads++
 		}
 	}
-	entries := fmt.Sprintf("%s and %s", numbered(cables, "cable end"), numbered(leads, "data lead"))
+	entries := fmt.Sprintf("%s and %s", study.Counted(cables, "cable end"), study.Counted(leads, "data lead"))
 	switch s.st.Scheme.Site.Exposure {
 	case "":
 		says = append(says, "How wet the place is: not stated. Ask before the ends are closed.")
@@ -227,13 +227,6 @@ func (s *runSheet) chosen(kind, part string) string {
 		return kind + " not chosen"
 	}
 	return part
-}
-
-func numbered(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
 }
 
 // checkWords are what a meter should show.
@@ -306,7 +299,7 @@ func (s *runSheet) rows() [][5]string {
 			if s.atFactory(at.at) {
 				notes = append(notes, "a factory joint is here")
 			}
-			rows = append(rows, [5]string{mm, pixel, what, by, semicolons(notes)})
+			rows = append(rows, [5]string{mm, pixel, what, by, joinedBy("; ", notes...)})
 		}
 		if at.mark == 0 {
 			add("data-in end", s.leadOf(s.into))
@@ -394,16 +387,6 @@ func (s *runSheet) leadOf(of func() (string, bool)) string {
 		return words + "; ground open"
 	}
 	return words + "; ground joined"
-}
-
-func semicolons(notes []string) string {
-	var said []string
-	for _, n := range notes {
-		if n != "" {
-			said = append(said, n)
-		}
-	}
-	return strings.Join(said, "; ")
 }
 
 // pieceRows are the table of the pieces of both rails.
