@@ -213,6 +213,9 @@ func grazing(scene *draw.Scene, layer string) (nearest float64) {
 func pathBox(p draw.Path) draw.Box {
 	box := draw.Box{Min: p.Steps[0].To, Max: p.Steps[0].To}
 	for _, s := range p.Steps {
+		if s.Kind == draw.Close {
+			continue // it goes to no place of its own
+		}
 		box.Min.X, box.Min.Y = min(box.Min.X, s.To.X), min(box.Min.Y, s.To.Y)
 		box.Max.X, box.Max.Y = max(box.Max.X, s.To.X), max(box.Max.Y, s.To.Y)
 	}
@@ -452,6 +455,23 @@ func TestPlansOfLongNamesHaveAScale(t *testing.T) {
 		}
 		if keys == 0 {
 			t.Errorf("drawn %v: the key has no sheet of its own", drawn)
+		}
+	}
+}
+
+// Dots that stand close together on the straight line of a cable are gone around as one, on the side where no other dot stands.
+func TestDetoursAroundDotsInARow(t *testing.T) {
+	for _, side := range []float64{1, -1} {
+		var b strings.Builder
+		b.WriteString("farend: 1\njunctions: {X1: {part: junction/lever-5}, X2: {part: junction/lever-5}, X3: {part: junction/lever-5}, X4: {part: junction/lever-5}, X5: {part: junction/lever-5}, X6: {part: junction/lever-5}}\n")
+		b.WriteString("cables:\n  W1: {part: cable/flex-2x4, length: 4 m, from: X1, to: X6}\n")
+		fmt.Fprintf(&b, "drawing: {X1: [0, 0], X2: [1, %g], X3: [1.06, %g], X4: [1.12, 0], X5: [1.03, %g], X6: [3, 0]}\n", side*0.005, -side*0.005, side*0.033)
+		page := planned(unlaid(t, "a row of dots", b.String()), a3)[0]
+		if off := grazing(page.Scene, "cables"); page.Scene.Scale != 10 || off < 1.5 || math.IsInf(off, 0) {
+			t.Errorf("to 1:%v, the cable comes to %.2f mm from the middle of a dot that it does not join", page.Scene.Scale, off)
+		}
+		for _, c := range pagetest.Complaints(page.Scene) {
+			t.Error(c)
 		}
 	}
 }
