@@ -591,7 +591,7 @@ var manyFeeds = "farend: 1\nsupplies: {T1: {part: supply/5v-200w}}\nruns: {E1: {
 // stroke is drawn for the count.
 func TestCutsOfARunOnManySheets(t *testing.T) {
 	st := unsolved(t, "many feeds", []byte(manyFeeds))
-	cutWords, landing, more := regexp.MustCompile(`^px(\d+): \+ cut$`), regexp.MustCompile(`^px(\d+), `), regexp.MustCompile(`^and (\d+) more$`)
+	cutWords, landing, more := regexp.MustCompile(`^px(\d+): \+ cut$`), regexp.MustCompile(`^px(\d+), `), regexp.MustCompile(`^(\d+) more cuts?$`)
 	cuts, last, sheets := 0, 0, 0
 	for i, s := range scenes(st, sheet.SingleLine(st, a3)) {
 		var here, lands []int

@@ -3,10 +3,10 @@ package sheet
 import (
 	"math"
 	"slices"
-	"strconv"
 
 	"farend/layout"
 	"farend/scheme"
+	"farend/study"
 )
 
 // runWordsAt is from the bar of a run to its words, beside its stations.
@@ -105,18 +105,22 @@ func (s *spread) marksOn(b *block) []*mark {
 // fewer leaves marks out that nothing lands on, where a run has more than a bar can show, and counts them.
 func fewer(marks []*mark) (list []*mark) {
 	const most = 12
-	kept, left := 0, 0
+	kept, left := 0, map[markKind]int{}
 	for _, m := range marks {
 		if m.kind != plainMark {
 			if kept++; kept > most {
-				left++
+				left[m.kind]++
 				continue
 			}
 		}
 		list = append(list, m)
 	}
-	if left > 0 {
-		list = append(list, &mark{marked: marked{words: "and " + strconv.Itoa(left) + " more", mark: marks[len(marks)-1].mark, kind: moreMark}})
+	if cuts, capacitors := left[cutMark], left[capacitorMark]; cuts+capacitors > 0 {
+		words := study.Counted(cuts+capacitors, "more mark")
+		if capacitors == 0 {
+			words = study.Counted(cuts, "more cut")
+		}
+		list = append(list, &mark{marked: marked{words: words, mark: marks[len(marks)-1].mark, kind: moreMark}})
 	}
 	return list
 }

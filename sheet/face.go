@@ -48,6 +48,7 @@ type face struct {
 	field draw.Box
 	at    []float64 // where the cells of the table begin, and where the last ends
 	rows  []faceRow
+	cut   bool // a cell has more words than a page has room for
 }
 
 // A faceRow is a line of the table, with what stands before it in the frame.
@@ -118,7 +119,7 @@ func (f *face) row(kind faceKind, name string, cells ...string) faceRow {
 			lines = append(lines, layout.Wrap(small, phrase, f.at[i+1]-f.at[i]-cellGap)...)
 		}
 		if most := int(f.field.Height()/layout.Pitch(small.Size)) - 12; len(lines) > most {
-			lines = append(lines[:most-1], "…")
+			lines, f.cut = append(lines[:most-1], "…"), true
 		}
 		r.cells = append(r.cells, lines)
 		r.high = max(r.high, float64(len(lines))*layout.Pitch(small.Size)+3.4)

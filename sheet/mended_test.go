@@ -475,3 +475,19 @@ func TestDetoursAroundDotsInARow(t *testing.T) {
 		}
 	}
 }
+
+// A face whose cell is cut for want of room says so; one whose cells are whole does not.
+func TestFacesSayWhatTheyCut(t *testing.T) {
+	for _, times := range []int{4, 1000} {
+		text := strings.Replace(bent, "from: A1.1, to: E1@start", `from: A1.1, to: E1@start, label: "`+strings.Repeat("feed ", times)+`"`, 1)
+		pages := sheet.Binding(unsolved(t, "long", []byte(text)).Scheme).Bind(sheet.Face(unsolved(t, "long", []byte(text)), "A1", a4))
+		if cut := strings.Contains(noted(pages[0]), "A cell that ends in … has more words than a page has room for"); cut != (times > 100) {
+			t.Errorf("a label of %d words: it says that it is cut: %v", times, cut)
+		}
+		for _, page := range pages {
+			for _, c := range pagetest.Complaints(page.Scene) {
+				t.Error(c)
+			}
+		}
+	}
+}
