@@ -79,8 +79,7 @@ func (d *diagrammed) contents(s *spread) string {
 			if len(list) == 1 {
 				word = map[string]string{"supplies": "supply", "boards": "board", "junctions": "junction", "runs": "run"}[word]
 			}
-			scheme := some(slices.Compact(list))
-			phrases = append(phrases, word+" "+scheme)
+			phrases = append(phrases, word+" "+some(slices.Compact(list)))
 		}
 	}
 	text := strings.Join(phrases, "; ")

@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -431,12 +432,6 @@ func TestDiagramsAreTheSameTwice(t *testing.T) {
 // odd networks: an empty scheme, parts that are not chosen, rings, supplies that work together, cables between boards and between
 // junctions, back into a way, along a run and from it, runs that nothing feeds, boards that nothing feeds, and more of one thing than a sheet holds.
 func TestDiagramsOfOddNetworks(t *testing.T) {
-	many := func(n int, line string) (text string) {
-		for i := 1; i <= n; i++ {
-			text += strings.ReplaceAll(line, "#", fmt.Sprint(i)) + "\n"
-		}
-		return text
-	}
 	for name, text := range map[string]string{
 		"empty":      "farend: 1\n",
 		"one supply": "farend: 1\nsupplies: {T1: {part: choose}}\n",
@@ -485,8 +480,7 @@ cables:
 		"a board of many ways": "farend: 1\nsupplies: {T1: {part: supply/5v-200w}}\nboards: {A1: {part: board/wide}}\nruns:\n" + many(40, "  E#: {tape: tape/5v-rgb-60, length: 1 m}") +
 			"cables:\n  S1: {part: cable/flex-2x4, length: 1 m, from: T1, to: A1.in}\n" + many(40, "  W#: {part: cable/flex-2x1, length: 1 m, from: A1.#, to: E#@start}") +
 			"parts:\n  board/wide:\n    title: invented, with many ways\n    inlet: {amps: 40 A, resistance: 1 mΩ}\n    ways:\n" + many(48, "      #: {amps: 5 A, resistance: 3 mΩ}"),
-		"a run of many feeds": "farend: 1\nsupplies: {T1: {part: supply/5v-200w}}\nruns: {E1: {tape: tape/5v-rgb-60, length: 41.7 m, cuts: [" +
-			strings.ReplaceAll(strings.TrimSpace(many(40, "{at: px#0, pole: plus},")), "\n", " ") + "]}}\ncables:\n" + many(60, "  W#: {part: cable/flex-2x1, length: 1 m, from: T1, to: E1@px#1}"),
+		"a run of many feeds": manyFeeds,
 		"words of any length": `farend: 1
 title: x
 supplies: {T1: {part: supply/5v-200w, label: "` + strings.Repeat("under the stairs ", 20) + `"}}
@@ -578,5 +572,76 @@ func TestASmallEditMovesLittle(t *testing.T) {
 		case before[0] == 0 && above && moved != 0, before[0] > 0 && moved != 0, moved < 0, moved > row:
 			t.Errorf("%s went down by %.2f mm", words, moved)
 		}
+	}
+}
+
+// many is a line n times, with its number.
+func many(n int, line string) (text string) {
+	for i := 1; i <= n; i++ {
+		text += strings.ReplaceAll(line, "#", fmt.Sprint(i)) + "\n"
+	}
+	return text
+}
+
+// manyFeeds is a run with more feeds than a sheet holds, and with forty cuts.
+var manyFeeds = "farend: 1\nsupplies: {T1: {part: supply/5v-200w}}\nruns: {E1: {tape: tape/5v-rgb-60, length: 41.7 m, cuts: [" +
+	strings.ReplaceAll(strings.TrimSpace(many(40, "{at: px#0, pole: plus},")), "\n", " ") + "]}}\ncables:\n" + many(60, "  W#: {part: cable/flex-2x1, length: 1 m, from: T1, to: E1@px#1}")
+
+// Of a run on more sheets than one, each shows the cuts between where its own cables land; those that it has no room for it counts, and no
+// stroke is drawn for the count.
+func TestCutsOfARunOnManySheets(t *testing.T) {
+	st := unsolved(t, "many feeds", []byte(manyFeeds))
+	cutWords, landing, more := regexp.MustCompile(`^px(\d+): \+ cut$`), regexp.MustCompile(`^px(\d+), `), regexp.MustCompile(`^(\d+) more cuts?$`)
+	cuts, last, sheets := 0, 0, 0
+	for i, s := range scenes(st, sheet.SingleLine(st, a3)) {
+		var here, lands []int
+		left := 0
+		for _, l := range s.Layers {
+			for _, text := range l.Texts {
+				if m := cutWords.FindStringSubmatch(text.Words); m != nil {
+					mark, _ := strconv.Atoi(m[1])
+					here = append(here, mark)
+				}
+				if m := landing.FindStringSubmatch(text.Words); m != nil {
+					mark, _ := strconv.Atoi(m[1])
+					lands = append(lands, mark)
+				}
+				if m := more.FindStringSubmatch(text.Words); m != nil {
+					n, _ := strconv.Atoi(m[1])
+					left += n
+				}
+			}
+		}
+		if len(lands) == 0 {
+			continue
+		}
+		sheets++
+		low, high := slices.Min(lands), slices.Max(lands)
+		for _, at := range here {
+			if at <= last || sheets > 1 && at < low || at > high+9 {
+				t.Errorf("sheet %d shows the cut at px%d; its cables land from px%d to px%d", i+1, at, low, high)
+			}
+		}
+		if len(here) > 0 {
+			last = slices.Max(here)
+		}
+		if before := min((low-1)/10, 40); sheets > 1 && cuts != before {
+			t.Errorf("%d cuts are told before sheet %d, which begins at px%d; there are %d", cuts, i+1, low, before)
+		}
+		cuts += len(here) + left
+		strokes := 0
+		for _, l := range s.Layers {
+			for _, path := range l.Paths {
+				if steps := path.Steps; len(steps) == 2 && math.Abs(steps[1].To.X-steps[0].To.X-3.6) < 1e-6 && math.Abs(steps[0].To.Y-steps[1].To.Y-1) < 1e-6 {
+					strokes++
+				}
+			}
+		}
+		if strokes != len(here) {
+			t.Errorf("sheet %d has %d strokes for %d cuts", i+1, strokes, len(here))
+		}
+	}
+	if sheets < 2 || cuts != 40 {
+		t.Errorf("%d cuts on %d sheets; there are 40, on more than one", cuts, sheets)
 	}
 }

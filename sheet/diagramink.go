@@ -268,6 +268,7 @@ func (k *inking) run(b *block) {
 			k.draw(draw.Line(barPen, draw.Point{X: x - 1.8, Y: m.y + 0.5}, draw.Point{X: x + 1.8, Y: m.y - 0.5}))
 		case capacitorMark:
 			k.draw(capacitorSymbol(draw.Point{X: at.X + 1, Y: at.Y})...)
+		case moreMark:
 		default:
 			if len(m.terminals) == 0 {
 				k.draw(draw.Line(faintPen, draw.Point{X: x - 1, Y: m.y}, draw.Point{X: x + 1, Y: m.y}))
@@ -330,8 +331,8 @@ func (k *inking) key() draw.Layer {
 	bar := rectangle(draw.Shade, wirePen, 0, -1, keySample, 2)
 	return footed(k.field, []layout.Entry{
 		keyed(line(wirePen, coresSymbol(draw.Point{X: 4}, 2)...), "cable, both poles"),
-		keyed(line(wirePen, coresSymbol(draw.Point{X: 4.7}, 1)...), "+ only"),
-		keyed(line(returnPen, coresSymbol(draw.Point{X: 2}, 1)...), "− only"),
+		keyed(line(wirePen, coresSymbol(draw.Point{X: 4.7}, 1)...), "+ alone"),
+		keyed(line(returnPen, coresSymbol(draw.Point{X: 2}, 1)...), "− alone"),
 		keyed(line(wirePen, fuseSymbol(draw.Point{X: keySample / 2})), "fuse"),
 		keyed(line(wirePen, contactSymbol(draw.Point{X: keySample / 2})...), "contactor"),
 		keyed(terminalSymbol(draw.Point{X: keySample - 1}), "terminal"),

@@ -247,6 +247,7 @@ const (
 	plainMark markKind = iota
 	cutMark
 	capacitorMark
+	moreMark // not on the tape: how many cuts and capacitors are left out
 )
 
 // marksOf lists what is on the bar of a run, from data-in on.

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -17,6 +18,8 @@ type block struct {
 	column int  // of those of the sheet; before that is settled, its rank
 	slots  []*terminal
 	wide   float64
+
+	part portion // of the thing's slots
 
 	placed           bool
 	top, row, bottom float64
@@ -62,7 +65,7 @@ type lead struct {
 func (l *lead) straight() bool { return l.b.left && math.Abs(l.a.y-l.b.y) < 1e-6 }
 
 // A spread is one sheet of a single-line diagram being laid out. Every cable has a row of its own, which nothing to the right of its
-// beginning portions, so that it can be drawn on as far as it goes; where it must turn it does so once, in a channel that has no words.
+// beginning shares, so that it can be drawn on as far as it goes; where it must turn it does so once, in a channel that has no words.
 type spread struct {
 	*diagrammed
 	field   draw.Box
@@ -132,7 +135,7 @@ func newSpread(d *diagrammed, field draw.Box, portions []portion) *spread {
 }
 
 func (s *spread) add(sh portion, at map[slot]*terminal) {
-	b := &block{id: sh.id, kind: s.kindOf(sh.id), column: s.rank[sh.id], first: sh.from == 0}
+	b := &block{id: sh.id, kind: s.kindOf(sh.id), column: s.rank[sh.id], first: sh.from == 0, part: sh}
 	b.wide = widths[b.kind]
 	for _, sl := range s.slots[sh.id][sh.from:sh.to] {
 		t := &terminal{slot: sl, of: b}
@@ -222,9 +225,9 @@ func (s *spread) setColumns() {
 	for _, l := range s.leads { // a reference stands in a column that is there, where it can
 		switch {
 		case l.a.of.id == "":
-			l.a.of.column = s.nearest(sorted(), l.b.of.column, -1)
+			l.a.of.column = nearest(sorted(), l.b.of.column, -1)
 		case l.b.of.id == "":
-			l.b.of.column = s.nearest(sorted(), l.a.of.column, 1)
+			l.b.of.column = nearest(sorted(), l.a.of.column, 1)
 		default:
 			continue
 		}
@@ -246,8 +249,8 @@ func (s *spread) setColumns() {
 	s.setStrip(channelLeft * 3)
 }
 
-// nearest is the rank of the column before or after another; of runs, and where there is none, one is made.
-func (s *spread) nearest(order []int, rank, step int) int {
+// nearest is the rank of the column before another or after it; where there is none, the next rank on that side, which makes one.
+func nearest(order []int, rank, step int) int {
 	i := slices.Index(order, rank) + step
 	if i < 0 {
 		return rank - 1
@@ -444,8 +447,7 @@ func (s *spread) lay(t *terminal, row float64) {
 		y := max(s.cursor+l.up, row)
 		child := l.b.of
 		if l.b.left && child.id != "" && child.kind != scheme.RunRef && !child.placed {
-			mine := s.cursor + l.up
-			s.place(child, max(y, mine))
+			s.place(child, y)
 			t.y = child.row
 			l.b.y = child.row
 			s.cursor = max(s.cursor, t.y+l.down+rowGap)
@@ -554,9 +556,9 @@ func (s *spread) setTurns(c *column) {
 		case downA != downB:
 			return 1
 		case downA:
-			return compare(b.a.y, a.a.y)
+			return cmp.Compare(b.a.y, a.a.y)
 		}
-		return compare(a.a.y, b.a.y)
+		return cmp.Compare(a.a.y, b.a.y)
 	})
 	from := c.x + c.wide + s.strip + channelLeft*c.channel/max(2*channelLeft+trackGap*float64(len(c.turns)-1), 1)
 	step := 0.0
@@ -566,16 +568,6 @@ func (s *spread) setTurns(c *column) {
 	for i, l := range c.turns {
 		l.track = from + float64(i)*step
 	}
-}
-
-func compare(a, b float64) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	}
-	return 0
 }
 
 // edge is where a slot of a block stands.

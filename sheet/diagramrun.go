@@ -3,10 +3,10 @@ package sheet
 import (
 	"math"
 	"slices"
-	"strconv"
 
 	"farend/layout"
 	"farend/scheme"
+	"farend/study"
 )
 
 // runWordsAt is from the bar of a run to its words, beside its stations.
@@ -68,7 +68,8 @@ func (s *spread) runNeed(b *block) float64 {
 	return marks
 }
 
-// marksOn makes the marks of a run that belong to the part of it on this sheet.
+// marksOn makes the marks of a run that belong to the part of it on this sheet: where its cables land, and what is on the tape from there to
+// where the first cable of the next part lands; of the first part also what is before its first cable.
 func (s *spread) marksOn(b *block) []*mark {
 	if b.marks != nil {
 		return b.marks
@@ -77,12 +78,16 @@ func (s *spread) marksOn(b *block) []*mark {
 	for _, t := range b.slots {
 		mine[t.place] = true
 	}
-	taken := map[string]bool{}
-	for _, sl := range s.slots[b.id] {
-		taken[sl.place] = true
-	}
+	all, behind := s.slots[b.id], 0 // behind is the last slot so far
 	for _, m := range s.items[b.id] {
-		if mine[m.place] || b.first && !taken[m.place] {
+		landed := false
+		for i, sl := range all {
+			if m.kind == plainMark && sl.place == m.place {
+				landed, behind = true, i
+			}
+		}
+		within := behind >= b.part.from && (behind < b.part.to || b.part.to == len(all))
+		if landed && mine[m.place] || !landed && within {
 			b.marks = append(b.marks, &mark{marked: m})
 		}
 	}
@@ -100,18 +105,22 @@ func (s *spread) marksOn(b *block) []*mark {
 // fewer leaves marks out that nothing lands on, where a run has more than a bar can show, and counts them.
 func fewer(marks []*mark) (list []*mark) {
 	const most = 12
-	kept, left := 0, 0
-	for i, m := range marks {
+	kept, left := 0, map[markKind]int{}
+	for _, m := range marks {
 		if m.kind != plainMark {
 			if kept++; kept > most {
-				left++
+				left[m.kind]++
 				continue
 			}
 		}
-		if i == len(marks)-1 && left > 0 {
-			list = append(list, &mark{marked: marked{words: "and " + strconv.Itoa(left) + " more", mark: m.mark, kind: cutMark}})
-		}
 		list = append(list, m)
+	}
+	if cuts, capacitors := left[cutMark], left[capacitorMark]; cuts+capacitors > 0 {
+		words := study.Counted(cuts+capacitors, "more mark")
+		if capacitors == 0 {
+			words = study.Counted(cuts, "more cut")
+		}
+		list = append(list, &mark{marked: marked{words: words, mark: marks[len(marks)-1].mark, kind: moreMark}})
 	}
 	return list
 }

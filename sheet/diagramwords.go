@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"fmt"
 	"regexp"
 	"slices"
 	"strconv"
@@ -70,14 +71,32 @@ func (d *diagrammed) heldIn(id string) string {
 	return joinedBy(", ", "in "+box, d.s.Enclosures[box].Label)
 }
 
-// A section's words: cores and area of one pole or both.
-func (d *diagrammed) copperWords(id string) string {
-	c := d.s.Cables[id]
-	part, ok := parts.Get[parts.Cable](d.s.Library, c.Part)
-	if !ok {
-		return "cable not chosen"
+// copperWords are what a cable of the scheme has for copper, in the same words on every sheet: all cores that are laid, with their section,
+// and what of them is used where that is not all, or not both poles: 2 × 1.5 mm², + alone.
+func copperWords(s *scheme.Scheme, style Style, id string) string {
+	c := s.Cables[id]
+	laid, cores := laidWords(s, style, c.Part)
+	perPole := max(c.CoresPerPole, 1)
+	switch used := poles(c) * perPole; {
+	case cores == 0:
+		return laid
+	case poles(c) == 2 && used == cores:
+		return laid
+	case poles(c) == 2:
+		return fmt.Sprintf("%s, %d used", laid, used)
+	case perPole > 1:
+		return fmt.Sprintf("%s, %s alone in %d", laid, poleWords(c.Pole), perPole)
 	}
-	return strconv.Itoa(poles(c)*max(c.CoresPerPole, 1)) + layout.Thin + "×" + layout.Thin + d.style.Section(part.Area.Is)
+	return laid + ", " + poleWords(c.Pole) + " alone"
+}
+
+// laidWords are the cores of a cable by its part, and how many they are: none where it is not chosen.
+func laidWords(s *scheme.Scheme, style Style, part string) (words string, cores int) {
+	c, ok := parts.Get[parts.Cable](s.Library, part)
+	if !ok {
+		return "cable not chosen", 0
+	}
+	return fmt.Sprintf("%d%s×%s%s", c.Cores, layout.Thin, layout.Thin, style.Section(c.Area.Is)), c.Cores
 }
 
 // poles is how many poles a cable has.
@@ -99,11 +118,7 @@ func (d *diagrammed) leadWords(id string) string {
 	if d.amps[id] > 0 {
 		amps = layout.Quantity(d.amps[id])
 	}
-	pole := ""
-	if poles(c) == 1 {
-		pole = poleWords(c.Pole) + layout.Thin + "only"
-	}
-	return joinedBy(", ", d.copperWords(id), length, amps, pole)
+	return joinedBy(", ", copperWords(d.s, d.style, id), length, amps)
 }
 
 // besideWords are what stands under it: its inline fuse, contactors, connectors, and what it is called.
@@ -177,6 +192,8 @@ func (d *diagrammed) wayWords(way string, spare bool) (name, guarded string) {
 	switch fuse := d.s.Fuses[way]; {
 	case fuse == "" && spare:
 		guarded = "spare: no fuse fitted"
+	case fuse == "" && !d.bridges(way):
+		guarded = "no fuse: " + poleWords(scheme.Return) + " alone"
 	case fuse == "":
 		guarded = "no fuse: bridged"
 	case fuse == open:
@@ -188,6 +205,13 @@ func (d *diagrammed) wayWords(way string, spare bool) (name, guarded string) {
 		guarded = "spare, " + guarded
 	}
 	return name, guarded
+}
+
+// bridges reports whether the positive of any cable lands on a way that has no fuse.
+func (d *diagrammed) bridges(way string) bool {
+	return slices.ContainsFunc(d.slots[elementOf(way)], func(s slot) bool {
+		return s.place == way && s.cable != "" && bridged(d.s, d.ref(s), s.cable)
+	})
 }
 
 // headed is an identifier with its label.
@@ -271,7 +295,7 @@ func (d *diagrammed) unfused(board string) string {
 		}
 	}
 	for _, s := range d.slots[board] {
-		if s.cable != "" && s.place != board+".in" && d.s.Fuses[s.place] == "" && !slices.Contains(ways, s.place) {
+		if s.cable != "" && s.place != board+".in" && bridged(d.s, d.ref(s), s.cable) && !slices.Contains(ways, s.place) {
 			ways = append(ways, s.place)
 		}
 	}
@@ -279,6 +303,11 @@ func (d *diagrammed) unfused(board string) string {
 		leads = append(leads, "bridged, with no fuse: "+some(ways))
 	}
 	return strings.Join(leads, "; ")
+}
+
+// bridged reports whether the positive of a cable lands on a way that has no fuse.
+func bridged(s *scheme.Scheme, at scheme.Ref, cable string) bool {
+	return at.Kind == scheme.WayRef && s.Fuses[at.String()] == "" && s.Cables[cable].Pole.Has(scheme.Plus)
 }
 
 func (d *diagrammed) dataLead(id string) string {

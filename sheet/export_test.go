@@ -26,3 +26,6 @@ var Blurred = blurred
 func Luminance(r, g, b uint8) float64 {
 	return 0.2126*decoded(r) + 0.7152*decoded(g) + 0.0722*decoded(b)
 }
+
+// Significant is a number to two figures as nights say it.
+func Significant(v float64) string { return significant(v) }

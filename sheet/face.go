@@ -48,6 +48,7 @@ type face struct {
 	field draw.Box
 	at    []float64 // where the cells of the table begin, and where the last ends
 	rows  []faceRow
+	cut   bool // a cell has more words than a page has room for
 }
 
 // A faceRow is a line of the table, with what stands before it in the frame.
@@ -118,7 +119,7 @@ func (f *face) row(kind faceKind, name string, cells ...string) faceRow {
 			lines = append(lines, layout.Wrap(small, phrase, f.at[i+1]-f.at[i]-cellGap)...)
 		}
 		if most := int(f.field.Height()/layout.Pitch(small.Size)) - 12; len(lines) > most {
-			lines = append(lines[:most-1], "…")
+			lines, f.cut = append(lines[:most-1], "…"), true
 		}
 		r.cells = append(r.cells, lines)
 		r.high = max(r.high, float64(len(lines))*layout.Pitch(small.Size)+3.4)
@@ -263,11 +264,7 @@ func (f *face) copperAt(s slot) string {
 	if l := f.s.Cables[s.cable].Length; l != nil {
 		length = layout.Nominal(*l)
 	}
-	pole := ""
-	if poles(f.s.Cables[s.cable]) == 1 {
-		pole = poleWords(f.s.Cables[s.cable].Pole) + " only"
-	}
-	return joinedBy("\n", f.copperWords(s.cable), joinedBy(", ", length, pole))
+	return joinedBy("\n", copperWords(f.s, f.style, s.cable), length)
 }
 
 // farEnd is where a cable goes to, by its place and what it is called.
@@ -368,12 +365,7 @@ func (f *face) port(name string) faceRow {
 		if d.From.String() != name {
 			continue
 		}
-		copper := ""
-		if part, ok := parts.Get[parts.Cable](f.s.Library, d.Part); ok {
-			copper = strconv.Itoa(part.Cores) + layout.Thin + "×" + layout.Thin + f.style.Section(part.Area.Is)
-		} else {
-			copper = "cable not chosen"
-		}
+		copper, _ := laidWords(f.s, f.style, d.Part)
 		length := ""
 		if d.Length != nil {
 			length = layout.Nominal(*d.Length)

@@ -1,6 +1,7 @@
 package sheet_test
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -147,20 +148,35 @@ func TestClassesAreNamedOnTheirLines(t *testing.T) {
 // page lists.
 func TestOtherTapesAreSaid(t *testing.T) {
 	st := atrium(t)
-	leaf, ok := sheet.Night(st, "open", a3)
+	for _, style := range []sheet.Style{a3, a4} {
+		otherTapes(t, st, style)
+	}
+	one, nine := st.Result("state/open").Runs["E1"], st.Result("state/open").Runs["E9"]
+	if got := math.Hypot(nine.U-one.U, nine.V-one.V); math.Abs(got-0.091) > 0.0005 {
+		t.Errorf("they differ by %v", got)
+	}
+}
+
+// otherTapes holds a night to say which runs look unlike, behind how the picture was made, of which nothing is left out for want of room.
+func otherTapes(t *testing.T, st *study.Study, style sheet.Style) {
+	t.Helper()
+	leaf, ok := sheet.Night(st, "open", style)
 	if !ok {
 		t.Fatal("no night")
 	}
 	scene := bound(st, leaf)
 	words := strings.ReplaceAll(strings.Join(pagetest.Words(&scene), " "), layout.Thin, " ")
-	for _, want := range []string{"E9 to E12 look warmer than E1 and E2 by Δu′v′ 0.091: other tape.", "E3 to E8 look more purple than E1 and E2 by Δu′v′ 0.101: other tape."} {
-		if !strings.Contains(words, want) {
-			t.Errorf("it does not say %q", want)
+	last := 0
+	for _, want := range []string{"One exposure for the page", "Each pixel is spread on paper as Gaussians",
+		"E3 to E8 look more purple than E1 and E2 by Δu′v′ 0.101: other tape.", "E9 to E12 look warmer than E1 and E2 by Δu′v′ 0.091: other tape."} {
+		at := strings.Index(words, want)
+		if at < last {
+			t.Errorf("on %s it does not say %q after the others", style.Drawings.Name, want)
 		}
+		last = max(last, at)
 	}
-	one, nine := st.Result("state/open").Runs["E1"], st.Result("state/open").Runs["E9"]
-	if got := math.Hypot(nine.U-one.U, nine.V-one.V); math.Abs(got-0.091) > 0.0005 {
-		t.Errorf("they differ by %v", got)
+	for _, complaint := range pagetest.Complaints(&scene) {
+		t.Errorf("on %s: %s", style.Drawings.Name, complaint)
 	}
 }
 
@@ -197,6 +213,9 @@ func grazing(scene *draw.Scene, layer string) (nearest float64) {
 func pathBox(p draw.Path) draw.Box {
 	box := draw.Box{Min: p.Steps[0].To, Max: p.Steps[0].To}
 	for _, s := range p.Steps {
+		if s.Kind == draw.Close {
+			continue // it goes to no place of its own
+		}
 		box.Min.X, box.Min.Y = min(box.Min.X, s.To.X), min(box.Min.Y, s.To.Y)
 		box.Max.X, box.Max.Y = max(box.Max.X, s.To.X), max(box.Max.Y, s.To.Y)
 	}
@@ -324,5 +343,151 @@ func TestLeadersCrossNoWords(t *testing.T) {
 	}
 	if leaders < 50 {
 		t.Errorf("only %d leaders", leaders)
+	}
+}
+
+// The copper of a cable is told in the same words on every sheet: what is laid, and what of it is used.
+func TestCopperIsToldInOneWay(t *testing.T) {
+	st := unsolved(t, "copper", []byte(`farend: 1
+supplies: {T1: {part: supply/5v-300w}}
+boards: {A1: {part: board/four-way-two-port}}
+junctions: {X1: {part: junction/lever-5}}
+runs: {E1: {tape: tape/5v-rgb-60, pixels: 240}}
+cables:
+  W1: {part: cable/flex-2x4, length: 1 m, from: T1, to: A1.in}
+  W2: {part: cable/flex-2x1.5, length: 1 m, from: A1.1, to: E1@start, pole: plus}
+  W3: {part: cable/flex-2x1.5, length: 1 m, from: A1.2, to: E1@end, pole: return, cores_per_pole: 2}
+  W4: {part: cable/four, length: 1 m, from: A1.3, to: E1@px60}
+  W5: {part: cable/four, length: 1 m, from: A1.4, to: E1@px120, cores_per_pole: 2}
+  W6: {part: choose, length: 1 m, from: A1.4, to: E1@px180}
+parts:
+  cable/four: {title: invented, cores: 4, area: 1 mm², insulation: 70 °C, r20: 19.5 Ω/km}
+`))
+	bind := sheet.Binding(st.Scheme).Bind
+	for page, words := range map[string]string{
+		"single line": said(bind(sheet.SingleLine(st, a3))...),
+		"face":        said(bind(sheet.Face(st, "A1", a3))...),
+		"run sheet":   said(bind(sheet.RunSheet(st, "E1", a3))...),
+	} {
+		for _, want := range []string{"2 × 1.5 mm², + alone", "2 × 1.5 mm², − alone in 2", "4 × 1 mm², 2 used", "4 × 1 mm²", "cable not chosen"} {
+			if !strings.Contains(words, want) {
+				t.Errorf("%s does not say %q", page, want)
+			}
+		}
+		if strings.Contains(words, "1 × 1.5 mm²") || strings.Count(words, " used") > strings.Count(words, ", 2 used") {
+			t.Errorf("%s tells copper in another way", page)
+		}
+	}
+}
+
+// A way without a fuse is bridged where the positive of a cable lands on it; a return alone passes no fuse.
+func TestAReturnAloneIsNotBridged(t *testing.T) {
+	st := unsolved(t, "returns", []byte(`farend: 1
+supplies: {T1: {part: supply/5v-300w}}
+boards: {A1: {part: board/four-way-two-port}}
+runs: {E1: {tape: tape/5v-rgb-60, pixels: 240}}
+cables:
+  W1: {part: cable/flex-2x4, length: 1 m, from: T1, to: A1.in}
+  W2: {part: cable/flex-2x4, length: 1 m, from: A1.1, to: E1@start, pole: plus}
+  W3: {part: cable/flex-2x4, length: 1 m, from: A1.2, to: E1@start, pole: return}
+`))
+	bind := sheet.Binding(st.Scheme).Bind
+	for page, c := range map[string]struct {
+		words string
+		ways  int
+	}{
+		"single line": {said(bind(sheet.SingleLine(st, a3))...), 1},
+		"face":        {said(bind(sheet.Face(st, "A1", a3))...), 1},
+		"plan":        {said(bind(sheet.Plan(st, a3))...), 0},
+	} {
+		if !strings.Contains(strings.ToLower(c.words), "bridged, with no fuse: a1.1") || strings.Contains(c.words, "A1.1, A1.2") || strings.Contains(c.words, "A1.1 (W2), A1.2") {
+			t.Errorf("%s does not say that A1.1 alone is bridged", page)
+		}
+		if strings.Count(c.words, "no fuse: bridged") != c.ways || strings.Count(c.words, "no fuse: − alone") != c.ways {
+			t.Errorf("%s does not tell both ways apart", page)
+		}
+	}
+}
+
+// A plan whose names are so long that its key leaves no room for the drawing has the key on sheets of its own, and every number on it is one.
+func TestPlansOfLongNamesHaveAScale(t *testing.T) {
+	long := func(kind string, n int) string { return fmt.Sprintf("%s%02d%s", kind, n, strings.Repeat("x", 37)) }
+	for _, drawn := range []bool{true, false} {
+		var b strings.Builder
+		b.WriteString("farend: 1\nsupplies: {T1: {part: supply/5v-300w}}\nboards:\n")
+		for n := 1; n <= 3; n++ {
+			fmt.Fprintf(&b, "  %s: {part: board/twelve-way-eight-port}\n", long("A", n))
+		}
+		b.WriteString("runs:\n")
+		for n := 1; n <= 30; n++ {
+			fmt.Fprintf(&b, "  %s: {tape: tape/5v-rgb-60, pixels: 60}\n", long("E", n))
+		}
+		b.WriteString("cables:\n")
+		for n := 1; n <= 30; n++ {
+			fmt.Fprintf(&b, "  %s: {part: cable/flex-2x1.5, length: 1 m, from: %s.%d, to: %s@start}\n", long("W", n), long("A", 1+n%3), 1+(n-1)/3, long("E", n))
+		}
+		b.WriteString("data:\n")
+		for n := 1; n <= 24; n++ {
+			fmt.Fprintf(&b, "  %s: {part: cable/data-3x0.5, length: 1 m, from: %s.P%d, to: %s, power: true}\n", long("D", n), long("A", 1+n%3), 1+(n-1)/3, long("E", n))
+		}
+		if drawn {
+			b.WriteString("drawing:\n")
+			for n := 1; n <= 30; n++ {
+				fmt.Fprintf(&b, "  %s: [[0, %d], [1, %d]]\n", long("E", n), n, n)
+			}
+		}
+		st := unlaid(t, "long names", b.String())
+		keys := 0
+		for _, page := range planned(st, a4) {
+			for _, complaint := range pagetest.Complaints(page.Scene) {
+				t.Errorf("drawn %v, %s: %s", drawn, page.Name, complaint)
+			}
+			if page.Scene.Title == "Key to the plan" {
+				keys++
+			}
+			for _, l := range page.Scene.Layers {
+				for _, text := range l.Texts {
+					if math.IsNaN(text.At.X+text.At.Y) || math.IsInf(text.At.X+text.At.Y, 0) {
+						t.Fatalf("drawn %v, %s: %q stands nowhere", drawn, page.Name, text.Words)
+					}
+				}
+			}
+		}
+		if keys == 0 {
+			t.Errorf("drawn %v: the key has no sheet of its own", drawn)
+		}
+	}
+}
+
+// Dots that stand close together on the straight line of a cable are gone around as one, on the side where no other dot stands.
+func TestDetoursAroundDotsInARow(t *testing.T) {
+	for _, side := range []float64{1, -1} {
+		var b strings.Builder
+		b.WriteString("farend: 1\njunctions: {X1: {part: junction/lever-5}, X2: {part: junction/lever-5}, X3: {part: junction/lever-5}, X4: {part: junction/lever-5}, X5: {part: junction/lever-5}, X6: {part: junction/lever-5}}\n")
+		b.WriteString("cables:\n  W1: {part: cable/flex-2x4, length: 4 m, from: X1, to: X6}\n")
+		fmt.Fprintf(&b, "drawing: {X1: [0, 0], X2: [1, %g], X3: [1.06, %g], X4: [1.12, 0], X5: [1.03, %g], X6: [3, 0]}\n", side*0.005, -side*0.005, side*0.033)
+		page := planned(unlaid(t, "a row of dots", b.String()), a3)[0]
+		if off := grazing(page.Scene, "cables"); page.Scene.Scale != 10 || off < 1.5 || math.IsInf(off, 0) {
+			t.Errorf("to 1:%v, the cable comes to %.2f mm from the middle of a dot that it does not join", page.Scene.Scale, off)
+		}
+		for _, c := range pagetest.Complaints(page.Scene) {
+			t.Error(c)
+		}
+	}
+}
+
+// A face whose cell is cut for want of room says so; one whose cells are whole does not.
+func TestFacesSayWhatTheyCut(t *testing.T) {
+	for _, times := range []int{4, 1000} {
+		text := strings.Replace(bent, "from: A1.1, to: E1@start", `from: A1.1, to: E1@start, label: "`+strings.Repeat("feed ", times)+`"`, 1)
+		pages := sheet.Binding(unsolved(t, "long", []byte(text)).Scheme).Bind(sheet.Face(unsolved(t, "long", []byte(text)), "A1", a4))
+		if cut := strings.Contains(noted(pages[0]), "A cell that ends in … has more words than a page has room for"); cut != (times > 100) {
+			t.Errorf("a label of %d words: it says that it is cut: %v", times, cut)
+		}
+		for _, page := range pages {
+			for _, c := range pagetest.Complaints(page.Scene) {
+				t.Error(c)
+			}
+		}
 	}
 }

@@ -115,8 +115,9 @@ func (n *night) lay() {
 	if rows < len(n.runs) {
 		rows++
 	}
-	notes := 7
-	n.table = draw.Point{X: field.Min.X, Y: field.Max.Y - nightRow*float64(max(rows, notes))}
+	const least = 7                      // rows
+	n.table = draw.Point{X: field.Min.X} // the width of the notes
+	n.table.Y = field.Max.Y - max(nightRow*float64(max(rows, least)), n.notesHigh())
 	n.panel = draw.Box{Min: field.Min, Max: draw.Point{X: field.Max.X, Y: n.table.Y - 6}}
 	m := planned{}
 	for _, r := range n.runs {
@@ -363,21 +364,62 @@ func (n *night) tabled() draw.Layer {
 	}
 	if rest := len(n.runs) - rows; rest > 0 {
 		y += nightRow
-		layer.Texts = append(layer.Texts, draw.Text{Words: plural(rest, "more run") + " on the sheets of the runs", Size: draw.Smallest, Tone: draw.Graphite, At: draw.Point{X: n.table.X, Y: y}})
+		layer.Texts = append(layer.Texts, draw.Text{Words: study.Counted(rest, "more run") + " on the sheets of the runs", Size: draw.Smallest, Tone: draw.Graphite, At: draw.Point{X: n.table.X, Y: y}})
 	}
 	return layer
 }
 
-// noted says how the picture was made.
+// nightNotes is from the top of the table to the first line of the notes beside it, and nightFoot how far these may reach below the field.
+const nightNotes, nightFoot = 8.8, 2.5
+
+// noted says how the picture was made, and then which runs look unlike; what of these has no room is counted.
 func (n *night) noted() draw.Layer {
 	layer := draw.Layer{Name: "notes"}
-	x := n.table.X + nightTable + 6
-	say := ""
-	if n.full > 0 {
-		say = fmt.Sprintf("One exposure for the page: full white is %s%scd/m² of what is drawn, light spread as below. ", significant(n.full), layout.Thin)
+	high := n.paper.Field().Max.Y + nightFoot - n.table.Y - nightNotes
+	unlike := n.unlike()
+	lines := n.noteLines(n.made(n.full, n.beyond, n.left), unlike, 0)
+	for left := 1; left <= len(unlike) && float64(len(lines)-1)*layout.Pitch(noteText.Size) > high; left++ {
+		lines = n.noteLines(n.made(n.full, n.beyond, n.left), unlike[:len(unlike)-left], left)
 	}
-	if unlike := n.unlike(); unlike != "" {
-		say = unlike + " " + say
+	y := n.table.Y + nightNotes
+	for _, line := range lines {
+		layer.Texts = append(layer.Texts, put(noteText, line, n.table.X+nightTable+6, y))
+		y += layout.Pitch(noteText.Size)
+	}
+	return layer
+}
+
+var noteText = draw.Text{Size: draw.Smallest, Tone: draw.Graphite}
+
+// noteLines are the lines of the notes: how the picture was made, which runs look unlike, and how many more are not told.
+func (n *night) noteLines(made string, unlike []string, left int) []string {
+	more := ""
+	if left > 0 {
+		more = fmt.Sprintf("%d more such, told by u′, v′.", left)
+	}
+	return layout.Wrap(noteText, joinedBy(" ", made, strings.Join(unlike, " "), more), n.paper.Field().Max.X-n.table.X-nightTable-6)
+}
+
+// notesHigh is the height that the notes take from the top of the table, not more than a third of the field for those on runs that look
+// unlike. What the picture will tell is not known yet, and is taken to be long numbers.
+func (n *night) notesHigh() float64 {
+	left := 0
+	if slices.ContainsFunc(n.runs, func(l look) bool { return l.line == nil }) {
+		left = len(n.runs)
+	}
+	made := n.made(888888, 88888, left)
+	lines := len(n.noteLines(made, nil, 88))
+	if all := len(n.noteLines(made, n.unlike(), 0)); float64(all)*layout.Pitch(noteText.Size) < n.paper.Field().Height()/3 {
+		lines = max(lines, all)
+	}
+	return nightNotes + float64(lines-1)*layout.Pitch(noteText.Size) - nightFoot
+}
+
+// made says how the picture was made, with what luminance is full white, how many pixels are of colours beyond sRGB and how many runs are left out.
+func (n *night) made(full float64, beyond, left int) string {
+	say := ""
+	if full > 0 {
+		say = fmt.Sprintf("One exposure for the page: full white is %s%scd/m² of what is drawn, light spread as below. ", significant(full), layout.Thin)
 	}
 	say += "Each pixel is spread on paper as Gaussians: "
 	for i, s := range spreads {
@@ -390,29 +432,18 @@ func (n *night) noted() draw.Layer {
 	if slices.ContainsFunc(n.runs, func(l look) bool { return !l.shines() }) {
 		say += " Dashes are runs without light."
 	}
-	if n.beyond > 0 {
-		say += fmt.Sprintf(" %d of %d lit pixels are of colours beyond sRGB, shown paler and as bright.", n.beyond, n.lit)
+	if beyond > 0 {
+		say += fmt.Sprintf(" %d of %d lit pixels are of colours beyond sRGB, shown paler and as bright.", beyond, max(n.lit, beyond))
 	}
-	if n.left > 0 {
-		say += " " + plural(n.left, "run") + " without a place left out."
+	if left > 0 {
+		say += " " + study.Counted(left, "run") + " without a place left out."
 	}
-	small := draw.Text{Size: draw.Smallest, Tone: draw.Graphite}
-	y := n.table.Y + 8.8
-	for _, line := range layout.Wrap(small, say, n.paper.Field().Max.X-x) {
-		small.Words, small.At = line, draw.Point{X: x, Y: y}
-		if y > n.paper.Field().Max.Y+2.5 {
-			break
-		}
-		layer.Texts = append(layer.Texts, small)
-		y += layout.Pitch(small.Size)
-	}
-	return layer
+	return say
 }
 
 // unlike says which runs, asked for the same colour, show another than the first of them because their tape is another, by more than
 // colours may differ within a run of the scheme.
-func (n *night) unlike() string {
-	var said []string
+func (n *night) unlike() (said []string) {
 	told := map[string]bool{}
 	for i := range n.runs {
 		first := &n.runs[i]
@@ -448,7 +479,7 @@ func (n *night) unlike() string {
 			said = append(said, fmt.Sprintf("%s%s%s than %s by Δu′v′ %s: other tape.", spanned(others[word]), look, word, spanned(alike), strconv.FormatFloat(most[word], 'f', 3, 64)))
 		}
 	}
-	return strings.Join(said, " ")
+	return said
 }
 
 func (n *night) tape(run string) string { return n.st.Scheme.Runs[run].Tape }
@@ -503,7 +534,8 @@ func significant(v float64) string {
 	if v <= 0 {
 		return "0"
 	}
-	digits := 1 - int(math.Floor(math.Log10(v)))
+	two, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'e', 1, 64), 64) // 9.96 is 10, and not 10.0
+	digits := 1 - int(math.Floor(math.Log10(two)))
 	if digits > 0 {
 		return strconv.FormatFloat(v, 'f', digits, 64)
 	}

@@ -56,7 +56,7 @@ func TestNightsAreClean(t *testing.T) {
 			if err := png.Encode(&file, picture); err != nil {
 				t.Fatal(err)
 			}
-			if size := picture.Bounds(); size.Dx()*size.Dy() > 2.5e6 || file.Len() > 400e3 {
+			if size := picture.Bounds(); size.Dx()*size.Dy() > 1.1e6 || file.Len() > 400e3 {
 				t.Errorf("%s: %v dots and %d bytes", state, size, file.Len())
 			}
 			if i > 0 {
@@ -294,6 +294,15 @@ func TestNightTellsTheLightOfRuns(t *testing.T) {
 	for _, want := range []string{fmt.Sprintf("%.2f\u202fcd at px", dim), fmt.Sprintf("%.2f\u202fcd at px", bright), fmt.Sprintf("%.1f\u202f%%", 100**solved.Evenness), fmt.Sprintf("%.4f", *solved.ColourShift), fmt.Sprintf("%.4f, %.4f", solved.U, solved.V)} {
 		if !strings.Contains(words, want) {
 			t.Errorf("the page does not say %q: %s", want, words)
+		}
+	}
+}
+
+// Two figures are two also where rounding makes a number one digit longer.
+func TestNumbersHaveTwoFigures(t *testing.T) {
+	for v, want := range map[float64]string{0: "0", 0.0996: "0.10", 0.994: "0.99", 9.94: "9.9", 9.96: "10", 99.6: "100", 1234: "1200", 12345: "12\u202f000"} {
+		if got := sheet.Significant(v); strings.ReplaceAll(got, "\u202f", "") != strings.ReplaceAll(want, "\u202f", "") {
+			t.Errorf("%v is %s, and said as %s", v, want, got)
 		}
 	}
 }

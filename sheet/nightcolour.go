@@ -4,7 +4,7 @@ import (
 	"math"
 )
 
-// A linear colour of sRGB, before its curve, in the unit of the luminance it is made from.
+// A light is a linear colour of sRGB, before its curve, in the unit of the luminance that it is made from.
 type light [3]float64
 
 // srgb is the light of a luminous intensity with a chromaticity of CIE 1976, in linear sRGB, and whether that can show it. What it cannot is

@@ -23,6 +23,7 @@ func Plan(st *study.Study, style Style) []layout.Leaf {
 		p = plan{paper: p.paper, m: p.m, noted: few}
 		p.draw()
 	}
+	p.key()
 	p.rest()
 	for i := range p.leaves {
 		p.leaves[i].Name = layout.Nth("plan", i+1)
@@ -50,6 +51,7 @@ type plan struct {
 	later  []arrangement // further sheets of what is arranged
 	main   figure
 	band   keyBand
+	keyed  []layout.Entry  // the key, where it stands on sheets of its own
 	said   map[string]bool // what is lettered on some sheet
 	failed []letter        // what is not
 	noted  []string        // what the key tells, for want of room
@@ -64,31 +66,43 @@ func bounds(area draw.Box) draw.Box {
 	}
 }
 
-// begin chooses what comes on the first sheet, its scale, and where its key stands: below or to the right, where the scale is larger.
+// begin chooses what comes on the first sheet, its scale, and where its key stands: below or to the right, where the scale is larger; where
+// long names make a key that leaves no room for the drawing, on sheets of its own.
 func (p *plan) begin() {
+	field, entries := p.paper.Field(), p.entries()
+	scale, ok := p.scaled(keyBelow(field, entries), keyBeside(field, entries))
+	if !ok {
+		p.keyed = entries
+		scale, ok = p.scaled(keyBelow(field, nil), keyBeside(field, nil))
+	}
+	if !ok {
+		scale = slices.Max(layout.Scales())
+	}
+	p.main = p.whole.compose(scale, bounds(p.band.area), p.band.area)
+	p.said = map[string]bool{}
+}
+
+// scaled chooses what comes on the first sheet beside one of two keys, and its scale; false where nothing has room.
+func (p *plan) scaled(below, beside keyBand) (scale float64, ok bool) {
 	rest := p.m.unplaced(p.m.undrawn())
 	drawn := len(p.m.drawnAt()) > 0
-	p.whole = composition{m: p.m, drawn: drawn, rest: rest}
-	entries := p.entries()
-	below, beside := keyBelow(p.paper.Field(), entries), keyBeside(p.paper.Field(), entries)
-	p.band = below
-	scale, ok := p.whole.scale(bounds(below.area))
+	p.whole, p.later, p.band = composition{m: p.m, drawn: drawn, rest: rest}, nil, below
+	scale, ok = p.whole.scale(bounds(below.area))
 	if other, fits := p.whole.scale(bounds(beside.area)); beside.fits && fits && (!ok || other < scale) {
 		p.band, scale, ok = beside, other, true
 	}
 	if drawn {
 		alone := composition{m: p.m, drawn: true}
-		if own, _ := alone.scale(bounds(p.band.area)); len(rest.runs)+len(rest.spots) > 0 && (!ok || scale > 2*own) {
+		if own, fits := alone.scale(bounds(p.band.area)); fits && len(rest.runs)+len(rest.spots) > 0 && (!ok || scale > 2*own) {
 			p.whole, scale, ok = alone, own, true
 			p.later = p.divided(rest)
 		}
 	} else if longest := longestRun(rest.runs); !ok || longest > 0 && longest*1000/scale < leastRow {
 		p.later = p.divided(rest)
 		p.whole.rest, p.later = p.later[0], p.later[1:]
-		scale, _ = p.whole.scale(bounds(p.band.area))
+		scale, ok = p.whole.scale(bounds(p.band.area))
 	}
-	p.main = p.whole.compose(scale, bounds(p.band.area), p.band.area)
-	p.said = map[string]bool{}
+	return scale, ok
 }
 
 // How long the longest run of an arrangement is on paper: at least, or it goes on to further sheets, and at most on these.
@@ -220,7 +234,11 @@ func (p *plan) details() {
 			p.said[key] = true
 		}
 	}
-	p.leaves = []layout.Leaf{p.leaf(&p.main, first, "Where everything goes", p.counted(), p.entries())}
+	entries := p.entries()
+	if p.keyed != nil {
+		entries = nil
+	}
+	p.leaves = []layout.Leaf{p.leaf(&p.main, first, "Where everything goes", p.counted(), entries)}
 	for i := 0; i < len(c.details); {
 		d := c.details[i]
 		last := i
@@ -456,23 +474,26 @@ func (p *plan) leaf(f *figure, g page, title, under string, entries []layout.Ent
 	}
 	scale.Texts = append(scale.Texts, words)
 	if entries == nil {
-		scale.Texts = append(scale.Texts, unkeyed(g, draw.Box{Min: draw.Point{X: max(bar.Max.X, words.Box().Max.X) + 8, Y: corner.Y - 2.8}, Max: field.Max})...)
+		scale.Texts = append(scale.Texts, p.unkeyed(g, draw.Box{Min: draw.Point{X: max(bar.Max.X, words.Box().Max.X) + 8, Y: corner.Y - 2.8}, Max: field.Max})...)
 	}
 	layers = append(layers, scale)
 	leaf := layout.Leaf{
 		Name: "plan", Outline: "Plan", Title: title, Under: under, Desc: p.described(f, title, under),
 		Paper: p.paper, Scale: f.scale, Cells: p.cells(f), Notes: planRests, Layers: layers,
 	}
-	if len(p.leaves) > 0 || entries == nil {
+	if len(p.leaves) > 0 {
 		leaf.Outline, leaf.Level = title, 1
 	}
 	return leaf
 }
 
 // unkeyed is what stands beside the scale bar of a sheet without a key: where that is, and what is shown here without words.
-func unkeyed(g page, room draw.Box) (texts []draw.Text) {
+func (p *plan) unkeyed(g page, room draw.Box) (texts []draw.Text) {
 	const most = 3
 	say := "Key: first sheet of the plan."
+	if p.keyed != nil {
+		say = "Key: on a sheet of its own."
+	}
 	var told []string
 	for _, l := range g.failed {
 		if !slices.Contains(told, l.told) {
@@ -529,15 +550,8 @@ func (p *plan) counted() string {
 			cables++
 		}
 	}
-	said := []string{plural(len(p.m.runs), "run"), plural(cables, "cable"), plural(leads, "data lead"), plural(len(p.m.spots), "other thing")}
+	said := []string{study.Counted(len(p.m.runs), "run"), study.Counted(cables, "cable"), study.Counted(leads, "data lead"), study.Counted(len(p.m.spots), "other thing")}
 	return strings.Join(slices.DeleteFunc(said, func(s string) bool { return strings.HasPrefix(s, "0 ") }), ", ")
-}
-
-func plural(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
 }
 
 // described is a sheet in sentences.

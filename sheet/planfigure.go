@@ -200,6 +200,7 @@ type arrangement struct {
 const (
 	rowPitch    = 24.0
 	spotPitch   = 36.0
+	besideSpot  = 4.0  // from a symbol with a long name to the next
 	besideRun   = 22.0 // from the end of a run to the next
 	leastCell   = 48.0
 	surveyGap   = 16.0 // to what is surveyed
@@ -213,12 +214,13 @@ type cell struct{ x, y float64 }
 func (a arrangement) flow(k, width float64) (spots, runs []cell, size draw.Point, ok bool) {
 	x, y, ok := 0.0, captionHigh, true
 	wide := 0.0
-	for range a.spots {
-		if x > 0 && x+spotPitch > width {
+	for _, s := range a.spots {
+		pitch := max(spotPitch, sized(s).width+besideSpot)
+		if x > 0 && x+pitch > width {
 			x, y = 0, y+rowPitch
 		}
-		spots = append(spots, cell{x + spotPitch/2, y + rowPitch/2})
-		x += spotPitch
+		spots = append(spots, cell{x + pitch/2, y + rowPitch/2})
+		x += pitch
 		wide = max(wide, x)
 	}
 	if len(a.spots) > 0 {

@@ -32,7 +32,11 @@ const (
 
 // keyBelow is a key under the drawing, in as many columns as have room.
 func keyBelow(field draw.Box, entries []layout.Entry) keyBand {
-	columns := max(1, int((field.Width()+keyGap)/(keyColumn+keyGap)))
+	return keyIn(field, max(1, int((field.Width()+keyGap)/(keyColumn+keyGap))), entries)
+}
+
+// keyIn is the same in so many columns.
+func keyIn(field draw.Box, columns int, entries []layout.Entry) keyBand {
 	b := keyBand{columns: columns, width: (field.Width()+keyGap)/float64(columns) - keyGap, fits: true}
 	_, b.high = b.dealt(entries)
 	top := field.Max.Y - b.high
@@ -199,7 +203,7 @@ func (p *plan) notes() (notes []string) {
 		if runs == 1 {
 			are = " is"
 		}
-		notes = append(notes, plural(runs, "run")+are+" not drawn in the scheme, and so"+are+" arranged, not surveyed, to scale in length alone.")
+		notes = append(notes, study.Counted(runs, "run")+are+" not drawn in the scheme, and so"+are+" arranged, not surveyed, to scale in length alone.")
 	}
 	if len(absent) > 0 {
 		notes = append(notes, "Not drawn to place, and arranged: "+listed(absent)+".")
@@ -242,6 +246,30 @@ func listed(ids []string) string {
 		return fmt.Sprintf("%s and %d more", strings.Join(ids[:most], ", "), len(ids)-most)
 	}
 	return study.Listed(ids)
+}
+
+// key draws the key on sheets of its own, where it has no room beside the plan.
+func (p *plan) key() {
+	field := p.paper.Field()
+	field.Min.Y += 2
+	for entries := p.keyed; len(entries) > 0; {
+		n := len(entries)
+		band, layer := keyBelow(field, entries), draw.Layer{Name: "key"}
+		for ; n > 1 && band.high > field.Height(); band = keyBelow(field, entries[:n]) {
+			n--
+		}
+		for band.columns > 1 && band.high > field.Height() { // one entry that is longer than a column
+			band = keyIn(field, band.columns-1, entries[:n])
+		}
+		band.corner = field.Min
+		band.draw(&layer, entries[:n])
+		entries = entries[n:]
+		p.leaves = append(p.leaves, layout.Leaf{
+			Outline: "Key to the plan", Level: 1, Title: "Key to the plan", Under: "It has no room beside the drawing",
+			Desc:  "The key to the plan: what its lines and symbols are, and what is not drawn as it is.",
+			Paper: p.paper, Cells: p.cells(&p.main)[1:], Notes: planRests, Layers: []draw.Layer{layer},
+		})
+	}
 }
 
 // rest lists what no sheet has room to letter.

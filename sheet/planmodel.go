@@ -91,7 +91,7 @@ func newPlanned(s *scheme.Scheme) (m planned) {
 			fuse = cmp.Or(c.FuseAt, scheme.FromEnd)
 		}
 		for _, end := range []scheme.Ref{c.From, c.To} {
-			if end.Kind == scheme.WayRef && s.Fuses[end.String()] == "" && c.Pole.Has(scheme.Plus) {
+			if bridged(s, end, id) {
 				m.bridged = append(m.bridged, end.String()+" ("+id+")")
 			}
 		}
@@ -273,7 +273,7 @@ func bends(line [][2]float64) (list []bend) {
 	return list
 }
 
-// unlike reports whether a run is drawn longer or shorter than it is, by more than a hundredth and 5 mm.
+// unlike reports whether a run is drawn longer or shorter than it is, by more than a hundredth and 5 mm (both our choice).
 func (r plannedRun) unlike() bool {
 	return r.line != nil && math.Abs(drawnLength(r.line)-r.metres) > max(0.01*r.metres, 0.005)
 }

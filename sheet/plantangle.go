@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -89,53 +90,122 @@ func (f *figure) detoured(r route) trail {
 	return way
 }
 
-// A detour leaves a straight line at one place along it and is back at another, and is off it by so much to the right in between.
-type detour struct{ leave, off, back, end, by float64 }
+// A detour leaves a straight line at one place along it and is back at another, and is off it in between, to go around some things.
+type detour struct {
+	leave, off, back, end float64
+	around                []hindrance
+}
 
-// detours are the corners of a straight line between two places where it goes around things.
-func (f *figure) detours(l plannedLink, a, b draw.Point) (corners trail) {
-	const clear, ramp = 0.9, 2.2
+// A hindrance is a thing near a straight line: how far along it and to its right it is, and how far from its middle the line must keep.
+type hindrance struct{ along, aside, reach, wide float64 }
+
+// A straight is a line between two places, with its direction.
+type straight struct {
+	a, b, ahead draw.Point
+	length      float64
+}
+
+func newStraight(a, b draw.Point) straight {
 	length := apart(a, b)
-	if length == 0 {
+	return straight{a, b, draw.Point{X: (b.X - a.X) / length, Y: (b.Y - a.Y) / length}, length}
+}
+
+// at is the place so far along the line and so far to its right.
+func (l straight) at(along, by float64) draw.Point {
+	return draw.Point{X: l.a.X + along*l.ahead.X - by*l.ahead.Y, Y: l.a.Y + along*l.ahead.Y + by*l.ahead.X}
+}
+
+// hindrance is a spot as it lies to the line.
+func (l straight) hindrance(s spot) hindrance {
+	const clear = 0.9
+	return hindrance{
+		along: (s.at.X-l.a.X)*l.ahead.X + (s.at.Y-l.a.Y)*l.ahead.Y,
+		aside: (s.at.Y-l.a.Y)*l.ahead.X - (s.at.X-l.a.X)*l.ahead.Y,
+		reach: math.Abs(l.ahead.X)*s.width/2 + math.Abs(l.ahead.Y)*s.height/2 + clear,
+		wide:  math.Abs(l.ahead.Y)*s.width/2 + math.Abs(l.ahead.X)*s.height/2 + clear,
+	}
+}
+
+// detours are the corners of a straight line between two places where it goes around things. Detours that would overlap are one.
+func (f *figure) detours(l plannedLink, a, b draw.Point) (corners trail) {
+	const ramp = 2.2
+	if apart(a, b) == 0 {
 		return nil
 	}
-	ahead := draw.Point{X: (b.X - a.X) / length, Y: (b.Y - a.Y) / length}
+	line := newStraight(a, b)
 	var list []detour
+	var near []hindrance
 	for _, s := range f.spots {
 		if s.id == l.from.Element || s.id == l.to.Element || s.in == l.id || s.kind == enclosureSpot {
 			continue
 		}
-		along := (s.at.X-a.X)*ahead.X + (s.at.Y-a.Y)*ahead.Y
-		aside := (s.at.Y-a.Y)*ahead.X - (s.at.X-a.X)*ahead.Y
-		reach := math.Abs(ahead.X)*s.width/2 + math.Abs(ahead.Y)*s.height/2 + clear
-		wide := math.Abs(ahead.Y)*s.width/2 + math.Abs(ahead.X)*s.height/2 + clear
-		if math.Abs(aside) >= wide || along-reach < 0.5 || along+reach > length-0.5 {
+		h := line.hindrance(s)
+		near = append(near, h)
+		if math.Abs(h.aside) >= h.wide || h.along-h.reach < 0.5 || h.along+h.reach > line.length-0.5 {
 			continue
 		}
-		by := aside - wide
-		if aside < 0 {
-			by = aside + wide
-		}
-		list = append(list, detour{max(0.2, along-reach-ramp), along - reach, along + reach, min(length-0.2, along+reach+ramp), by})
+		off, back := h.along-h.reach, h.along+h.reach
+		list = append(list, detour{max(0.2, off-ramp), off, back, min(line.length-0.2, back+ramp), []hindrance{h}})
 	}
-	slices.SortFunc(list, func(p, q detour) int {
-		if p.off < q.off {
-			return -1
-		}
-		return 1
-	})
-	last := 0.0
-	for _, d := range list {
-		if d.leave < last {
-			continue
-		}
-		last = d.end
-		at := func(along, by float64) draw.Point {
-			return draw.Point{X: a.X + along*ahead.X - by*ahead.Y, Y: a.Y + along*ahead.Y + by*ahead.X}
-		}
-		corners = append(corners, at(d.leave, 0), at(d.off, d.by), at(d.back, d.by), at(d.end, 0))
+	slices.SortStableFunc(list, func(p, q detour) int { return cmp.Compare(p.off, q.off) })
+	for _, d := range merged(list) {
+		by := d.by(near)
+		corners = append(corners, line.at(d.leave, 0), line.at(d.off, by), line.at(d.back, by), line.at(d.end, 0))
 	}
 	return corners
+}
+
+// merged joins detours, in the order in which they leave the line, that begin before another has ended.
+func merged(list []detour) (whole []detour) {
+	for _, d := range list {
+		if n := len(whole) - 1; n >= 0 && d.leave < whole[n].end {
+			w := &whole[n]
+			w.back, w.end, w.around = max(w.back, d.back), max(w.end, d.end), append(w.around, d.around...)
+			continue
+		}
+		whole = append(whole, d)
+	}
+	return whole
+}
+
+// widestDetour is how far a detour goes off its line to keep clear of what that itself does not meet, in millimetres.
+const widestDetour = 12.0
+
+// by is how far to the right of the line a detour goes: as little as keeps it clear of all that it goes around, and where that is not far, of
+// all else near the line, too.
+func (d detour) by(near []hindrance) float64 {
+	var ways []float64
+	for _, h := range append(slices.Clone(d.around), near...) {
+		ways = append(ways, h.aside-h.wide, h.aside+h.wide)
+	}
+	slices.SortStableFunc(ways, func(p, q float64) int { return cmp.Compare(math.Abs(p), math.Abs(q)) })
+	for i, all := range [][]hindrance{near, d.around} {
+		for _, by := range ways {
+			if (i > 0 || math.Abs(by) <= widestDetour) && !slices.ContainsFunc(all, func(h hindrance) bool { return d.meets(h, by) }) {
+				return by
+			}
+		}
+	}
+	return ways[0] // not reached: the farthest keeps clear of what it goes around
+}
+
+// meets reports whether a detour that is so far off its line comes too near to a thing, on its way out, beside the line, or on its way back.
+func (d detour) meets(h hindrance, by float64) bool {
+	const within = 1e-9
+	trail := []draw.Point{{X: d.leave}, {X: d.off, Y: by}, {X: d.back, Y: by}, {X: d.end}}
+	for i, b := range trail[1:] {
+		a := trail[i]
+		from, to := max(min(a.X, b.X), h.along-h.reach+within), min(max(a.X, b.X), h.along+h.reach-within)
+		if from >= to {
+			continue
+		}
+		at := func(x float64) float64 { return a.Y + (b.Y-a.Y)*(x-a.X)/(b.X-a.X) }
+		low, high := min(at(from), at(to)), max(at(from), at(to))
+		if low < h.aside+h.wide-within && high > h.aside-h.wide+within {
+			return true
+		}
+	}
+	return false
 }
 
 // labelled are places on a route for its name, the best first: of what the figure shows of it, each piece in its middle and towards its ends.

@@ -361,7 +361,7 @@ func (p *profile) cells() []layout.Cell {
 	return []layout.Cell{
 		{Caption: "Run", Says: p.id, Name: true, Share: 24},
 		{Caption: "Tape", Says: p.run.Tape, Face: draw.Mono, Name: true, Share: 60},
-		{Caption: "Length", Says: fmt.Sprintf("%s, %s", layout.Nominal(*p.run.Length), numbered(p.run.Count, "pixel")), Share: 44},
+		{Caption: "Length", Says: fmt.Sprintf("%s, %s", layout.Nominal(*p.run.Length), study.Counted(p.run.Count, "pixel")), Share: 44},
 		{Caption: "Copper of the rails", Says: layout.Nominal(p.st.Network.Copper()), Share: 30},
 	}
 }

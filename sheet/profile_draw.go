@@ -303,12 +303,13 @@ func (p *profile) stationWords(s profileStation, like draw.Text) string {
 // panel draws the limits and the cases in a panel.
 func (p *profile) panel(t profilePlot, courses []profileCourse, first bool, lines, labels *draw.Layer) {
 	desk := layout.Desk{Room: t.box.Grow(-0.5)}
+	const near = 0.01 // mm
 	add := func(pen draw.Pen, points []draw.Point) {
 		on := make([]draw.Point, len(points))
 		for i, at := range points {
 			on[i] = t.at(at)
 		}
-		on = thinned(on)
+		on = simplified(on, near)
 		if len(on) == 1 { // a pixel alone is as wide as it is
 			half := t.box.Width() / float64(t.count) / 2
 			on = []draw.Point{{X: on[0].X - half, Y: on[0].Y}, {X: on[0].X + half, Y: on[0].Y}}
@@ -443,47 +444,6 @@ func shifted(by float64) string {
 		return "under " + unit.Number(faint, 1)
 	}
 	return unit.Number(by, 2)
-}
-
-// thinned is a line without the points that lie on it within a hundredth of a millimetre (the halving of Douglas and Peucker, 1973).
-func thinned(points []draw.Point) []draw.Point {
-	if len(points) < 3 {
-		return points
-	}
-	const near = 0.01
-	keep := make([]bool, len(points))
-	keep[0], keep[len(points)-1] = true, true
-	for todo := [][2]int{{0, len(points) - 1}}; len(todo) > 0; {
-		from, to := todo[len(todo)-1][0], todo[len(todo)-1][1]
-		todo = todo[:len(todo)-1]
-		best, far := -1, near
-		for k := from + 1; k < to; k++ {
-			if d := offLine(points[k], points[from], points[to]); d > far {
-				best, far = k, d
-			}
-		}
-		if best > 0 {
-			keep[best] = true
-			todo = append(todo, [2]int{from, best}, [2]int{best, to})
-		}
-	}
-	var left []draw.Point
-	for k, at := range points {
-		if keep[k] {
-			left = append(left, at)
-		}
-	}
-	return left
-}
-
-// offLine is how far a point is from the straight line between two.
-func offLine(p, a, b draw.Point) float64 {
-	dx, dy := b.X-a.X, b.Y-a.Y
-	length := math.Hypot(dx, dy)
-	if length == 0 {
-		return math.Hypot(p.X-a.X, p.Y-a.Y)
-	}
-	return math.Abs((p.X-a.X)*dy-(p.Y-a.Y)*dx) / length
 }
 
 // key is the cases of the page with their lines and what is most of each.

@@ -319,19 +319,18 @@ func (s *runSheet) ohms(p runPiece) (is, low, high unit.Ohm) {
 	return sum(rail.Is, s.tape.Joint.Is), sum(rail.Lower(), s.tape.Joint.Lower()), sum(rail.Upper(), s.tape.Joint.Upper())
 }
 
-// named is a cable with its copper: W2, 2 × 4 mm².
-func (s *runSheet) named(id, part string) string {
-	if copper := s.copper(part); copper != "" {
-		return id + ", " + copper
-	}
-	return id + ", cable not chosen"
+// copper is that of a cable, and laid that of a data lead: W2, 2 × 4 mm².
+func (s *runSheet) copper(id string) string {
+	return id + ", " + copperWords(s.st.Scheme, s.style, id)
 }
 
-func (s *runSheet) copper(part string) string {
-	if c, ok := parts.Get[parts.Cable](s.st.Scheme.Library, part); ok {
-		return fmt.Sprintf("%d%s×%s%s", c.Cores, layout.Thin, layout.Thin, s.style.Section(c.Area.Is))
-	}
-	return ""
+func (s *runSheet) laid(lead string) string {
+	return lead + ", " + s.cores(lead)
+}
+
+func (s *runSheet) cores(lead string) string {
+	words, _ := laidWords(s.st.Scheme, s.style, s.st.Scheme.Data[lead].Part)
+	return words
 }
 
 // guarded is what protects a cable that lands on the run, seen from there: its own fuse, else what is behind its far end.

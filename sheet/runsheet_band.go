@@ -91,7 +91,7 @@ var (
 
 var bandText = draw.Text{Size: draw.Smallest, Tone: draw.Ink}
 
-// scales are those of ISO 5455 and further on: 1, 2 and 5 of each power of ten.
+// nextScale is the scale after another, of those of ISO 5455 and further on: 1, 2 and 5 of each power of ten.
 func nextScale(scale float64) float64 {
 	power := math.Pow10(int(math.Floor(math.Log10(scale * 1.001))))
 	switch first := math.Round(scale / power); {

@@ -159,7 +159,7 @@ func solderTick(x, y float64) []draw.Path {
 	return []draw.Path{draw.Line(draw.Pen{Tone: draw.Ink, Width: draw.Thick}, draw.Point{X: x, Y: y - 1.5}, draw.Point{X: x, Y: y + 1.5})}
 }
 
-// spot draws what is at a place: joints, and the two cores of what lands there.
+// spot draws the soldered joint at a place, on all three pads. What lands there is drawn with its label.
 func (d *tapeDrawing) spot(at runSpot) {
 	if at.soldered {
 		for _, y := range []float64{plusAt, dataAt, returnAt} {
@@ -333,7 +333,7 @@ func (d *tapeDrawing) leftWords() []string {
 		return []string{"data-in", "no lead ends here"}
 	}
 	supply, past := d.poweredWords(lead)
-	return []string{"data-in", lead + " from " + d.st.Scheme.Data[lead].From.String(), d.copper(d.st.Scheme.Data[lead].Part), d.groundWords(lead), supply, past}
+	return []string{"data-in", lead + " from " + d.st.Scheme.Data[lead].From.String(), d.cores(lead), d.groundWords(lead), supply, past}
 }
 
 func (d *tapeDrawing) rightWords() []string {
@@ -345,7 +345,7 @@ func (d *tapeDrawing) rightWords() []string {
 		return []string{"data-out", "nothing joined"}
 	}
 	supply, past := d.poweredWords(lead)
-	return []string{"data-out", lead + " to " + d.st.Scheme.Data[lead].To.String(), d.copper(d.st.Scheme.Data[lead].Part), d.groundWords(lead), supply, past}
+	return []string{"data-out", lead + " to " + d.st.Scheme.Data[lead].To.String(), d.cores(lead), d.groundWords(lead), supply, past}
 }
 
 // poweredWords are two lines about a data lead that carries the supply, empty of others.

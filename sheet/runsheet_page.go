@@ -6,6 +6,7 @@ import (
 
 	"farend/draw"
 	"farend/layout"
+	"farend/study"
 )
 
 // A benchChunk is something that stands in a column and is never divided: a row of a table, a heading with its first lines.
@@ -90,7 +91,7 @@ func (s *runSheet) leaf(n int) layout.Leaf {
 	}
 	l := layout.Leaf{
 		Name: "run-" + s.id, Outline: name, Title: name + ": cut, solder and mount",
-		Verdict: fmt.Sprintf("Cut to %s: %s of %s, a cut mark every %s", s.mm(float64(s.run.Count)), numbered(s.run.Count, "pixel"), s.apart(1), eachOf(s.tape.CutEvery, "pixel")),
+		Verdict: fmt.Sprintf("Cut to %s: %s of %s, a cut mark every %s", s.mm(float64(s.run.Count)), study.Counted(s.run.Count, "pixel"), s.apart(1), eachOf(s.tape.CutEvery, "pixel")),
 		Under:   s.tape.Title, Desc: s.described(), Paper: s.paper, Cells: s.cells(), Notes: s.rests(),
 	}
 	if n > 0 {

@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"strconv"
@@ -109,7 +108,7 @@ func (s *runSheet) mountWords() []string {
 // mostBends is up to how many bends of a run are listed. A curve is drawn with many.
 const mostBends = 12
 
-// atMarks is what to mind of bends.
+// atMarks is what to mind of bends (common practice, no source).
 const atMarks = "bend between pixels, never across a chip or a joint."
 
 // bent are the bends of the run as it is drawn.
@@ -158,7 +157,7 @@ func (s *runSheet) secondLine() (says []string) {
 // leadWords is a data lead with what is in it.
 func (s *runSheet) leadWords(id, begin, where string) string {
 	d := s.st.Scheme.Data[id]
-	words := begin + s.named(id, d.Part)
+	words := begin + s.laid(id)
 	if d.Length != nil {
 		words += ", " + layout.Nominal(*d.Length)
 	}
@@ -206,7 +205,7 @@ func (s *runSheet) endWords() []string {
 			leads++
 		}
 	}
-	entries := fmt.Sprintf("%s and %s", numbered(cables, "cable end"), numbered(leads, "data lead"))
+	entries := fmt.Sprintf("%s and %s", study.Counted(cables, "cable end"), study.Counted(leads, "data lead"))
 	switch s.st.Scheme.Site.Exposure {
 	case "":
 		says = append(says, "How wet the place is: not stated. Ask before the ends are closed.")
@@ -230,13 +229,6 @@ func (s *runSheet) chosen(kind, part string) string {
 	return part
 }
 
-func numbered(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
-}
-
 // checkWords are what a meter should show.
 func (s *runSheet) checkWords() []string {
 	says := []string{"Each piece of each rail from end to end as in the table of pieces. Short the tips of the meter first and take that off; below 0.5" + layout.Thin + "Ω use four wires."}
@@ -257,12 +249,11 @@ func (s *runSheet) landed(l runLanding) [2]string {
 	if guard := s.guarded(l); guard != "" {
 		from += ", " + guard
 	}
-	copper := cmp.Or(s.copper(c.Part), "not chosen")
 	side := ""
 	if l.before {
 		side = ", before the cut"
 	}
-	return [2]string{l.id + "  " + poleWords(c.Pole) + side, copper + ", " + from}
+	return [2]string{l.id + "  " + poleWords(c.Pole) + side, copperWords(s.st.Scheme, s.style, l.id) + ", " + from}
 }
 
 // capacitor is one in a line.
@@ -308,7 +299,7 @@ func (s *runSheet) rows() [][5]string {
 			if s.atFactory(at.at) {
 				notes = append(notes, "a factory joint is here")
 			}
-			rows = append(rows, [5]string{mm, pixel, what, by, semicolons(notes)})
+			rows = append(rows, [5]string{mm, pixel, what, by, joinedBy("; ", notes...)})
 		}
 		if at.mark == 0 {
 			add("data-in end", s.leadOf(s.into))
@@ -319,12 +310,11 @@ func (s *runSheet) rows() [][5]string {
 				s.addCut(at, add)
 				cut = false
 			}
-			c := s.st.Scheme.Cables[l.id]
-			by := s.named(l.id, c.Part) + ", its end “" + string(l.end) + "”; from " + l.far.String()
+			by := s.copper(l.id) + ", its end “" + string(l.end) + "”; from " + l.far.String()
 			if guard := s.guarded(l); guard != "" {
 				by += ", " + guard
 			}
-			add("solder "+poleWords(c.Pole), by, s.landingNotes(at, l)...)
+			add("solder "+poleWords(s.st.Scheme.Cables[l.id].Pole), by, s.landingNotes(at, l)...)
 		}
 		if cut {
 			s.addCut(at, add)
@@ -386,9 +376,9 @@ func (s *runSheet) leadOf(of func() (string, bool)) string {
 		return "no data lead"
 	}
 	d := s.st.Scheme.Data[lead]
-	words := s.named(lead, d.Part) + ", from " + d.From.String()
+	words := s.laid(lead) + ", from " + d.From.String()
 	if d.From.Element == s.id && d.From.Kind == scheme.RunRef {
-		words = s.named(lead, d.Part) + ", to " + d.To.String()
+		words = s.laid(lead) + ", to " + d.To.String()
 	}
 	if d.Power {
 		words += "; " + pastFuses
@@ -397,16 +387,6 @@ func (s *runSheet) leadOf(of func() (string, bool)) string {
 		return words + "; ground open"
 	}
 	return words + "; ground joined"
-}
-
-func semicolons(notes []string) string {
-	var said []string
-	for _, n := range notes {
-		if n != "" {
-			said = append(said, n)
-		}
-	}
-	return strings.Join(said, "; ")
 }
 
 // pieceRows are the table of the pieces of both rails.

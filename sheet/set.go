@@ -1,10 +1,10 @@
 package sheet
 
 import (
-	"cmp"
 	"context"
 	"slices"
 
+	"farend/finding"
 	"farend/layout"
 	"farend/scheme"
 	"farend/study"
@@ -166,6 +166,6 @@ func burning(st *study.Study) (places []string) {
 	for _, on := range scheme.IDs(worst) {
 		places = append(places, worst[on].Fault.At)
 	}
-	slices.SortFunc(places, cmp.Compare[string])
+	slices.SortFunc(places, finding.Natural)
 	return slices.Compact(places)
 }

@@ -26,7 +26,7 @@ const (
 	terminalAt = 0.8 // radius
 )
 
-// Rectangle is the outline of a box.
+// rectangle is the outline of a box.
 func rectangle(fill draw.Tone, pen draw.Pen, x, y, width, height float64) draw.Path {
 	return draw.Area(fill, pen, draw.Box{Min: draw.Point{X: x, Y: y}, Max: draw.Point{X: x + width, Y: y + height}}.Corners()...)
 }

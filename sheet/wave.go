@@ -63,7 +63,6 @@ func wavePlots(paper layout.Paper) (whole, first draw.Box) {
 }
 
 // waveRests is on what the page rests.
-
 const waveRests = "Travelling waves on one even pair, after Bergeron and Dommel; modelled, not measured. Strong: driver, resistor and rise at the lower ends of their spreads, an input with all its capacitance. " +
 	"Weak: at the upper ends, likewise. Each with wave impedance and delay at both ends of their spreads. Diodes of the input: 0.7 V and 25 Ω, from memory."
 
@@ -163,29 +162,6 @@ func (p *wavePicture) courses(a linear, kind waveKind) {
 		const fine = 0.03 // mm: less than half of the thinnest line
 		p.lines.Paths = append(p.lines.Paths, draw.Line(kind.pen(), simplified(points, fine)...))
 	}
-}
-
-// simplified leaves out the points of a line that lie within a distance of the straight line between those that stay (Douglas and Peucker, 1973).
-func simplified(points []draw.Point, within float64) []draw.Point {
-	if len(points) < 3 {
-		return slices.Clip(points) // what is joined to it must not be written over the rest
-	}
-	a, b := points[0], points[len(points)-1]
-	length := math.Hypot(b.X-a.X, b.Y-a.Y)
-	far, at := 0.0, 0
-	for i, p := range points[1 : len(points)-1] {
-		d := math.Hypot(p.X-a.X, p.Y-a.Y)
-		if length > 0 {
-			d = math.Abs((b.X-a.X)*(a.Y-p.Y)-(a.X-p.X)*(b.Y-a.Y)) / length
-		}
-		if d > far {
-			far, at = d, i+1
-		}
-	}
-	if far <= within {
-		return []draw.Point{a, b}
-	}
-	return append(simplified(points[:at+1], within), simplified(points[at:], within)[1:]...)
 }
 
 // verdict says whether the data arrives.
