@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/xml"
 	"errors"
+	"flag"
 	"image"
 	"image/color"
 	"io"
@@ -314,3 +315,28 @@ func TestWritersRefuseWhatIsNoPage(t *testing.T) {
 		t.Errorf("an empty page: %v", err)
 	}
 }
+
+// The file of a page with everything on it is the same to the byte as one that was looked at and kept. After a change that is meant, look at the new
+// one and put it in its place: go test ./draw -run Kept -keep.
+func TestSVGIsAsItWasKept(t *testing.T) {
+	const path = "testdata/sample.svg"
+	page := sample()
+	for i := range page.Layers {
+		page.Layers[i].Images = nil // how a picture is packed is up to the standard library
+	}
+	text := written(t, page)
+	if *keep {
+		if err := os.WriteFile(path, text, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Equal(text, want) {
+		t.Errorf("the page is another than %s", path)
+	}
+}
+
+var keep = flag.Bool("keep", false, "rewrite testdata/sample.svg; look at it before believing it")
