@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"farend/conductor"
+	"farend/network"
 	"farend/parts"
 	"farend/scheme"
 	"farend/study"
@@ -351,21 +352,8 @@ func (m *maker) railPiece(run string, pole scheme.Pole, p piece, tape *parts.Tap
 
 // joints is how many factory and soldered joints a piece of a run has in each rail; one at the end of a piece counts to it, as it does in the network.
 func (m *maker) joints(run string, tape *parts.Tape, p piece) (count int) {
-	if !tape.Joint.Given {
-		return 0
-	}
-	r := m.s.Runs[run]
-	within := func(x float64) bool { return x > float64(p.from)+1e-9 && x <= float64(p.to)+1e-9 }
-	density := float64(tape.Pixels.Is)
-	if every := float64(tape.JointEvery.Is) * density; tape.JointEvery.Given && every > 0 {
-		for k := 1; float64(k)*every < float64(r.Count)-1e-6; k++ {
-			if within(float64(k) * every) {
-				count++
-			}
-		}
-	}
-	for _, x := range r.Joints {
-		if within(float64(x) * density) {
+	for _, x := range network.JointPlaces(m.s.Runs[run], tape) {
+		if x > float64(p.from)+1e-9 && x <= float64(p.to)+1e-9 {
 			count++
 		}
 	}

@@ -69,24 +69,20 @@ func (d *Desk) search(label draw.Text, places []draw.Point) (best draw.Point, fe
 // nearest searches the desk in steps of two millimetres.
 func (d *Desk) nearest(label draw.Text, from draw.Point) (best draw.Point, found bool) {
 	const step = 2
-	var places []draw.Point
-	for y := d.Room.Min.Y; y < d.Room.Max.Y; y += step {
-		for x := d.Room.Min.X; x < d.Room.Max.X; x += step {
-			places = append(places, draw.Point{X: x, Y: y})
-		}
-	}
 	lowest := 0.0
 	label.At = draw.Point{}
 	outline := label.Box().Grow(Gap / 2)
-	for _, at := range places {
-		box := outline.Move(at.X, at.Y)
-		if !d.free(box) {
-			continue
-		}
-		const worth = 400 // square millimetres of distance that one line less is worth
-		cost := (at.X-from.X)*(at.X-from.X) + (at.Y-from.Y)*(at.Y-from.Y) + worth*float64(d.crossed(box))
-		if !found || cost < lowest {
-			best, lowest, found = at, cost, true
+	for y := d.Room.Min.Y; y < d.Room.Max.Y; y += step {
+		for x := d.Room.Min.X; x < d.Room.Max.X; x += step {
+			box := outline.Move(x, y)
+			if !d.free(box) {
+				continue
+			}
+			const worth = 400 // square millimetres of distance that one line less is worth
+			cost := (x-from.X)*(x-from.X) + (y-from.Y)*(y-from.Y) + worth*float64(d.crossed(box))
+			if !found || cost < lowest {
+				best, lowest, found = draw.Point{X: x, Y: y}, cost, true
+			}
 		}
 	}
 	return best, found

@@ -378,7 +378,7 @@ func (n *Network) setRun(v *circuit.Values, c Case, r runAt, law circuit.Law) {
 	plus, minus, joint := float64(onSide(r.tape.Rail, at)), float64(onSide(r.tape.RailReturn.Or(r.tape.Rail), at)), onSide(r.tape.Joint, at)
 	var joints []float64
 	if !unequal(r.tape) {
-		joints = jointPlaces(n.Scheme.Runs[r.id], r.tape)
+		joints = JointPlaces(n.Scheme.Runs[r.id], r.tape)
 	}
 	for _, piece := range r.stretches {
 		v.SetRails(piece.chain, circuit.Rails{

@@ -334,7 +334,7 @@ func (d *deck) rails(r runAt) railOhms {
 	pitch := scale / float64(r.tape.Pixels.Is)
 	out := railOhms{plus: float64(plus) * pitch, minus: float64(minus) * pitch, joint: float64(each) * scale}
 	if !unequal(r.tape) {
-		out.joints = jointPlaces(d.n.Scheme.Runs[r.id], r.tape)
+		out.joints = JointPlaces(d.n.Scheme.Runs[r.id], r.tape)
 	}
 	return out
 }

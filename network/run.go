@@ -42,7 +42,7 @@ func (b *builder) landed() map[string][]int {
 type sides struct{ before, after terminal }
 
 func (b *builder) addRun(id string, run scheme.Run, tape *parts.Tape, landed []int) {
-	joints := jointPlaces(run, tape)
+	joints := JointPlaces(run, tape)
 	marks := append(slices.Clone(landed), 0, run.Count)
 	cut := map[int]scheme.Pole{}
 	for _, c := range run.Cuts {
@@ -123,9 +123,9 @@ func stationName(run string, mark, count int) string {
 	return fmt.Sprintf("%s@px%d", run, mark)
 }
 
-// jointPlaces are the factory and soldered joints of a run, in pitches from data-in. Factory joints count from data-in
+// JointPlaces are the factory and soldered joints of a run, in pitches from data-in. Factory joints count from data-in
 // and there is none at the run's end.
-func jointPlaces(run scheme.Run, tape *parts.Tape) []float64 {
+func JointPlaces(run scheme.Run, tape *parts.Tape) []float64 {
 	if !tape.Joint.Given || tape.Joint.Is <= 0 {
 		return nil
 	}

@@ -1,7 +1,6 @@
 package report
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -132,7 +131,7 @@ func short(far *study.FarShort) string {
 	}
 	text += " and opens it within " + said(far.Opens)
 	if rests := far.Rests(); len(rests) > 0 {
-		text += ", unless " + study.Several(rests) + cmp.Or(map[bool]string{true: " switches itself off before"}[len(rests) == 1], " switch themselves off before")
+		text += ", unless " + study.Several(rests) + verb(len(rests), " switches itself off before", " switch themselves off before")
 	}
 	return text
 }

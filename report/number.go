@@ -112,9 +112,3 @@ func kind(part string) string {
 	}
 	return part[strings.IndexByte(part, '/')+1:]
 }
-
-// boardOf is the board of a way, inlet or port.
-func boardOf(name string) string {
-	board, _, _ := strings.Cut(name, ".")
-	return board
-}

@@ -11,6 +11,7 @@ import (
 	"farend/draw"
 	"farend/finding"
 	"farend/layout"
+	"farend/network"
 	"farend/sheet"
 	"farend/study"
 )
@@ -111,7 +112,7 @@ func (b *book) bind(flow *layout.Flow, like layout.Leaf) []layout.Leaf {
 // leads are the leaves on which a subject is shown, the first that is there: its drawing, else its line in a schedule.
 func (b *book) leads(subject string) (names []string) {
 	s := b.Study.Scheme
-	board := boardOf(subject)
+	board := network.BoardOf(subject)
 	switch {
 	case has(s.Runs, subject):
 		names = append(names, "run-"+subject)

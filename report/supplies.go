@@ -169,7 +169,7 @@ func (b *book) waysInUse(board string) (n int) {
 		if has(b.Study.Scheme.Cables, w.ID) {
 			continue
 		}
-		if boardOf(w.ID) == board {
+		if network.BoardOf(w.ID) == board {
 			n++
 		}
 	}
@@ -178,7 +178,7 @@ func (b *book) waysInUse(board string) (n int) {
 
 func (b *book) portsInUse(board string) (n int) {
 	for _, p := range b.Study.Ports() {
-		if boardOf(p.ID) == board {
+		if network.BoardOf(p.ID) == board {
 			n++
 		}
 	}

@@ -6,6 +6,7 @@ import (
 
 	"farend/finding"
 	"farend/layout"
+	"farend/network"
 	"farend/parts"
 	"farend/scheme"
 	"farend/study"
@@ -59,7 +60,7 @@ func (b *book) waits(id string) []string {
 	if on, is := b.open[id]; is {
 		return on
 	}
-	return b.open[boardOf(id)]
+	return b.open[network.BoardOf(id)]
 }
 
 // unsaid says why numbers are left out of a table; nothing where none are.

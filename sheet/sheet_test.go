@@ -8,7 +8,6 @@ import (
 	"fmt"
 	"math"
 	"math/rand"
-	"os"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -392,20 +391,7 @@ func height(stairs [][2]float64, amps, otherwise float64) float64 {
 
 // The page of a way of the footbridge, as text. A change here is a change of what people see.
 func TestFootbridgePageIsAsBefore(t *testing.T) {
-	got := form(drawn(t, schemetest.Study(t, "testdata/footbridge.scheme.yaml"), "A1.2"))
-	const file = "testdata/footbridge.A1.2.scene.txt"
-	if *update {
-		if err := os.WriteFile(file, []byte(got), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if got != string(want) {
-		t.Errorf("the page differs from %s; go test ./sheet -update rewrites it, and git diff shows how", file)
-	}
+	golden(t, "testdata/footbridge.A1.2.scene.txt", form(drawn(t, schemetest.Study(t, "testdata/footbridge.scheme.yaml"), "A1.2")))
 }
 
 // form is a page as text, to a tenth of a millimetre.

@@ -10,8 +10,8 @@ import (
 	"farend/finding"
 	"farend/layout"
 	"farend/report"
+	"farend/rulebook"
 	drawing "farend/sheet"
-	"farend/study"
 )
 
 type reportCommand struct {
@@ -107,8 +107,8 @@ func (c *checked) forbidding() (list []commission.Danger) {
 			continue
 		}
 		name := f.Rule
-		if i := slices.IndexFunc(c.assessed, func(a study.Assessed) bool { return a.Rule.Name == f.Rule }); i >= 0 {
-			name = report.Within(c.assessed[i].Rule.Title)
+		if rule, known := rulebook.Named(f.Rule); known {
+			name = report.Within(rule.Title)
 		}
 		if f.Grade != finding.Danger {
 			name += ", " + f.Grade.String()
