@@ -74,6 +74,9 @@ const em = 1000
 // millimetres is the size of a point.
 const millimetres = 25.4 / 72
 
+// Millimetres is a length in points, of 1/72 inch, in millimetres.
+func Millimetres(points float64) float64 { return points * 25.4 / 72 }
+
 // read asks the file for a character. One that it lacks is taken to be one em wide.
 func (t *typeface) read(buffer *sfnt.Buffer, r rune) glyph {
 	index, err := t.font.GlyphIndex(buffer, r)

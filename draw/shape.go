@@ -37,6 +37,12 @@ func (b Box) Corners() []Point {
 	return []Point{b.Min, {b.Max.X, b.Min.Y}, b.Max, {b.Min.X, b.Max.Y}}
 }
 
+// Move is the path moved by so much.
+func (p Path) Move(dx, dy float64) Path {
+	p.Steps = placed(p.Steps, Point{dx, dy}, 0, 1)
+	return p
+}
+
 // Line is a line through points.
 func Line(pen Pen, points ...Point) Path { return Path{Steps: through(points), Pen: pen} }
 

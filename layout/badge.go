@@ -17,11 +17,11 @@ const (
 )
 
 // BadgeWidth is what a badge takes of a line of text, with the gap behind it.
-func BadgeWidth(points float64) float64 { return badgeSpace * points * 25.4 / 72 }
+func BadgeWidth(points float64) float64 { return draw.Millimetres(badgeSpace * points) }
 
 // Draw draws a badge from a place on the baseline of the text beside it, to the right.
 func (b Badge) Draw(layer *draw.Layer, at draw.Point, points float64) {
-	em := points * 25.4 / 72
+	em := draw.Millimetres(points)
 	side := badgeSize * em
 	middle := at.Y - 0.35*em // of capitals
 	box := draw.Box{Min: draw.Point{X: at.X, Y: middle - side/2}, Max: draw.Point{X: at.X + side, Y: middle + side/2}}

@@ -13,7 +13,7 @@ const schemeEnding = ".scheme.yaml"
 const leading = 1.28
 
 // Pitch is the same in millimetres.
-func Pitch(points float64) float64 { return points * leading * 25.4 / 72 }
+func Pitch(points float64) float64 { return draw.Millimetres(points * leading) }
 
 // block is the frame and the title block: two rows of cells, and on what the page rests.
 func (b Binding) block(l Leaf, n, of int) draw.Layer {

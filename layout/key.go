@@ -32,21 +32,10 @@ func Stroke(pen draw.Pen, dots ...draw.Path) func(draw.Point) []draw.Path {
 	return func(at draw.Point) []draw.Path {
 		paths := []draw.Path{draw.Line(pen, at, draw.Point{X: at.X + 12, Y: at.Y})}
 		for _, d := range dots {
-			paths = append(paths, Moved(d, at.X+6, at.Y))
+			paths = append(paths, d.Move(at.X+6, at.Y))
 		}
 		return paths
 	}
-}
-
-// Moved is a path moved by so much.
-func Moved(p draw.Path, dx, dy float64) draw.Path {
-	steps := make([]draw.Step, len(p.Steps))
-	by := func(q draw.Point) draw.Point { return draw.Point{X: q.X + dx, Y: q.Y + dy} }
-	for i, s := range p.Steps {
-		steps[i] = draw.Step{Kind: s.Kind, To: by(s.To), C1: by(s.C1), C2: by(s.C2)}
-	}
-	p.Steps = steps
-	return p
 }
 
 // Shown is an entry with a sample; Noted is one without.

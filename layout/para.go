@@ -58,7 +58,7 @@ func (p Para) Strips(width, _ float64) []Strip {
 
 func (p Para) draw(on *Drawn, at draw.Point, line string, first bool) {
 	text := p.like()
-	text.At = draw.Point{X: at.X + p.Indent, Y: at.Y + ascent*text.Size*25.4/72}
+	text.At = draw.Point{X: at.X + p.Indent, Y: at.Y + draw.Millimetres(ascent*text.Size)}
 	if first {
 		x := at.X + p.MarkAt
 		if p.Badge != nil {

@@ -82,7 +82,7 @@ func Formula(like draw.Text, formula string) (texts []draw.Text) {
 	for _, p := range pieces(formula) {
 		like.Words, like.Size, like.At.Y = p.words, p.size(points), baseline
 		if p.low {
-			like.At.Y += depth * points * 25.4 / 72
+			like.At.Y += draw.Millimetres(depth * points)
 		}
 		texts = append(texts, like)
 		like.At.X += like.Width()

@@ -349,7 +349,7 @@ func (l *laid) head() Strip {
 			}
 			for k, line := range lines[i] {
 				text.Words = line
-				text.At.Y = at.Y + height - rowPadding - float64(len(lines[i])-k)*Pitch(text.Size) + ascent*text.Size*25.4/72
+				text.At.Y = at.Y + height - rowPadding - float64(len(lines[i])-k)*Pitch(text.Size) + draw.Millimetres(ascent*text.Size)
 				on.Layer.Texts = append(on.Layer.Texts, text)
 			}
 			x += l.widths[i] + l.gap
@@ -396,7 +396,7 @@ func (s span) draw(on *Drawn, at draw.Point, top float64) {
 	for k, line := range s.lines {
 		text := spanLike
 		text.Words = line
-		text.At = draw.Point{X: at.X + s.from, Y: at.Y + top - rowPadding - float64(len(s.lines)-k)*Pitch(text.Size) + ascent*text.Size*25.4/72}
+		text.At = draw.Point{X: at.X + s.from, Y: at.Y + top - rowPadding - float64(len(s.lines)-k)*Pitch(text.Size) + draw.Millimetres(ascent*text.Size)}
 		on.Layer.Texts = append(on.Layer.Texts, text)
 	}
 	on.Layer.Paths = append(on.Layer.Paths, draw.Line(rowPen, draw.Point{X: at.X + s.from, Y: at.Y + top}, draw.Point{X: at.X + s.to, Y: at.Y + top}))
@@ -495,11 +495,11 @@ func (l *laid) set(on *Drawn, at draw.Point, cells []Said, lines [][]string, tal
 		}
 		text, left := l.like(i, cell), x
 		if cell.Badge != nil {
-			cell.Badge.Draw(&on.Layer, draw.Point{X: x, Y: top + ascent*l.size*25.4/72}, l.size)
+			cell.Badge.Draw(&on.Layer, draw.Point{X: x, Y: top + draw.Millimetres(ascent*l.size)}, l.size)
 			left += BadgeWidth(l.size)
 		}
 		for _, line := range lines[i] {
-			text.Words, text.At = line, draw.Point{X: left, Y: top + ascent*l.size*25.4/72}
+			text.Words, text.At = line, draw.Point{X: left, Y: top + draw.Millimetres(ascent*l.size)}
 			l.put(on, text, i)
 			for _, to := range cell.To {
 				on.Links = append(on.Links, draw.Link{Box: draw.Box{Min: draw.Point{X: x, Y: top}, Max: draw.Point{X: x + l.widths[i], Y: top + pitch}}, To: to})

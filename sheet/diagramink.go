@@ -351,7 +351,7 @@ const keySample = 9.4
 func keyed(sample []draw.Path, words string) layout.Entry {
 	return layout.Shown(func(at draw.Point) (paths []draw.Path) {
 		for _, p := range sample {
-			paths = append(paths, layout.Moved(p, at.X, at.Y))
+			paths = append(paths, p.Move(at.X, at.Y))
 		}
 		return paths
 	}, words)

@@ -82,7 +82,7 @@ func (p *picture) nameStrip() {
 	}
 	text := draw.Text{Words: "may open or hold", Size: 8, Tone: draw.Ink, Turn: 90}
 	right, left := strip[0].X, strip[1].X
-	size := text.Size * 25.4 / 72
+	size := draw.Millimetres(text.Size)
 	var places []draw.Point
 	for y := p.axes.plot.Min.Y + text.Width() + 6; y < strip[2].Y-1; y += 4 {
 		for _, u := range []float64{0.5, 0.25, 0.75} {

@@ -255,7 +255,7 @@ func (p *picture) dot(form []draw.Path, amps unit.Ampere, t unit.Second) {
 		return
 	}
 	for _, d := range form {
-		p.lines.Paths = append(p.lines.Paths, layout.Moved(d, at.X, at.Y))
+		p.lines.Paths = append(p.lines.Paths, d.Move(at.X, at.Y))
 	}
 	p.desk.Taken = append(p.desk.Taken, draw.Box{Min: at, Max: at}.Grow(0.8))
 }
