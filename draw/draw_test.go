@@ -11,12 +11,12 @@ import (
 	"math"
 	"math/rand"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
 
 	"farend/draw"
+	"farend/internal/pagetest"
 )
 
 // sample is a page with everything a page can have.
@@ -91,7 +91,7 @@ func TestSVGIsWellFormedAndTheSameEachTime(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	if said := asked(t, "xmllint", "--noout", "--nonet", kept(t, "page.svg", text)); len(said) > 0 {
+	if said := pagetest.Tool(t, "xmllint", "--noout", "--nonet", kept(t, "page.svg", text)); len(said) > 0 {
 		t.Errorf("xmllint: %s", said)
 	}
 }
@@ -104,22 +104,6 @@ func kept(t *testing.T, name string, data []byte) string {
 		t.Fatal(err)
 	}
 	return file
-}
-
-// asked is what a tool says.
-func asked(t *testing.T, tool string, args ...string) []byte {
-	t.Helper()
-	if _, err := exec.LookPath(tool); err != nil {
-		if os.Getenv("FAREND_REQUIRE_TOOLS") != "" {
-			t.Fatal(tool + " is not installed")
-		}
-		t.Skip(tool + " is not installed")
-	}
-	said, err := exec.Command(tool, args...).CombinedOutput()
-	if err != nil {
-		t.Fatalf("%s: %v\n%s", tool, err, said)
-	}
-	return said
 }
 
 // Every text is there to be found; it is seen as outlines, or as text of the reader's own font where ours lacks a character.

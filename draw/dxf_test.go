@@ -62,7 +62,7 @@ func readBack(t *testing.T, s *draw.Scene) drawing {
 	}
 	groupsInPairs(t, file)
 	path := kept(t, "page.dxf", file)
-	if said := asked(t, "ezdxf", "audit", path); !bytes.Contains(said, []byte("No errors found")) {
+	if said := pagetest.Tool(t, "ezdxf", "audit", path); !bytes.Contains(said, []byte("No errors found")) {
 		t.Errorf("ezdxf: %s", said)
 	}
 	said := pagetest.Ezdxf(t, reader, path)

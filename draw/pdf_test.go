@@ -15,6 +15,7 @@ import (
 	"unicode"
 
 	"farend/draw"
+	"farend/internal/pagetest"
 )
 
 func printed(t *testing.T, d draw.Document) (path string, file []byte) {
@@ -29,10 +30,10 @@ func printed(t *testing.T, d draw.Document) (path string, file []byte) {
 
 func TestPDFIsSoundAndItsFontsAreEmbedded(t *testing.T) {
 	path, _ := printed(t, booklet())
-	if said := asked(t, "qpdf", "--check", path); !bytes.Contains(said, []byte("No syntax or stream encoding errors")) {
+	if said := pagetest.Tool(t, "qpdf", "--check", path); !bytes.Contains(said, []byte("No syntax or stream encoding errors")) {
 		t.Errorf("qpdf: %s", said)
 	}
-	rows := strings.Split(strings.TrimSpace(string(asked(t, "pdffonts", path))), "\n")[2:]
+	rows := strings.Split(strings.TrimSpace(string(pagetest.Tool(t, "pdffonts", path))), "\n")[2:]
 	var names []string
 	for _, row := range rows {
 		words := strings.Fields(row)
@@ -44,7 +45,7 @@ func TestPDFIsSoundAndItsFontsAreEmbedded(t *testing.T) {
 	if want := []string{"IBMPlexSans", "IBMPlexSans-SemiBold", "IBMPlexMono"}; !slices.Equal(names, want) {
 		t.Errorf("fonts %v, want %v", names, want)
 	}
-	if said := string(asked(t, "pdffonts", one(t, draw.Text{Words: "ö", Size: 7, Tone: draw.Ink}))); strings.Contains(said, "Mono") || strings.Contains(said, "SemiBold") {
+	if said := string(pagetest.Tool(t, "pdffonts", one(t, draw.Text{Words: "ö", Size: 7, Tone: draw.Ink}))); strings.Contains(said, "Mono") || strings.Contains(said, "SemiBold") {
 		t.Errorf("fonts that are not used:\n%s", said)
 	}
 }
@@ -69,7 +70,7 @@ func TestPDFKeepsItsTexts(t *testing.T) {
 			return r
 		}, s)
 	}
-	pages := strings.Split(string(asked(t, "pdftotext", "-raw", path, "-")), "\f")
+	pages := strings.Split(string(pagetest.Tool(t, "pdftotext", "-raw", path, "-")), "\f")
 	for i, p := range booklet().Pages {
 		for _, l := range p.Scene.Layers {
 			for _, text := range l.Texts {
@@ -80,7 +81,7 @@ func TestPDFKeepsItsTexts(t *testing.T) {
 		}
 	}
 	for _, words := range []string{"µμ", "Ω\u2126", "−−-", "≤≥≠²³°√×·/–…→", "ŁódźŘřÅåÇçÉéÑñŐőŞşĞğ", `(\)`, "a山b", "山", "😀x"} {
-		if got := strings.TrimSpace(string(asked(t, "pdftotext", "-raw", one(t, draw.Text{Words: words, Size: 12, Tone: draw.Ink}), "-"))); got != words {
+		if got := strings.TrimSpace(string(pagetest.Tool(t, "pdftotext", "-raw", one(t, draw.Text{Words: words, Size: 12, Tone: draw.Ink}), "-"))); got != words {
 			t.Errorf("%q is found as %q", words, got)
 		}
 	}
@@ -109,7 +110,7 @@ func TestPDFSetsTextsWhereTheyAreMeasured(t *testing.T) {
 	}
 	scene.Layers = []draw.Layer{{Name: "a", Texts: texts}}
 	path, _ := printed(t, draw.Document{Pages: []draw.Page{{Scene: &scene}}})
-	said := string(asked(t, "pdftotext", "-bbox", path, "-"))
+	said := string(pagetest.Tool(t, "pdftotext", "-bbox", path, "-"))
 	found := word.FindAllStringSubmatch(said, -1)
 	if len(found) != len(texts) {
 		t.Fatalf("%d words, want %d:\n%s", len(found), len(texts), said)
@@ -154,7 +155,7 @@ func TestPDFHasOutlineLinksLayersAndPictures(t *testing.T) {
 		Objects  map[string]json.RawMessage
 		Pages    []struct{ Object string }
 	}
-	if err := json.Unmarshal(asked(t, "qpdf", "--json=1", path), &file); err != nil {
+	if err := json.Unmarshal(pagetest.Tool(t, "qpdf", "--json=1", path), &file); err != nil {
 		t.Fatal(err)
 	}
 	want := []item{{"Start (Ω)", 1, []item{{"Plan", 2, []item{}}}}, {"End", 3, []item{}}}
@@ -218,7 +219,7 @@ func TestPDFHasOutlineLinksLayersAndPictures(t *testing.T) {
 		t.Errorf("layers %v", layers)
 	}
 	// The pages share two pictures, one of which has a mask.
-	listed := asked(t, "pdfimages", "-list", path)
+	listed := pagetest.Tool(t, "pdfimages", "-list", path)
 	objects := map[string]int{}
 	for _, row := range regexp.MustCompile(`(?m)^ +\d+ +\d+ (image|smask) .* (\d+) +0 +\d+ +\d+ +\S+ +\S+$`).FindAllStringSubmatch(string(listed), -1) {
 		objects[row[1]+" "+row[2]]++
@@ -227,7 +228,7 @@ func TestPDFHasOutlineLinksLayersAndPictures(t *testing.T) {
 	if fmt.Sprint(counts) != "[3 3 3]" {
 		t.Errorf("pictures %v:\n%s", objects, listed)
 	}
-	info := string(asked(t, "pdfinfo", path))
+	info := string(pagetest.Tool(t, "pdfinfo", path))
 	if !strings.Contains(info, "Title:           Łódź: 5 Ω\n") || strings.Contains(info, "Date") {
 		t.Errorf("pdfinfo:\n%s", info)
 	}
@@ -239,7 +240,7 @@ func TestPDFOfNothing(t *testing.T) {
 	if len(file) > 1500 {
 		t.Errorf("%d bytes", len(file))
 	}
-	if said := asked(t, "qpdf", "--check", path); !bytes.Contains(said, []byte("No syntax or stream encoding errors")) {
+	if said := pagetest.Tool(t, "qpdf", "--check", path); !bytes.Contains(said, []byte("No syntax or stream encoding errors")) {
 		t.Errorf("qpdf: %s", said)
 	}
 }
@@ -267,7 +268,7 @@ func TestPDFOutlineOfManyLevels(t *testing.T) {
 		Kids  []item
 	}
 	var file struct{ Outlines []item }
-	if err := json.Unmarshal(asked(t, "qpdf", "--json=1", "--json-key=outlines", path), &file); err != nil {
+	if err := json.Unmarshal(pagetest.Tool(t, "qpdf", "--json=1", "--json-key=outlines", path), &file); err != nil {
 		t.Fatal(err)
 	}
 	got := ""
@@ -290,7 +291,7 @@ func TestPDFOutlineOfManyLevels(t *testing.T) {
 func seen(t *testing.T, path string, dpi int) image.Image {
 	t.Helper()
 	prefix := strings.TrimSuffix(path, ".pdf")
-	asked(t, "pdftocairo", "-r", strconv.Itoa(dpi), "-png", "-singlefile", path, prefix) // which does not move lines to whole dots, as pdftoppm does
+	pagetest.Tool(t, "pdftocairo", "-r", strconv.Itoa(dpi), "-png", "-singlefile", path, prefix) // which does not move lines to whole dots, as pdftoppm does
 	return decoded(t, read(t, prefix+".png"))
 }
 

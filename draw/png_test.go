@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"farend/draw"
+	"farend/internal/pagetest"
 )
 
 func painted(t *testing.T, s *draw.Scene, dpi float64) image.Image {
@@ -185,7 +186,7 @@ func TestPNGLooksLikeTheOthers(t *testing.T) {
 	}
 	path, _ := printed(t, draw.Document{Pages: []draw.Page{{Scene: s}}})
 	compare("PDF", seen(t, path, dpi), 0.02) // its renderer sets glyphs at quarters of a dot
-	compare("SVG", decoded(t, asked(t, "rsvg-convert", "-w", "600", kept(t, "page.svg", written(t, s)))), 0.002)
+	compare("SVG", decoded(t, pagetest.Tool(t, "rsvg-convert", "-w", "600", kept(t, "page.svg", written(t, s)))), 0.002)
 }
 
 func TestPNGRefusesWhatIsNoPicture(t *testing.T) {

@@ -19,6 +19,7 @@ import (
 	"testing"
 
 	"farend/draw"
+	"farend/internal/pagetest"
 )
 
 // writers write one page each.
@@ -181,12 +182,12 @@ func TestWritersTakeAnything(t *testing.T) {
 		t.Fatal(err)
 	}
 	objectsInPlace(t, whole)
-	sound := asked(t, "qpdf", "--check", kept(t, "all.pdf", whole))
+	sound := pagetest.Tool(t, "qpdf", "--check", kept(t, "all.pdf", whole))
 	if !bytes.Contains(sound, []byte("No syntax or stream encoding errors")) {
 		t.Errorf("qpdf: %s", sound)
 	}
-	asked(t, "pdftotext", kept(t, "all.pdf", whole), filepath.Join(folder, "text"))
-	if said := asked(t, "ezdxf", "audit", filepath.Join(folder, "*.dxf")); bytes.Count(said, []byte("No errors found")) != 20 {
+	pagetest.Tool(t, "pdftotext", kept(t, "all.pdf", whole), filepath.Join(folder, "text"))
+	if said := pagetest.Tool(t, "ezdxf", "audit", filepath.Join(folder, "*.dxf")); bytes.Count(said, []byte("No errors found")) != 20 {
 		t.Errorf("ezdxf: %s", said)
 	}
 }

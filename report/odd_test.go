@@ -17,6 +17,7 @@ import (
 	"testing"
 
 	"farend/draw"
+	"farend/internal/pagetest"
 	"farend/parts"
 	"farend/report"
 	"farend/scheme"
@@ -215,12 +216,7 @@ func notes(pages []draw.Page) string {
 
 // The code on the cover is read back, from the path that is drawn, by a reader that knows nothing of how it was made.
 func TestTheCodeOfTheCoverIsRead(t *testing.T) {
-	if _, err := exec.LookPath("zbarimg"); err != nil {
-		if os.Getenv("FAREND_REQUIRE_TOOLS") != "" {
-			t.Fatal("zbarimg is not installed")
-		}
-		t.Skip("zbarimg is not installed")
-	}
+	pagetest.Installed(t, "zbarimg")
 	issued := of(t, "farend: 1\ntitle: Weir Lane footbridge (invented)\nrevisions: [{name: A, date: 2026-04-01}, {name: B, date: 2026-05-02}]\n")
 	if text := report.Passport(issued.Study.Scheme); !strings.HasPrefix(text, "farend scheme 1 | Weir Lane footbridge (invented) | rev B 2026-05-02 | sha256 "+issued.Study.Scheme.Hash) {
 		t.Errorf("the code says %q", text)

@@ -2,7 +2,6 @@ package main
 
 import (
 	"os"
-	"os/exec"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -13,22 +12,6 @@ import (
 	"farend/parts"
 	"farend/scheme"
 )
-
-// tool runs a program of the test packages; without it the test does not run, or fails where all of them are asked for.
-func tool(t *testing.T, name string, args ...string) string {
-	t.Helper()
-	if _, err := exec.LookPath(name); err != nil {
-		if os.Getenv("FAREND_REQUIRE_TOOLS") != "" {
-			t.Fatalf("%s is not installed", name)
-		}
-		t.Skipf("%s is not installed", name)
-	}
-	said, err := exec.Command(name, args...).CombinedOutput()
-	if err != nil {
-		t.Errorf("%s %v: %v\n%.2000s", name, args, err, said)
-	}
-	return string(said)
-}
 
 // The report of every example is a sound PDF in which every cable, fuse, way, run, lead, supply and board of the scheme is found, every
 // page says which it is, and the picture of its plan is well-formed.
@@ -50,11 +33,11 @@ func TestReportsOfTheDemo(t *testing.T) {
 				t.Fatal(err)
 			}
 		}
-		tool(t, "xmllint", "--noout", "--nonet", svg)
-		if said := tool(t, "qpdf", "--check", pdf); !strings.Contains(said, "No syntax or stream encoding errors found") {
+		pagetest.Tool(t, "xmllint", "--noout", "--nonet", svg)
+		if said := pagetest.Tool(t, "qpdf", "--check", pdf); !strings.Contains(string(said), "No syntax or stream encoding errors found") {
 			t.Errorf("%s: qpdf says %s", base, said)
 		}
-		text := tool(t, "pdftotext", "-layout", pdf, "-")
+		text := string(pagetest.Tool(t, "pdftotext", "-layout", pdf, "-"))
 		words := strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(" \n\f\u00a0\u202f,;:()·→", r) })
 		found := map[string]bool{}
 		for _, w := range words {
@@ -81,8 +64,8 @@ func TestReportsOfTheDemo(t *testing.T) {
 			}
 		}
 		if base == "footbridge" { // the code on its cover, as a camera sees it
-			tool(t, "pdftoppm", "-r", "150", "-png", "-singlefile", pdf, filepath.Join(dir, "cover"))
-			if said := tool(t, "zbarimg", "--quiet", "--raw", filepath.Join(dir, "cover.png")); !strings.Contains(said, s.Title) || !strings.Contains(said, s.Hash) {
+			pagetest.Tool(t, "pdftoppm", "-r", "150", "-png", "-singlefile", pdf, filepath.Join(dir, "cover"))
+			if said := pagetest.Tool(t, "zbarimg", "--quiet", "--raw", filepath.Join(dir, "cover.png")); !strings.Contains(string(said), s.Title) || !strings.Contains(string(said), s.Hash) {
 				t.Errorf("%s: the code says %q", base, said)
 			}
 		}
@@ -112,7 +95,7 @@ func TestAPlanMeasuresInMillimetres(t *testing.T) {
 			t.Fatalf("%s: %v, %v", name, files, err)
 		}
 		for _, f := range files {
-			if said := tool(t, "ezdxf", "audit", f); !strings.Contains(said, "No errors found") {
+			if said := pagetest.Tool(t, "ezdxf", "audit", f); !strings.Contains(string(said), "No errors found") {
 				t.Errorf("%s: ezdxf says %s", f, said)
 			}
 		}

@@ -67,42 +67,52 @@ func Words(s *draw.Scene) (words []string) {
 	return words
 }
 
+// Installed is where a program of the test packages lies. Without it the test does not run, or fails where all of them are asked for.
+func Installed(t testing.TB, tool string) string {
+	t.Helper()
+	path, err := exec.LookPath(tool)
+	if err != nil {
+		if os.Getenv("FAREND_REQUIRE_TOOLS") != "" {
+			t.Fatal(tool + " is not installed")
+		}
+		t.Skip(tool + " is not installed")
+	}
+	return path
+}
+
+// Tool is what such a program says. The test fails where the program does.
+func Tool(t testing.TB, tool string, args ...string) []byte {
+	t.Helper()
+	said, err := exec.Command(Installed(t, tool), args...).CombinedOutput()
+	if err != nil {
+		t.Fatalf("%s %v: %v\n%.2000s", tool, args, err, said)
+	}
+	return said
+}
+
 // Lint has xmllint read an SVG.
 func Lint(t testing.TB, text []byte) {
 	t.Helper()
-	if _, err := exec.LookPath("xmllint"); err != nil {
-		if os.Getenv("FAREND_REQUIRE_TOOLS") != "" {
-			t.Fatal("xmllint is not installed")
-		}
-		t.Skip("xmllint is not installed")
-	}
 	file := filepath.Join(t.TempDir(), "page.svg")
 	if err := os.WriteFile(file, text, 0o644); err != nil {
 		t.Fatal(err)
 	}
-	if said, err := exec.Command("xmllint", "--noout", "--nonet", file).CombinedOutput(); err != nil || len(said) > 0 {
-		t.Errorf("xmllint: %v\n%s", err, said)
+	if said := Tool(t, "xmllint", "--noout", "--nonet", file); len(said) > 0 {
+		t.Errorf("xmllint: %s", said)
 	}
 }
 
 // Ezdxf runs a program in Python with the interpreter that the command ezdxf names in its first line, for there its library lies.
 func Ezdxf(t testing.TB, program string, args ...string) []byte {
 	t.Helper()
-	command, err := exec.LookPath("ezdxf")
-	if err != nil {
-		if os.Getenv("FAREND_REQUIRE_TOOLS") != "" {
-			t.Fatal("ezdxf is not installed")
-		}
-		t.Skip("ezdxf is not installed")
-	}
-	script, err := os.ReadFile(command)
+	script, err := os.ReadFile(Installed(t, "ezdxf"))
 	if err != nil {
 		t.Fatal(err)
 	}
 	first, _, _ := strings.Cut(string(script), "\n")
 	words := strings.Fields(strings.TrimPrefix(first, "#!"))
 	if len(words) == 0 {
-		t.Fatalf("%s begins with %q", command, first)
+		t.Fatalf("ezdxf begins with %q", first)
 	}
 	said, err := exec.Command(words[0], append(append(words[1:], "-c", program), args...)...).Output()
 	if err != nil {
