@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -247,12 +248,15 @@ func (f *face) loaded(load unit.Ampere, rated string, limit unit.Ampere) string 
 
 // protects lists the cables behind a way, as far as the next fuse and the tape, and those that begin with a fuse of their own.
 func (f *face) protects(way string) string {
-	cables := map[string]bool{}
-	apart := follow(f.st, []string{way}, cables)
-	list, own := strings.Join(scheme.IDs(cables), ", "), ""
-	if f.s.Fuses[way] == "" && list != "" {
-		list = "no fuse here for " + list
+	cables, apart := f.st.Network.Onward([]string{way})
+	own, unfused := "", ""
+	if f.s.Fuses[way] == "" {
+		cables = slices.DeleteFunc(cables, func(id string) bool { return !f.s.Cables[id].Pole.Has(scheme.Plus) })
+		if len(cables) > 0 {
+			unfused = "no fuse here for "
+		}
 	}
+	list := unfused + strings.Join(cables, ", ")
 	if len(apart) > 0 {
 		own = "with fuses of their own: " + strings.Join(apart, ", ")
 	}

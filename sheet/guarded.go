@@ -67,13 +67,17 @@ func guarding(st *study.Study, id string) (*guarded, error) {
 	_, cold := law.Factor(g.Cold)
 	g.derated = warm && cold
 	g.fast, g.slow = law.Band(g.Fuse.Rating.Is, g.Warm), law.Band(g.Fuse.Rating.Is, g.Cold)
-	cables, places := map[string]bool{}, []string{id}
+	places := []string{id}
 	if inline {
-		cables[id] = true
 		places = downstream(st, id, cable)
 	}
-	g.apart = follow(st, places, cables)
-	for _, id := range scheme.IDs(cables) {
+	behind, apart := st.Network.Onward(places, id)
+	if inline {
+		behind = append(behind, id)
+		slices.SortFunc(behind, finding.Natural)
+	}
+	g.apart = apart
+	for _, id := range behind {
 		g.branches = append(g.branches, newBranch(st, id))
 	}
 	g.load, g.failed = heaviest(st, g.Guard)
@@ -116,35 +120,7 @@ func downstream(st *study.Study, id string, c scheme.Cable) []string {
 	if r := st.Result(string(network.CapFailed)); r != nil && r.Cables[id].Plus.Mean < 0 {
 		to = c.From
 	}
-	return onward(st, to)
-}
-
-// follow adds the cables behind the fuse: through junctions and bridged ways, as far as the tape and as far as the next fuse. It lists
-// those that begin with a fuse of their own.
-func follow(st *study.Study, places []string, cables map[string]bool) (apart []string) {
-	for len(places) > 0 {
-		place := places[0]
-		places = places[1:]
-		for _, id := range st.Network.Landings(place) {
-			c := st.Scheme.Cables[id]
-			near, far := scheme.End("from"), c.To
-			if c.From.String() != place {
-				near, far = "to", c.From
-			}
-			own := c.Fuse != "" && (c.FuseAt == near || c.FuseAt == "" && near == "from") // which the current meets before the core
-			if own && !cables[id] && !slices.Contains(apart, id) {
-				apart = append(apart, id)
-			}
-			if cables[id] || own {
-				continue
-			}
-			cables[id] = true
-			if c.Fuse == "" {
-				places = append(places, onward(st, far)...)
-			}
-		}
-	}
-	return apart
+	return st.Network.PlacesOn(to)
 }
 
 // judge takes the verdict of the protection table, and which rule says it.
@@ -191,23 +167,6 @@ func (g *guarded) beyond(st *study.Study, id string) string {
 		}
 	}
 	return ", beyond what is shown here"
-}
-
-// onward is the places from which copper leads on without a fuse.
-func onward(st *study.Study, at scheme.Ref) []string {
-	switch at.Kind {
-	case scheme.JunctionRef:
-		return []string{at.String()}
-	case scheme.InletRef:
-		var bridged []string
-		for _, way := range st.Network.Ways() {
-			if network.BoardOf(way) == at.Element && st.Scheme.Fuses[way] == "" {
-				bridged = append(bridged, way)
-			}
-		}
-		return bridged
-	}
-	return nil
 }
 
 func newBranch(st *study.Study, id string) branch {

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"farend/scheme"
 	"fmt"
 	"math"
 	"slices"
@@ -24,8 +25,8 @@ func Night(st *study.Study, state string, style Style) (layout.Leaf, bool) {
 		return layout.Leaf{}, false
 	}
 	n := night{st: st, state: state, paper: style.Drawings.Turned()}
-	for _, r := range newPlanned(st.Scheme).runs {
-		n.runs = append(n.runs, n.look(r, st.Network.Lights(solution, r.id)))
+	for _, id := range scheme.IDs(st.Scheme.Runs) {
+		n.runs = append(n.runs, n.look(id, st.Network.Lights(solution, id)))
 	}
 	n.lay()
 	return n.leaf(), true
@@ -49,8 +50,7 @@ type night struct {
 
 	panel  draw.Box
 	table  draw.Point // its upper left corner
-	figure figure
-	left   int // runs that have no room on the panel
+	laid   Runs
 	full   float64
 	beyond int // pixels whose colour sRGB cannot show
 	lit    int
@@ -58,7 +58,7 @@ type night struct {
 
 // A look is how a run looks: its pixels, and among those that are fed the dimmest and the brightest.
 type look struct {
-	plannedRun
+	id, label     string
 	lights        []network.Light
 	dim, bright   int // −1 where none is fed
 	even          *float64
@@ -67,9 +67,9 @@ type look struct {
 	colour, level string
 }
 
-func (n *night) look(r plannedRun, lights []network.Light) look {
-	l := look{plannedRun: r, lights: lights, dim: -1, bright: -1}
-	for _, f := range n.st.Network.Feeds(r.id) {
+func (n *night) look(id string, lights []network.Light) look {
+	l := look{id: id, label: n.st.Scheme.Runs[id].Label, lights: lights, dim: -1, bright: -1}
+	for _, f := range n.st.Network.Feeds(id) {
 		for k := f.From; k < f.To && k < len(lights) && f.Closed(); k++ {
 			if l.dim < 0 || lights[k].Candela < lights[l.dim].Candela {
 				l.dim = k
@@ -79,9 +79,9 @@ func (n *night) look(r plannedRun, lights []network.Light) look {
 			}
 		}
 	}
-	solved := n.st.Result("state/" + n.state).Runs[r.id]
+	solved := n.st.Result("state/" + n.state).Runs[id]
 	l.even, l.shift, l.u, l.v = solved.Evenness, solved.ColourShift, solved.U, solved.V
-	colour, level, _ := n.st.Scheme.Shows(n.state, r.id)
+	colour, level, _ := n.st.Scheme.Shows(n.state, id)
 	l.colour, l.level = colour.String(), layout.Nominal(level)
 	return l
 }
@@ -119,20 +119,9 @@ func (n *night) lay() {
 	n.table = draw.Point{X: field.Min.X} // the width of the notes
 	n.table.Y = field.Max.Y - max(nightRow*float64(max(rows, least)), n.notesHigh())
 	n.panel = draw.Box{Min: field.Min, Max: draw.Point{X: field.Max.X, Y: n.table.Y - 6}}
-	m := planned{}
-	for _, r := range n.runs {
-		m.runs = append(m.runs, r.plannedRun)
-	}
 	room := bounds(n.panel)
 	room = draw.Box{Min: draw.Point{X: room.Min.X, Y: room.Min.Y}, Max: draw.Point{X: room.Max.X, Y: room.Max.Y - 4}}
-	undrawn := m.undrawn()
-	c := composition{m: m, drawn: len(undrawn) < len(m.runs), rest: arrangement{runs: undrawn}}
-	scale, ok := c.scale(room)
-	for ; !ok; scale, ok = c.scale(room) { // what is arranged and has no room is left out
-		c.rest.runs = c.rest.runs[:len(c.rest.runs)*3/4]
-	}
-	n.left = len(undrawn) - len(c.rest.runs)
-	n.figure = c.compose(scale, room, n.panel.Grow(-1))
+	n.laid = Alone(n.st.Scheme, room, n.panel.Grow(-1))
 }
 
 // every is the middles of so many equal pieces of a trail.
@@ -162,12 +151,12 @@ var nightGround = [3]uint8{0x14, 0x18, 0x1D}
 // glow is the light of all runs on the panel.
 func (n *night) glow() draw.Image {
 	g := newGlowing(n.panel)
-	for _, l := range n.runs {
-		strand := n.figure.run(l.id)
-		if strand == nil || len(l.lights) == 0 {
+	for _, line := range n.laid.Lines {
+		l := n.of(line.ID)
+		if len(l.lights) == 0 {
 			continue
 		}
-		for k, at := range strand.trail.every(len(l.lights)) {
+		for k, at := range line.Trail.every(len(l.lights)) {
 			rgb, shown := srgb(l.lights[k].Candela, l.lights[k].U, l.lights[k].V)
 			if l.lights[k].Candela > 0 {
 				n.lit++
@@ -185,7 +174,7 @@ func (n *night) glow() draw.Image {
 	}
 	picture := g.picture(nightGround, n.full)
 	// From candela a dot to candela a square metre of what is drawn.
-	metres := n.figure.scale / 1000 / g.dots
+	metres := n.laid.Scale / 1000 / g.dots
 	n.full /= metres * metres
 	return draw.Image{Box: n.panel, Picture: picture}
 }
@@ -196,12 +185,12 @@ func (n *night) leaf() layout.Leaf {
 	panel := draw.Layer{Name: "panel", Paths: []draw.Path{draw.Area(draw.Night, draw.Pen{}, n.panel.Corners()...)}}
 	runs, labels := n.labels()
 	scale := draw.Layer{Name: "scale"}
-	bar := layout.Bar(&scale, draw.Point{X: n.table.X + nightTable + 6, Y: n.table.Y + 1}, n.figure.scale, min(barLong, n.paper.Field().Max.X-n.table.X-nightTable-36))
-	scale.Texts = append(scale.Texts, draw.Text{Words: layout.ScaleWords(n.figure.scale), Face: draw.SemiBold, Size: 7.5, Tone: draw.Ink, At: draw.Point{X: bar.Max.X + 3, Y: n.table.Y + 1}})
+	bar := layout.Bar(&scale, draw.Point{X: n.table.X + nightTable + 6, Y: n.table.Y + 1}, n.laid.Scale, min(barLong, n.paper.Field().Max.X-n.table.X-nightTable-36))
+	scale.Texts = append(scale.Texts, draw.Text{Words: layout.ScaleWords(n.laid.Scale), Face: draw.SemiBold, Size: 7.5, Tone: draw.Ink, At: draw.Point{X: bar.Max.X + 3, Y: n.table.Y + 1}})
 	table, notes := n.tabled(), n.noted()
 	return layout.Leaf{
 		Name: "night-" + n.state, Outline: "By night: " + n.state, Title: "State " + n.state + ": what it will look like", Under: n.shown(),
-		Desc: n.described(), Paper: n.paper, Scale: n.figure.scale, Cells: n.cells(), Notes: nightRests,
+		Desc: n.described(), Paper: n.paper, Scale: n.laid.Scale, Cells: n.cells(), Notes: nightRests,
 		Layers: []draw.Layer{panel, light, runs, labels, table, notes, scale},
 	}
 }
@@ -219,19 +208,19 @@ func (n *night) labels() (runs, labels draw.Layer) {
 	desk := layout.Desk{Room: n.panel.Grow(-1)}
 	pen := draw.Pen{Tone: lightInk, Width: draw.Hair}
 	const aura = 2.6 // how far the bright of a run reaches, in millimetres
-	for _, r := range n.figure.runs {
-		line := simplified(r.trail, 0.3)
+	for _, line := range n.laid.Lines {
+		way := simplified(line.Trail, 0.3)
 		for range 3 {
-			desk.Under(line...)
+			desk.Under(way...)
 		}
 		for _, share := range []float64{0, 1} {
-			at, ahead := r.trail.at(share)
+			at, ahead := line.Trail.at(share)
 			for _, side := range []float64{aura, -aura} {
 				runs.Paths = append(runs.Paths, draw.Line(pen, aside(at, ahead, side), aside(at, ahead, side*1.7)))
 			}
 		}
-		if l := n.of(r.id); l != nil && !l.shines() {
-			runs.Paths = append(runs.Paths, draw.Line(draw.Pen{Tone: lightInk, Width: draw.Hair, Dash: []float64{1, 1.4}}, r.trail...))
+		if !n.of(line.ID).shines() {
+			runs.Paths = append(runs.Paths, draw.Line(draw.Pen{Tone: lightInk, Width: draw.Hair, Dash: []float64{1, 1.4}}, line.Trail...))
 		}
 	}
 	put := func(text draw.Text, places ...draw.Point) bool {
@@ -246,21 +235,21 @@ func (n *night) labels() (runs, labels draw.Layer) {
 		labels.Texts = append(labels.Texts, call.Text)
 		return true
 	}
-	if n.figure.arranged != nil {
-		text := draw.Text{Words: "arranged, not surveyed", Size: draw.Smallest, Tone: lightInk, At: draw.Point{X: n.figure.arranged.Min.X, Y: n.figure.arranged.Min.Y + 3}}
+	if n.laid.Arranged != nil {
+		text := draw.Text{Words: "arranged, not surveyed", Size: draw.Smallest, Tone: lightInk, At: draw.Point{X: n.laid.Arranged.Min.X, Y: n.laid.Arranged.Min.Y + 3}}
 		labels.Texts = append(labels.Texts, text)
 		desk.Taken = append(desk.Taken, text.Box())
 	}
-	for _, r := range n.figure.runs {
+	for _, line := range n.laid.Lines {
 		text := draw.Text{Face: draw.SemiBold, Size: 8, Tone: lightInk}
-		text.Words = layout.Fit(text, named(r.id, r.label), 60)
+		text.Words = layout.Fit(text, named(line.ID, n.of(line.ID).label), 60)
 		var places []draw.Point
 		for _, u := range []float64{0.5, 0.3, 0.7} {
-			at, ahead := r.trail.at(u)
+			at, ahead := line.Trail.at(u)
 			places = append(places, aside(at, ahead, 1.6*aura), aside(at, ahead, -1.6*aura))
 		}
 		if !put(text, places...) {
-			text.Words = r.id
+			text.Words = line.ID
 			put(text, places...)
 		}
 	}
@@ -377,9 +366,9 @@ func (n *night) noted() draw.Layer {
 	layer := draw.Layer{Name: "notes"}
 	high := n.paper.Field().Max.Y + nightFoot - n.table.Y - nightNotes
 	unlike := n.unlike()
-	lines := n.noteLines(n.made(n.full, n.beyond, n.left), unlike, 0)
+	lines := n.noteLines(n.made(n.full, n.beyond, n.laid.Left), unlike, 0)
 	for left := 1; left <= len(unlike) && float64(len(lines)-1)*layout.Pitch(noteText.Size) > high; left++ {
-		lines = n.noteLines(n.made(n.full, n.beyond, n.left), unlike[:len(unlike)-left], left)
+		lines = n.noteLines(n.made(n.full, n.beyond, n.laid.Left), unlike[:len(unlike)-left], left)
 	}
 	y := n.table.Y + nightNotes
 	for _, line := range lines {
@@ -404,7 +393,7 @@ func (n *night) noteLines(made string, unlike []string, left int) []string {
 // unlike. What the picture will tell is not known yet, and is taken to be long numbers.
 func (n *night) notesHigh() float64 {
 	left := 0
-	if slices.ContainsFunc(n.runs, func(l look) bool { return l.line == nil }) {
+	if slices.ContainsFunc(n.runs, func(l look) bool { return len(n.st.Scheme.Drawing[l.id].Points) == 0 }) {
 		left = len(n.runs)
 	}
 	made := n.made(888888, 88888, left)
@@ -551,13 +540,13 @@ func (n *night) cells() []layout.Cell {
 		}
 	}
 	place := "as drawn in the scheme"
-	if n.figure.arranged != nil {
+	if n.laid.Arranged != nil {
 		place = "arranged, not surveyed, where not drawn"
 	}
 	return []layout.Cell{
 		{Caption: "State", Says: n.state, Name: true, Share: 44},
 		{Caption: "Runs", Says: fmt.Sprintf("%d, of which %d lit", len(n.runs), lit), Share: 50},
-		{Caption: "Scale", Says: layout.ScaleWords(n.figure.scale) + " on " + n.paper.Name, Share: 36},
+		{Caption: "Scale", Says: layout.ScaleWords(n.laid.Scale) + " on " + n.paper.Name, Share: 36},
 		{Caption: "Places", Says: place, Share: 60},
 	}
 }
