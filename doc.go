@@ -26,7 +26,14 @@
 //	MAKERS  rulebook     the list of all rules
 //	        addressing   pixels as universes and slots
 //	        sizing       a first scheme for a wish
-//	        sheet        drawings: plan, diagrams, run sheets, profiles, nights, charts
+//	        sheet        which drawings there are; its rooms draw them:
+//	          drafting   what all of them share
+//	          plan       where everything goes
+//	          night      what it will look like
+//	          wiring     what is joined to what: single-line diagram, board faces
+//	          runsheet   one run, to cut and solder by
+//	          profile    one run, pixel by pixel
+//	          chart      fuses, faults and pulses as curves
 //	        report       text and tables: findings, schedules, what the numbers rest on
 //	        commission   what to measure before and while it is first live, with what to expect
 //	ROOF    cmd/farend   the command

@@ -37,23 +37,34 @@ var laws = map[string][]string{
 	"rulebook":            {"study", "protection", "board", "signal", "light"},
 	"sizing":              {"unit", "finding", "parts", "scheme", "network", "study", "rulebook"},
 	"addressing":          {"unit", "parts", "scheme"},
-	"sheet":               {"unit", "finding", "conductor", "fuse", "parts", "scheme", "network", "study", "draw", "layout"},
-	"report":              {"unit", "finding", "parts", "scheme", "network", "study", "addressing", "draw", "layout", "sheet"},
+	"sheet/drafting":      {"unit", "parts", "scheme", "study", "draw", "layout"},
+	"sheet/plan":          drawings,
+	"sheet/night":         append([]string{"sheet/plan"}, drawings...),
+	"sheet/wiring":        drawings,
+	"sheet/runsheet":      drawings,
+	"sheet/profile":       drawings,
+	"sheet/chart":         drawings,
+	"sheet":               {"finding", "scheme", "study", "layout", "sheet/drafting", "sheet/plan", "sheet/night", "sheet/wiring", "sheet/runsheet", "sheet/profile", "sheet/chart"},
+	"report":              {"unit", "finding", "parts", "scheme", "network", "study", "addressing", "draw", "layout", "sheet/drafting"},
 	"commission":          {"unit", "finding", "conductor", "fuse", "pixel", "parts", "scheme", "network", "study", "draw", "layout"},
 	"examples":            {},
-	"cmd/farend":          {"unit", "finding", "circuit", "parts", "scheme", "network", "study", "remedy", "rulebook", "sizing", "sheet", "report", "commission", "addressing", "draw", "layout", "examples", "internal/save"},
+	"cmd/farend":          {"unit", "finding", "circuit", "parts", "scheme", "network", "study", "remedy", "rulebook", "sizing", "sheet", "sheet/drafting", "sheet/chart", "report", "commission", "addressing", "draw", "layout", "examples", "internal/save"},
 	"internal/document":   {"unit", "finding"},
 	"internal/bench":      {"circuit", "network", "parts", "pixel", "scheme", "study"},
 	"internal/pagetest":   {"draw"},
 	"internal/reference":  {},
 	"internal/save":       {},
-	"internal/schemetest": {"finding", "parts", "scheme", "study"},
+	"internal/schemetest": {"finding", "parts", "scheme", "network", "study"},
+	"internal/sheettest":  {"draw", "layout", "study", "sheet/drafting", "internal/pagetest"},
 	"internal/spice":      {},
 	"internal/sums":       {},
 }
 
 // judge is what every judge may import: no other judge, and no kernel.
 var judge = []string{"unit", "finding", "conductor", "fuse", "supply", "pixel", "parts", "scheme", "network", "study", "remedy"}
+
+// drawings is what every room of drawings may import.
+var drawings = []string{"unit", "finding", "conductor", "fuse", "parts", "scheme", "network", "study", "draw", "layout", "sheet/drafting"}
 
 // behind says which one room an outside module stands behind.
 var behind = map[string]string{

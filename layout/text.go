@@ -84,3 +84,36 @@ func Wide(like draw.Text, words string) float64 {
 	like.Words = words
 	return like.Width()
 }
+
+// A Written is a quantity that is written already; it prints as itself.
+type Written string
+
+func (t Written) String() string { return string(t) }
+
+// Join sets phrases one after the other, those left out that are empty.
+func Join(between string, phrases ...string) string {
+	var list []string
+	for _, p := range phrases {
+		if p != "" {
+			list = append(list, p)
+		}
+	}
+	return strings.Join(list, between)
+}
+
+// Put sets a text at a place.
+func Put(like draw.Text, words string, x, y float64) draw.Text {
+	like.Words, like.At = words, draw.Point{X: x, Y: y}
+	return like
+}
+
+// WrapAll breaks each phrase into lines of a width, at most so many in all; the last is cut where there were more.
+func WrapAll(like draw.Text, width float64, most int, phrases ...string) (lines []string) {
+	for _, p := range phrases {
+		lines = append(lines, Wrap(like, p, width)...)
+	}
+	if len(lines) > most {
+		lines = append(lines[:most-1], Clip(like, lines[most-1]+" …", width))
+	}
+	return lines
+}

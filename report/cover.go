@@ -12,7 +12,7 @@ import (
 	"farend/network"
 	"farend/parts"
 	"farend/scheme"
-	"farend/sheet"
+	"farend/sheet/drafting"
 	"farend/study"
 	"farend/unit"
 )
@@ -30,7 +30,7 @@ func (b *book) cover(rest []layout.Leaf) []layout.Leaf {
 
 func (b *book) covered(rest []layout.Leaf, sheetOf func(name string) int) []layout.Leaf {
 	s := b.Study.Scheme
-	title := sheet.Binding(s).Scheme
+	title := drafting.Binding(s).Scheme
 	var flow layout.Flow
 	if wide := b.style.Texts.Field().Width(); layout.Wide(draw.Text{Face: draw.SemiBold, Size: 16}, title) > wide {
 		flow.Add(layout.Para{Words: title, Size: 12, Face: draw.SemiBold})

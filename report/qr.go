@@ -8,7 +8,7 @@ import (
 
 	"farend/draw"
 	"farend/scheme"
-	"farend/sheet"
+	"farend/sheet/drafting"
 )
 
 // quiet is how many modules around a code stay empty (ISO/IEC 18004).
@@ -18,7 +18,7 @@ const quiet = 4
 // sheet of paper can be held against a file.
 func Passport(s *scheme.Scheme) string {
 	const most = 60 // letters of a title, so that the modules stay large enough for a telephone
-	title := []rune(sheet.Binding(s).Scheme)
+	title := []rune(drafting.Binding(s).Scheme)
 	if len(title) > most {
 		title = append(title[:most-1], '…')
 	}

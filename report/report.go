@@ -12,7 +12,7 @@ import (
 	"farend/finding"
 	"farend/layout"
 	"farend/network"
-	"farend/sheet"
+	"farend/sheet/drafting"
 	"farend/study"
 )
 
@@ -31,7 +31,7 @@ type Report struct {
 }
 
 // Pages are the leaves of the report, the cover first. Links lead to pages of the report alone.
-func (r Report) Pages(style sheet.Style) []layout.Leaf {
+func (r Report) Pages(style drafting.Style) []layout.Leaf {
 	b := newBook(r, style)
 	schedules := b.schedules()
 	rests, changes := b.rests(), b.changes()
@@ -63,14 +63,14 @@ func (b *book) schedules() []layout.Leaf {
 // A book is a report that is being made.
 type book struct {
 	Report
-	style      sheet.Style
+	style      drafting.Style
 	at         map[string]string           // the leaf on which something stands, by its name: "cable:W3"
 	about      map[string][]study.Assessed // by rule:subject
 	protection []study.Protected
 	open       map[string][]string // by what may be fed by them, the supplies that are not chosen
 }
 
-func newBook(r Report, style sheet.Style) *book {
+func newBook(r Report, style drafting.Style) *book {
 	b := &book{Report: r, style: style, at: map[string]string{}, about: map[string][]study.Assessed{}, protection: r.Study.Protection(r.Assessed), open: waiting(r.Study.Scheme)}
 	for _, a := range r.Assessed {
 		key := a.Rule.Name + ":" + a.Subject

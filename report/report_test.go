@@ -24,14 +24,14 @@ import (
 	"farend/report"
 	"farend/rulebook"
 	"farend/scheme"
-	"farend/sheet"
+	"farend/sheet/drafting"
 	"farend/study"
 	"farend/unit"
 )
 
 var (
-	a4     = sheet.Style{Drawings: layout.A3, Texts: layout.A4}
-	letter = sheet.Style{Drawings: layout.Tabloid, Texts: layout.Letter, Gauges: true}
+	a4     = drafting.Style{Drawings: layout.A3, Texts: layout.A4}
+	letter = drafting.Style{Drawings: layout.Tabloid, Texts: layout.Letter, Gauges: true}
 )
 
 // reports are the examples, each studied once. Faults of the altered atrium are not followed, for that takes many seconds.
@@ -94,13 +94,13 @@ func each(t *testing.T, test func(t *testing.T, r report.Report)) {
 }
 
 // bound are the pages of a report.
-func bound(r report.Report, style sheet.Style) []draw.Page {
-	return sheet.Binding(r.Study.Scheme).Bind(r.Pages(style))
+func bound(r report.Report, style drafting.Style) []draw.Page {
+	return drafting.Binding(r.Study.Scheme).Bind(r.Pages(style))
 }
 
 // sound reports what is wrong with the pages of a report: with their looks, words that were cut, links that lead nowhere, files that
 // cannot be written.
-func sound(t *testing.T, r report.Report, style sheet.Style) []draw.Page {
+func sound(t *testing.T, r report.Report, style drafting.Style) []draw.Page {
 	t.Helper()
 	pages := bound(r, style)
 	names := map[string]bool{}

@@ -2,13 +2,14 @@ package sheet_test
 
 import (
 	"errors"
-	"slices"
-	"testing"
-
 	"farend/internal/pagetest"
 	"farend/internal/schemetest"
+	"farend/internal/sheettest"
 	"farend/sheet"
+	"farend/sheet/drafting"
 	"farend/study"
+	"slices"
+	"testing"
 )
 
 // Every sheet of a set has a name of its own, and is what its name says; all kinds are there, in their order. One page of each kind is
@@ -18,7 +19,7 @@ func TestSetsHaveEveryKindOfSheet(t *testing.T) {
 	kept := map[sheet.Kind]bool{sheet.OfRun: true, sheet.OfProfile: true, sheet.OfTimeCurrent: true} // by tests of their own
 	var names []string
 	var kinds []sheet.Kind
-	for _, s := range sheet.Set(st, nil, a3) {
+	for _, s := range sheet.Set(st, nil, sheettest.A3) {
 		names = append(names, s.Name)
 		if len(kinds) == 0 || kinds[len(kinds)-1] != s.Kind {
 			kinds = append(kinds, s.Kind)
@@ -30,13 +31,13 @@ func TestSetsHaveEveryKindOfSheet(t *testing.T) {
 		if err != nil || len(leaves) == 0 || leaves[0].Name != s.Name || s.Title == "" {
 			t.Fatalf("%s: %d leaves, %v", s.Name, len(leaves), err)
 		}
-		page := bound(st, leaves[0])
+		page := sheettest.Bound(st, leaves[0])
 		for _, complaint := range pagetest.Complaints(&page) {
 			t.Errorf("%s: %s", s.Name, complaint)
 		}
 		if !kept[s.Kind] {
 			kept[s.Kind] = true
-			golden(t, "testdata/footbridge."+s.Name+".scene.txt", form(page))
+			sheettest.Golden(t, "testdata/footbridge."+s.Name+".scene.txt", page)
 		}
 	}
 	if !slices.Equal(kinds, sheet.Kinds()) {
@@ -51,13 +52,13 @@ func TestSetsHaveEveryKindOfSheet(t *testing.T) {
 // A fault that cannot burn at a place is an error that says so.
 func TestNoFaultBurnsWhereNoSupplyReaches(t *testing.T) {
 	st := schemetest.Study(t, "../examples/footbridge.scheme.yaml")
-	_, err := sheet.Place(st, "A1.P1", a3).Make(t.Context())
-	var why *sheet.Error
+	_, err := sheet.Place(st, "A1.P1", sheettest.A3).Make(t.Context())
+	var why *drafting.Error
 	if !errors.As(err, &why) || why.Hint == "" {
 		t.Errorf("of a port: %v", err)
 	}
-	empty := &study.Study{Scheme: unlaid(t, "empty", "farend: 1\n").Scheme, Network: unsolved(t, "empty", []byte("farend: 1\n")).Network}
-	for _, s := range sheet.Set(empty, nil, a3) {
+	empty := &study.Study{Scheme: schemetest.Unsolved(t, "empty", "farend: 1\n").Scheme, Network: schemetest.Unsolved(t, "empty", "farend: 1\n").Network}
+	for _, s := range sheet.Set(empty, nil, sheettest.A3) {
 		if s.Kind != sheet.OfPlan && s.Kind != sheet.OfSingleLine {
 			t.Errorf("an empty scheme has the sheet %s", s.Name)
 		}

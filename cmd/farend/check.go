@@ -205,8 +205,8 @@ const (
 	mostCharted = 16
 )
 
-// A chart is the voltage along a run, nil where no supply reaches it, and what its row spans.
-type chart struct {
+// A sparkline is the voltage along a run, nil where no supply reaches it, and what its row spans.
+type sparkline struct {
 	run   string
 	volts []float64
 	scale *span
@@ -215,13 +215,13 @@ type chart struct {
 type span struct{ low, high float64 }
 
 // charts reads the voltage along runs. Those of one nominal voltage share a scale, so that their rows can be compared.
-func (c *checked) charts(runs []string) []chart {
-	var charts []chart
+func (c *checked) charts(runs []string) []sparkline {
+	var charts []sparkline
 	scales := map[unit.Volt]*span{}
 	for _, id := range runs {
 		cs, _ := c.Heaviest(func(r *network.Result) float64 { return -float64(r.Runs[id].VoltsLow) })
 		if !c.Result(cs.Name).Runs[id].Live {
-			charts = append(charts, chart{run: id})
+			charts = append(charts, sparkline{run: id})
 			continue
 		}
 		nominal := unit.Volt(0)
@@ -235,12 +235,12 @@ func (c *checked) charts(runs []string) []chart {
 		}
 		profile, _ := c.Network.Profile(c.Solution(cs.Name), id)
 		s.low, s.high = min(s.low, slices.Min(profile.Lowest)), max(s.high, slices.Max(profile.Lowest))
-		charts = append(charts, chart{id, profile.Lowest, s})
+		charts = append(charts, sparkline{id, profile.Lowest, s})
 	}
 	return charts
 }
 
-func (c *checked) printChart(p *page, drawn chart, wide int) {
+func (c *checked) printChart(p *page, drawn sparkline, wide int) {
 	id, name := drawn.run, clip(drawn.run, wide)
 	if drawn.volts == nil {
 		why := "no supply reaches it"

@@ -19,6 +19,7 @@ import (
 	"farend/parts"
 	"farend/scheme"
 	drawing "farend/sheet"
+	"farend/sheet/drafting"
 	"farend/study"
 )
 
@@ -150,7 +151,7 @@ func (s streams) demonstrate(ctx context.Context, name string) (*checked, []docu
 	if err := n.Netlist(&deck, solution, 0); err != nil {
 		return nil, nil, err
 	}
-	style := drawing.Styles()[0]
+	style := drafting.Styles()[0]
 	plan, err := s.planned(ctx, result, style)
 	if err != nil {
 		return nil, nil, err
@@ -166,7 +167,7 @@ func (s streams) demonstrate(ctx context.Context, name string) (*checked, []docu
 }
 
 // planned is the plan as a picture; of one that takes several pages the first.
-func (s streams) planned(ctx context.Context, result *checked, style drawing.Style) ([]byte, error) {
+func (s streams) planned(ctx context.Context, result *checked, style drafting.Style) ([]byte, error) {
 	sheets := slices.DeleteFunc(drawing.Set(result.Study, result.assessed, style), func(s drawing.Sheet) bool { return s.Kind != drawing.OfPlan })
 	pages, err := s.made(ctx, result, sheets)
 	if err != nil {

@@ -14,6 +14,7 @@ import (
 	"farend/layout"
 	"farend/report"
 	drawing "farend/sheet"
+	"farend/sheet/drafting"
 	"farend/study"
 )
 
@@ -34,9 +35,9 @@ type onPaper struct {
 }
 
 // style is the style asked for.
-func (o onPaper) style() drawing.Style {
-	styles := drawing.Styles()
-	style := styles[max(0, slices.IndexFunc(styles, func(s drawing.Style) bool { return strings.EqualFold(s.Drawings.Name, o.Paper) }))]
+func (o onPaper) style() drafting.Style {
+	styles := drafting.Styles()
+	style := styles[max(0, slices.IndexFunc(styles, func(s drafting.Style) bool { return strings.EqualFold(s.Drawings.Name, o.Paper) }))]
 	style.Gauges = strings.EqualFold(o.Wire, "awg")
 	return style
 }
@@ -108,7 +109,7 @@ func (c *drawCommand) wrong() error {
 const usualDots = 150
 
 // chosen are the sheets of a name, of a kind, or all; a name may also be of a place where a fault may burn.
-func chosen(result *checked, set []drawing.Sheet, name string, style drawing.Style) ([]drawing.Sheet, error) {
+func chosen(result *checked, set []drawing.Sheet, name string, style drafting.Style) ([]drawing.Sheet, error) {
 	if name == "all" {
 		return set, nil
 	}
@@ -154,7 +155,7 @@ func (s streams) made(ctx context.Context, result *checked, sheets []drawing.She
 
 // binding is what every page of the scheme says.
 func (c *checked) binding() layout.Binding {
-	b := drawing.Binding(c.Scheme)
+	b := drafting.Binding(c.Scheme)
 	b.Mark = report.Mark(c.findings)
 	return b
 }
@@ -169,7 +170,7 @@ func (s streams) leaves(ctx context.Context, result *checked, sheets []drawing.S
 			return nil, err
 		}
 		some, err := sheet.Make(ctx)
-		var why *drawing.Error
+		var why *drafting.Error
 		switch {
 		case errors.As(err, &why) && sheet.Kind == drawing.OfPower:
 			return nil, unburnt(result.Network, sheet.Of)

@@ -10,7 +10,8 @@ import (
 	"farend/draw"
 	"farend/layout"
 	"farend/network"
-	drawing "farend/sheet"
+	"farend/sheet/chart"
+	"farend/sheet/drafting"
 )
 
 // pictured is what check writes with --chart, --power or --wave.
@@ -64,14 +65,14 @@ func (c *pictured) asked() bool { return len(c.names()) > 0 }
 func (c *pictured) leaf(ctx context.Context, result *checked) (layout.Leaf, error) {
 	switch {
 	case c.Chart != "":
-		leaf, err := drawing.TimeCurrent(result.Study, c.Chart, result.assessed, drawing.Styles()[0])
-		var why *drawing.Error
+		leaf, err := chart.TimeCurrent(result.Study, c.Chart, result.assessed, drafting.Styles()[0])
+		var why *drafting.Error
 		if errors.As(err, &why) {
 			err = usage(why.Text, why.Hint)
 		}
 		return leaf, err
 	case c.Wave != "":
-		leaf, ok := drawing.Wave(result.Study, c.Wave, drawing.Styles()[0])
+		leaf, ok := chart.Wave(result.Study, c.Wave, drafting.Styles()[0])
 		if !ok {
 			return leaf, unwaved(result, c.Wave)
 		}
@@ -89,7 +90,7 @@ func (c *pictured) leaf(ctx context.Context, result *checked) (layout.Leaf, erro
 		return layout.Leaf{}, unburnt(result.Network, place)
 	}
 	c.Power = place
-	return drawing.Power(result.Study, curve, drawing.Styles()[0]), nil
+	return chart.Power(result.Study, curve, drafting.Styles()[0]), nil
 }
 
 // unburnt says why no fault can burn at a place, and what was meant.

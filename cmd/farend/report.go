@@ -12,6 +12,7 @@ import (
 	"farend/report"
 	"farend/rulebook"
 	drawing "farend/sheet"
+	"farend/sheet/drafting"
 )
 
 type reportCommand struct {
@@ -68,7 +69,7 @@ func (c *reportCommand) Run(ctx context.Context, s streams, code *outcome) error
 }
 
 // bound is the report as pages and as a file.
-func (s streams) bound(ctx context.Context, result *checked, source []byte, style drawing.Style) ([]draw.Page, []byte, error) {
+func (s streams) bound(ctx context.Context, result *checked, source []byte, style drafting.Style) ([]draw.Page, []byte, error) {
 	r := report.Report{Study: result.Study, Assessed: result.assessed, Findings: result.findings, Source: source, Version: version}
 	var err error
 	if r.Drawings, err = s.leaves(ctx, result, built(drawing.Set(result.Study, result.assessed, style))); err != nil {
@@ -90,7 +91,7 @@ func (s streams) bound(ctx context.Context, result *checked, source []byte, styl
 }
 
 // commissioned is the commissioning sheet.
-func (s streams) commissioned(ctx context.Context, result *checked, style drawing.Style) ([]layout.Leaf, error) {
+func (s streams) commissioned(ctx context.Context, result *checked, style drafting.Style) ([]layout.Leaf, error) {
 	shown := s.bar("solving what to expect at first light")
 	defer shown.clear()
 	procedure, err := commission.Of(ctx, result.Study, result.forbidding())

@@ -20,6 +20,7 @@ import (
 	"testing"
 
 	"farend/finding"
+	"farend/network"
 	"farend/parts"
 	"farend/scheme"
 	"farend/study"
@@ -94,6 +95,64 @@ func solved(path string, pairs ...string) (*study.Study, error) {
 		return nil, fmt.Errorf("%s: %w", path, err)
 	}
 	return s, nil
+}
+
+// Unsolved is a study of a text without any solution, for what asks only how things are joined.
+func Unsolved(t testing.TB, name, text string) *study.Study {
+	t.Helper()
+	s := read(t, name, text)
+	n, err := network.New(s)
+	if err != nil {
+		t.Fatalf("%s: %v", name, err)
+	}
+	return &study.Study{Scheme: s, Network: n}
+}
+
+// UnsolvedFile is that of a file.
+func UnsolvedFile(t testing.TB, path string) *study.Study {
+	t.Helper()
+	source, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return Unsolved(t, path, string(source))
+}
+
+// unstruck are the studies of Unstruck, by path.
+var unstruck sync.Map
+
+// Unstruck is a study of a file without its faults. Like that of Study it is solved once.
+func Unstruck(t testing.TB, path string) *study.Study {
+	t.Helper()
+	if st, ok := unstruck.Load(path); ok {
+		return st.(*study.Study)
+	}
+	source, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	st := UnstruckText(t, path, string(source))
+	unstruck.Store(path, st)
+	return st
+}
+
+// UnstruckText is a study of a text without its faults.
+func UnstruckText(t testing.TB, name, text string) *study.Study {
+	t.Helper()
+	st, err := study.New(t.Context(), read(t, name, text), &study.Options{Striking: study.NotNow})
+	if err != nil {
+		t.Fatalf("%s: %v", name, err)
+	}
+	return st
+}
+
+func read(t testing.TB, name, text string) *scheme.Scheme {
+	t.Helper()
+	s, mistakes := scheme.Read(name, []byte(text), parts.Catalogue())
+	if len(mistakes) > 0 {
+		t.Fatalf("%s: %v\n%s", name, mistakes, text)
+	}
+	return s
 }
 
 // A Want is a finding that should be there.
