@@ -330,11 +330,14 @@ func (c Case) railSide() side {
 
 func (c Case) setSide() side { return -c.railSide() }
 
-// source is a supply's value: the lower end of its limit; where most is to flow the upper, which a higher set point does not lower.
+// source is a supply's value: the lower end of its limit, where least is to flow that of the highest set point, which lowers it; where most is to flow
+// the upper, which a higher set point does not lower.
 func (n *Network) source(c Case, t supplyAt) circuit.Source {
 	at := n.set(c, t)
 	limit := at.LimitLow
 	switch {
+	case c.Corner == Opens:
+		limit = n.trimmed(t, upper).LimitLow
 	case c.Corner == Through:
 		limit, _ = t.part.Most() // for as long as a boost lasts; it is taken to go on
 	case c.firm():
@@ -351,10 +354,13 @@ func (n *Network) source(c Case, t supplyAt) circuit.Source {
 const beyondLimit = 20
 
 // set is the supply at the set point it has in a case: as trimmed, at an end of its spread where the cap has failed or a corner asks so.
-func (n *Network) set(c Case, t supplyAt) supply.Supply {
+func (n *Network) set(c Case, t supplyAt) supply.Supply { return n.trimmed(t, c.setSide()) }
+
+// trimmed is the supply as trimmed, at an end of the spread of its set point.
+func (n *Network) trimmed(t supplyAt, s side) supply.Supply {
 	p := t.part
 	volts := n.Scheme.SetPoint(t.id)
-	switch c.setSide() {
+	switch s {
 	case upper:
 		volts *= unit.Volt(1 + p.Volts.Spread.High)
 	case lower:

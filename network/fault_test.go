@@ -14,6 +14,7 @@ import (
 	"farend/internal/spice"
 	"farend/network"
 	"farend/scheme"
+	"farend/unit"
 )
 
 // faults lists every fault that may be in a network, bolted and over a resistance.
@@ -198,6 +199,24 @@ func apart(t *testing.T, n *network.Network, c network.Case, a, b *network.Solut
 		if d := math.Abs(x.Across(pair.A, pair.B) - y.Across(pair.A, pair.B)); d > 2e-6 {
 			t.Errorf("%s past %q (%s), %s: %g V apart", c.Name, c.Opened, c.Corner, n.WireName(i), d)
 			return
+		}
+	}
+}
+
+// A supply of 24 V whose limit acts at 21 to 24 A, trimmed to 24.5 V ± 2 %: its limit falls with the set point (supply.At), so that the least that it
+// surely gives is 21 A × 24/(24.5 × 1.02); the most does not fall. By hand.
+func TestTheLeastOfALimitIsThatOfTheHighestSetPoint(t *testing.T) {
+	n := laid(t, `
+supplies: {T1: {part: supply/24v-480w-din, volts: 24.5 V}}
+boards: {A1: {part: board/four-way-two-port}}
+cables: {W1: {part: cable/flex-2x6, length: 1 m, from: T1, to: A1.in, fuse: fuse/inline-30A}}
+`)
+	dark, _ := n.CaseNamed("dark")
+	for corner, want := range map[network.Corner]unit.Ampere{network.Opens: 21.0 * 24 / (24.5 * 1.02), network.Through: 24} {
+		c := dark.Taken(corner).Struck(network.Fault{Kind: network.PolesMeet, At: "A1.in"})
+		got := n.Read(n.Solve(t.Context(), circuit.NewWorker(), c)).Supplies["T1"]
+		if math.Abs(float64(got.Limit-want)) > 1e-9 || math.Abs(float64(got.Amps.Mean-want)) > 0.001*float64(want) {
+			t.Errorf("%s: it gives %v at a limit of %v, not %v", corner, got.Amps.Mean, got.Limit, want)
 		}
 	}
 }
