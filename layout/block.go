@@ -24,14 +24,15 @@ func (b Binding) block(l Leaf, n, of int) draw.Layer {
 		draw.Line(thick, box.Min, draw.Point{X: box.Max.X, Y: box.Min.Y}),
 	}}
 	rows, notes := box, box
+	high := l.Paper.rowHigh()
 	if l.Paper.wide() {
 		rows.Min.X = box.Max.X - rowsWidth
 		notes.Max.X = rows.Min.X
 		layer.Paths = append(layer.Paths, draw.Line(thick, rows.Min, draw.Point{X: rows.Min.X, Y: box.Max.Y}))
 	} else {
-		notes.Min.Y += rowsHeight
+		notes.Min.Y += 2 * high
 	}
-	rows.Max.Y = rows.Min.Y + rowsHeight
+	rows.Max.Y = rows.Min.Y + 2*high
 	row(&layer, rows, 0, b.row(n, of))
 	row(&layer, rows, 1, l.Cells)
 	layer.Texts = append(layer.Texts, noted(l.Notes, notes)...)
@@ -45,8 +46,9 @@ func row(layer *draw.Layer, rows draw.Box, n int, cells []Cell) {
 	for _, c := range cells {
 		all += c.Share
 	}
-	box := draw.Box{Min: draw.Point{X: rows.Min.X, Y: rows.Min.Y + float64(n)*rowHeight}}
-	box.Max.Y = box.Min.Y + rowHeight
+	high := rows.Height() / 2
+	box := draw.Box{Min: draw.Point{X: rows.Min.X, Y: rows.Min.Y + float64(n)*high}}
+	box.Max.Y = box.Min.Y + high
 	for i, c := range cells {
 		box.Max.X = box.Min.X + rows.Width()*c.Share/all
 		layer.Texts = append(layer.Texts, c.texts(box)...)
@@ -61,13 +63,15 @@ func row(layer *draw.Layer, rows draw.Box, n int, cells []Cell) {
 // noted sets the notes of the title block, the last line cut where they are too many.
 func noted(notes string, box draw.Box) (texts []draw.Text) {
 	small := draw.Text{Size: draw.Smallest, Tone: draw.Ink}
+	const first, under = 3.4, 1.2 // from the upper edge to the first baseline, and from the last to the lower edge
 	width := box.Width() - 4
+	most := 1 + int((box.Height()-first-under)/Pitch(small.Size))
 	lines := Wrap(small, notes, width)
-	if len(lines) > notesLines {
-		lines = append(lines[:notesLines-1], Clip(small, lines[notesLines-1]+" "+lines[notesLines], width))
+	if len(lines) > most {
+		lines = append(lines[:most-1], Clip(small, lines[most-1]+" "+lines[most], width))
 	}
 	for i, line := range lines {
-		small.Words, small.At = line, draw.Point{X: box.Min.X + 2, Y: box.Min.Y + 3.4 + float64(i)*Pitch(small.Size)}
+		small.Words, small.At = line, draw.Point{X: box.Min.X + 2, Y: box.Min.Y + first + float64(i)*Pitch(small.Size)}
 		texts = append(texts, small)
 	}
 	return texts

@@ -35,19 +35,27 @@ func (p Paper) wide() bool { return p.Width > 270 }
 
 // The measures of the title block: two rows of cells, and under them, or beside them, the notes.
 const (
-	rowHeight   = 9
-	rowsHeight  = 2 * rowHeight
+	rowHeight   = 9.0
+	tallRow     = 12.2 // where notes beside the rows have little width
 	notesHeight = 19
 	rowsWidth   = 195.9 // of the rows where notes stand beside them; on narrow sheets they take the whole width
-	notesLines  = 5
 )
+
+// rowHigh is the height of a row of cells.
+func (p Paper) rowHigh() float64 {
+	const little = 100
+	if p.wide() && p.Frame().Width()-rowsWidth < little {
+		return tallRow
+	}
+	return rowHeight
+}
 
 // Block is where the title block stands.
 func (p Paper) Block() draw.Box {
 	frame := p.Frame()
-	height := float64(rowsHeight + notesHeight)
-	if p.wide() {
-		height = rowsHeight
+	height := 2 * p.rowHigh()
+	if !p.wide() {
+		height += notesHeight
 	}
 	return draw.Box{Min: draw.Point{X: frame.Min.X, Y: frame.Max.Y - height}, Max: frame.Max}
 }

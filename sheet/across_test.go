@@ -170,7 +170,7 @@ func TestFacesSayWhatTheyCut(t *testing.T) {
 	for _, times := range []int{4, 1000} {
 		text := strings.Replace(bent, "from: A1.1, to: E1@start", `from: A1.1, to: E1@start, label: "`+strings.Repeat("feed ", times)+`"`, 1)
 		pages := drafting.Binding(schemetest.Unsolved(t, "long", text).Scheme).Bind(wiring.Face(schemetest.Unsolved(t, "long", text), "A1", sheettest.A4))
-		if cut := strings.Contains(sheettest.Noted(pages[0]), "A cell that ends in … has more words than a page has room for"); cut != (times > 100) {
+		if cut := strings.Contains(sheettest.Noted(pages[0]), "What ends in … is whole in the scheme."); cut != (times > 100) {
 			t.Errorf("a label of %d words: it says that it is cut: %v", times, cut)
 		}
 		for _, page := range pages {

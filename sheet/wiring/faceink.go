@@ -50,7 +50,7 @@ func (f *face) noted() string {
 		text = "Nothing was solved, so no loads are shown."
 	}
 	if f.cut {
-		text = "A cell that ends in … has more words than a page has room for: the rest is in the scheme. " + text
+		text = "What ends in … is whole in the scheme. " + text
 	}
 	return text + " Fuse colours: ISO 8820-3, as pages on fuses list them; the rating printed on a fuse rules. Switch the supply off before drawing a fuse. Mains: by a licensed electrician."
 }
