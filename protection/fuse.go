@@ -191,13 +191,22 @@ var wayFuse = study.Rule{
 			return study.Unknown(fmt.Sprintf("The fuse of %s is not chosen yet.", id), "Choose a fuse part.")
 		}
 		a := study.Assessment{Grade: finding.Danger, Basis: deviceSources[0].Basis, Source: deviceSources[0].String()}.Say(
-			fmt.Sprintf("%s feeds %s without a fuse: a short there draws all the supply can give.", id, strings.Join(used, ", ")), "Fit a fuse.").Worked(func(w *study.Working) { fused(w, used, 0) })
+			fmt.Sprintf("%s feeds %s without a fuse: %s.", id, strings.Join(used, ", "), before(s, id)), "Fit a fuse.").Worked(func(w *study.Working) { fused(w, used, 0) })
 		if edits := remedy.WayFuse(s, id); edits != nil {
 			a.Remedy = fmt.Sprintf("Fit %v, or another that the load needs and the thinnest cable allows.", edits[0].Value)
 			a = a.Fixed(func() []finding.Edit { return edits })
 		}
 		return []study.Assessment{a}
 	},
+}
+
+// before says what holds a short behind a way that has no fuse.
+func before(s *study.Study, way string) string {
+	fed := s.Network.Fed(way)
+	if len(fed.Fuses) == 0 || len(fed.Bare) > 0 {
+		return "a short there draws all the supply can give"
+	}
+	return "in a short there no fuse is nearer than " + study.Several(fed.Fuses)
 }
 
 // fused asks whether a way on which cables land has a fuse.

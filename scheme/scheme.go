@@ -49,7 +49,7 @@ type Site struct {
 	Coldest    *unit.Celsius `key:"coldest" like:"-10 °C" doc:"the coldest air; 0 °C where not given, −20 °C outdoors"`
 	Exposure   Exposure      `key:"exposure" doc:"how wet the place is; where it is not given, what rests on it is unknown"`
 	Metalwork  Metalwork     `key:"metalwork" doc:"what a stray positive would meet; taken as bonded where not given"`
-	Mains      unit.Volt     `key:"mains" like:"230 V" doc:"voltage of the socket, for sums of energy and cautions; mains work is a licensed electrician's"`
+	Mains      unit.Volt     `key:"mains" like:"230 V" doc:"voltage of the socket; nothing is computed from it yet; mains work is a licensed electrician's"`
 	Tariff     unit.Price    `key:"tariff" doc:"what a kilowatt hour costs"`
 	Conductors Conductors    `key:"conductors" doc:"temperature of copper: warm, solved from load and ambient, or one temperature for all"`
 	Separate   [][]string    `key:"separate" like:"[[E1, E2]]" doc:"runs whose rails are out of reach of each other; those of other voltages are within reach unless listed here"`

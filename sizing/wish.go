@@ -1,6 +1,7 @@
 package sizing
 
 import (
+	"cmp"
 	"fmt"
 	"regexp"
 	"strings"
@@ -74,23 +75,25 @@ func Tape(library *parts.Library, text string) (string, error) {
 		}
 		return "", &Cannot{fmt.Sprintf("there is no tape %q", text), hintOr(finding.DidYouMean("tape/"+strings.TrimPrefix(text, "tape/"), library.Names("tape")), "write a voltage such as 5 V, or a name; farend parts tape lists them")}
 	}
-	best := ""
+	best, plain := "", ""
 	for _, name := range library.Names("tape") {
 		tape, ok := parts.Get[parts.Tape](library, name)
 		if !ok || tape.Volts.Is != volts {
 			continue
 		}
-		if best == "" {
-			best = name
+		best = cmp.Or(best, name)
+		if protocol, known := parts.Get[parts.Protocol](library, tape.Protocol); len(tape.Channels) != 3 || !known || protocol.Backup {
+			continue
 		}
-		if len(tape.Channels) == 3 && tape.Pixels.Is == 60 {
+		plain = cmp.Or(plain, name)
+		if tape.Pixels.Is == 60 {
 			return name, nil
 		}
 	}
 	if best == "" {
 		return "", &Cannot{fmt.Sprintf("the catalogue has no tape for %v", volts), "farend parts tape lists those it has"}
 	}
-	return best, nil
+	return cmp.Or(plain, best), nil
 }
 
 // fitting is the tapes that a search for a text finds: by the numbers of their chips, by words and by quantities.

@@ -131,10 +131,13 @@ func (d *Dimension) unit(number, name string) (float64, string, error) {
 }
 
 // withUnit is a hint: the bare number with a unit. A percentage of up to one was more likely meant as a fraction, and
-// 0.8 % is a hundredth of 0.8.
+// 0.8 % is a hundredth of 0.8; a length from a hundred up is more likely one in millimetres, in which drawings of buildings are.
 func (d *Dimension) withUnit(number string, v float64) (hint, guess string) {
 	if d == ratio && v > 0 && v <= 1 {
 		return "write " + strconv.FormatFloat(100*v, 'g', 6, 64) + " %, or " + number + " % if you mean that little", ""
+	}
+	if d == length && v >= 100 {
+		return "write " + number + " mm, or " + number + " m if it is that long", ""
 	}
 	guess = d.unitOf(d.Example)
 	return "write " + number + " " + guess, guess

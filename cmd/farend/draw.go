@@ -31,7 +31,7 @@ type drawCommand struct {
 // onPaper is how pages are made.
 type onPaper struct {
 	Paper string `default:"A3" enum:"A3,A4,Tabloid,Letter,a3,a4,tabloid,letter" placeholder:"SIZE" help:"The paper of drawings: A3, A4, Tabloid or Letter. Texts and charts stand on A4, or on Letter with the latter two."`
-	Wire  string `default:"mm2" enum:"mm2,awg,AWG" placeholder:"UNIT" help:"Cross-sections in mm2, or as wire gauge, awg: then the thinnest gauge that has no less copper."`
+	Wire  string `default:"mm2" enum:"mm2,awg,AWG" placeholder:"UNIT" help:"Cross-sections in mm2, or as wire gauge, awg: then the thinnest of the gauges that are sold (even ones, and from 3 AWG up) that has no less copper."`
 }
 
 // style is the style asked for.
@@ -311,7 +311,7 @@ func (s streams) list(result *checked, set []drawing.Sheet, json bool) error {
 		t.row(sheet.Name, sheet.Title)
 	}
 	t.print()
-	p.wrap("farend draw SCHEME --sheet NAME draws one, or a kind of them; farend report SCHEME binds all with findings, schedules and the commissioning sheet.")
+	p.wrap("farend draw SCHEME --sheet NAME draws one, or a kind of them; farend report SCHEME binds plan, diagram, faces and run sheets with findings, schedules and the commissioning sheet.")
 	return nil
 }
 
