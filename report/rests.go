@@ -27,7 +27,7 @@ func (b *book) rests() []layout.Leaf {
 	leaves := b.bind(&flow, layout.Leaf{
 		Name: "rests", Outline: "What the numbers rest on", Title: "On which numbers does all of this rest?",
 		Desc:  "The numbers that decide the findings and the tightest of what passes, with their basis, source, and what would firm them up.",
-		Notes: "Bases, the most trustworthy first: standard, datasheet, handbook, measured, derived, practice, memory, invented, unstated. Memory: no source was read. Practice: of the trade, without a source. A number that is measured on the parts in hand is better than any of the last five.",
+		Notes: "Bases, the most trustworthy first: standard, datasheet, handbook, measured, derived, practice, memory, invented, unstated. Memory: no source was read. Practice: of the trade, without a source. A number that is measured on the parts in hand is better than any of the last five. Printed numbers have three figures, rounded to the nearest; they are compared before they are rounded.",
 	})
 	return append(leaves, b.rules()...)
 }
