@@ -86,11 +86,11 @@ var smallestConductor = study.Rule{
 		*a.Limit = float64(limit)
 		a = a.On(func() []study.Number {
 			return []study.Number{study.Stated(c.Part, "area", part.Area), study.Taken(fmt.Sprintf("%v at least", limit), source)}
-		}).Say(fmt.Sprintf("Each core of %s has %v; IEC 60364-7-715 (715.524) asks %v%s.%s", id, part.Area.Is, limit, kindOf(flexible, *c.Length), special),
+		}).Say(fmt.Sprintf("Each core of %s has %v; IEC 60364-7-715 (715.524) asks %v of %s.%s", id, part.Area.Is, limit, kindOf(flexible, *c.Length), special),
 			"Use a thicker cable.").Fixed(func() []finding.Edit { return remedy.OfArea(s, id, limit) })
 		return []study.Assessment{a.Worked(func(w *study.Working) {
 			w.Stated("A", "copper of one core", study.Stated(c.Part, "area", part.Area))
-			w.Taken("A_lo", "least for a cable"+kindOf(flexible, *c.Length), study.Of(limit), source)
+			w.Taken("A_lo", "least for "+kindOf(flexible, *c.Length), study.Of(limit), source)
 			w.Taken("A_s", "least of any table for such a circuit", study.Of(leastSpecial), specialSource)
 			w.Compare("A", "A_lo")
 			w.When(finding.Fails, "A < A_s")
@@ -106,11 +106,11 @@ const rounded = 1 - 1e-9
 func kindOf(flexible bool, length unit.Metre) string {
 	switch {
 	case flexible && length <= shortCable:
-		return " of a flexible cable of 3 m or less"
+		return "a flexible cable of 3 m or less"
 	case flexible:
-		return " of a flexible cable of more than 3 m"
+		return "a flexible cable of more than 3 m"
 	}
-	return " of a cable that is not flexible"
+	return "a cable that is not flexible"
 }
 
 var smallestCore = study.Rule{
