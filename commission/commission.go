@@ -45,25 +45,6 @@ type Step struct {
 	Fill    Fill             // where it is filled in
 }
 
-// A Joint is what a bad joint does to a reading.
-type Joint struct {
-	Ohms  unit.Ohm // of the joint
-	Shift float64  // of the reading, in its unit, as it is expected
-	Seen  Seeing
-}
-
-// A Seeing says whether a reading gives a bad joint away.
-type Seeing string
-
-const (
-	Seen   Seeing = "would be seen"     // wherever in its band a sound installation is
-	Maybe  Seeing = "may be seen"       // in the installation as it is expected, and not in every sound one
-	Unseen Seeing = "would not be seen" // even in the installation as it is expected
-)
-
-// badJoint is a joint that one should find: a dry solder joint or a screw that was never driven home (common practice, no source).
-const badJoint unit.Ohm = 0.05
-
 // A maker gathers what the stages are made of.
 type maker struct {
 	ctx      context.Context

@@ -2,13 +2,11 @@ package commission
 
 import (
 	"fmt"
-	"math"
 	"slices"
 
 	"farend/network"
 	"farend/parts"
 	"farend/scheme"
-	"farend/study"
 	"farend/unit"
 )
 
@@ -319,74 +317,3 @@ func used(s *scheme.Scheme) []string {
 	}
 	return scheme.IDs(names)
 }
-
-// A probe is what is measured of a solved case.
-type probe func(n *network.Network, s *network.Solution, r *network.Result) float64
-
-func voltsAt(place string) probe {
-	return func(n *network.Network, s *network.Solution, _ *network.Result) float64 {
-		return float64(n.VoltsAt(s, place))
-	}
-}
-
-func supplyVolts(id string) probe {
-	return func(_ *network.Network, _ *network.Solution, r *network.Result) float64 {
-		return float64(r.Supplies[id].Volts)
-	}
-}
-
-func supplyAmps(id string) probe {
-	return func(_ *network.Network, _ *network.Solution, r *network.Result) float64 {
-		return float64(r.Supplies[id].Amps.Mean)
-	}
-}
-
-func wayAmps(name string) probe {
-	return func(_ *network.Network, _ *network.Solution, r *network.Result) float64 {
-		return math.Abs(float64(r.Ways[name].Amps.Mean))
-	}
-}
-
-func cableAmps(id string) probe {
-	return func(_ *network.Network, _ *network.Solution, r *network.Result) float64 {
-		return math.Abs(float64(r.Cables[id].Plus.Mean))
-	}
-}
-
-// A bound is a solved value, and its lowest and highest in the corners; not ok where a case has no operating point, or a supply is at its limit in
-// any of them: what it does then may jump, and no corner says how far.
-type bound struct {
-	is, low, high float64
-	ok            bool
-}
-
-// bounded is a probe of a case of the first tier in all corners.
-func (m *maker) bounded(c string, p probe) bound { return boundedIn(m.st, m.corners, c, p) }
-
-func boundedIn(st *study.Study, corners []*study.Study, c string, p probe) bound {
-	b := bound{is: math.NaN(), low: math.Inf(1), high: math.Inf(-1), ok: true}
-	for i, at := range slices.Concat([]*study.Study{st}, corners) {
-		r := at.Result(c)
-		if r == nil || !r.Found() || len(r.Limited) > 0 {
-			return bound{}
-		}
-		v := p(at.Network, at.Solution(c), r)
-		if i == 0 {
-			b.is = v
-		}
-		b.low, b.high = min(b.low, v), max(b.high, v)
-	}
-	b.ok = !math.IsNaN(b.is+b.low+b.high) && !math.IsInf(b.high, 0)
-	return b
-}
-
-// read is the reading of a bound by a meter; nil where nobody can say.
-func (b bound) read(kind Kind, a accuracy) *Reading {
-	if !b.ok {
-		return nil
-	}
-	return a.shown(kind, b.is, b.low, b.high)
-}
-
-// unsolved is said where there is no bound.
-const unsolved = "not known: a supply may be at its limit, or no operating point was found"

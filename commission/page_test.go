@@ -2,8 +2,6 @@ package commission_test
 
 import (
 	"bytes"
-	"fmt"
-	"math/rand"
 	"regexp"
 	"strings"
 	"testing"
@@ -11,14 +9,9 @@ import (
 	"farend/commission"
 	"farend/draw"
 	"farend/internal/pagetest"
-	"farend/internal/schemetest"
 	"farend/layout"
 	"farend/unit"
 )
-
-func random(seed int64) string {
-	return schemetest.Text(schemetest.Random(rand.New(rand.NewSource(seed))), schemetest.AsWritten)
-}
 
 var bound = layout.Binding{Scheme: "an installation", File: "an.scheme.yaml", Revision: "A", Date: "2026-03-14", Hash: "0123abcd"}
 
@@ -170,23 +163,6 @@ func TestLongWords(t *testing.T) {
 		}},
 	}}}
 	looks(t, "long", p)
-}
-
-// More states than stand side by side are in further worksheets.
-func TestManyStates(t *testing.T) {
-	var states []string
-	for k := range 5 {
-		states = append(states, fmt.Sprintf("state-%d: {level: %d %%, colour: red}", k+1, 20*(k+1)))
-	}
-	text := strings.Replace(byHand, "states: {full: {level: 100 %, colour: red}}", "states: {"+strings.Join(states, ", ")+"}", 1)
-	p := of(t, read(t, text))
-	looks(t, "many states", p)
-	for k := range 5 {
-		state := fmt.Sprintf("state-%d", k+1)
-		if s := step(t, p, "Fuse of A1.1: what it carries", "lit, "+state); s.Fill != (commission.Fill{Sheet: fmt.Sprint("feeds ", k/3+1), Row: "A1.1", Field: state}) {
-			t.Errorf("%+v", s.Fill)
-		}
-	}
 }
 
 func TestSameBytesTwice(t *testing.T) {

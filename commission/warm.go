@@ -208,3 +208,12 @@ func (m *maker) supplySpots(l lit) (spots []spot) {
 	}
 	return spots
 }
+
+// heatSheet is the points of the thermal look.
+func heatSheet() Worksheet {
+	return Worksheet{
+		Name: "heat", Title: "Points, the hottest of each kind first",
+		Notes:   []string{"Alike: no hotter than its likes."},
+		Columns: []Column{words("Point"), words("Computed"), {Head: "Expected", Field: "°C", Kind: Measured, Quiet: true}, {Head: "Alike", Field: "°C", Kind: Ticked, Quiet: true}},
+	}
+}

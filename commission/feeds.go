@@ -1,0 +1,139 @@
+package commission
+
+import (
+	"fmt"
+	"math"
+
+	"farend/parts"
+	"farend/scheme"
+	"farend/unit"
+)
+
+// Feeds under load, in the fullest state.
+
+// feeds is, in the fullest state, the volts where each feed lands, with what a bad joint in it would do, and the milliohms of its cores under load.
+func (m *maker) feeds(l lit, state string) (steps []Step) {
+	r := m.st.Result(l.in)
+	if r == nil || !r.Found() {
+		return nil
+	}
+	for _, id := range scheme.IDs(m.s.Cables) {
+		c := m.s.Cables[id]
+		station, lands := m.stationOf(id)
+		if _, known := r.Cables[id]; !known || !lands {
+			continue
+		}
+		if c.Pole.Has(scheme.Plus) && c.Pole.Has(scheme.Return) {
+			steps = append(steps, m.landing(l, id, station, state))
+		}
+		steps = append(steps, m.cores(l, id, state)...)
+	}
+	return steps
+}
+
+// stationOf is the station of a run on which a cable lands, that of its far end where both do.
+func (m *maker) stationOf(cable string) (station string, ok bool) {
+	c := m.s.Cables[cable]
+	for _, ref := range []scheme.Ref{c.To, c.From} {
+		if ref.Kind == scheme.StationRef {
+			return ref.String(), true
+		}
+	}
+	return "", false
+}
+
+// landing is the volts where a feed lands.
+func (m *maker) landing(l lit, id, station, state string) Step {
+	step := Step{Do: "Volts where " + id + " lands", Between: poles(station), State: state, About: []string{id, runOf(station)}, Rests: restsVolts}.in("cores", id, "volts")
+	step.Reading = m.bounded(l.in, voltsAt(station)).read(Volts, direct)
+	for _, why := range []string{m.notChosen(id), m.overVolts(station, float64(m.n.VoltsAt(m.st.Solution(l.in), station)))} {
+		if why != "" {
+			step.Reading, step.Expect, step.Rests = nil, why, ""
+			return step
+		}
+	}
+	if step.Reading == nil {
+		step.Expect, step.Rests = unsolved, ""
+		return step
+	}
+	step.Joint = m.jointOf(id, l.in, station, step.Reading)
+	return step
+}
+
+// leastLoad is the current from which on the volts along a core say something about it (common practice, no source).
+const leastLoad = 0.3
+
+// cores is the milliohms of both cores of a feed under load: the volts along each over what it carries. No spread of what pixels draw is in them.
+func (m *maker) cores(l lit, id, state string) (steps []Step) {
+	c := m.s.Cables[id]
+	part, ok := parts.Get[parts.Cable](m.s.Library, c.Part)
+	r := m.st.Result(l.in)
+	if !ok || c.Length == nil || m.notChosen(id) != "" {
+		return nil
+	}
+	_, _, _, perPole := c.Env(m.s)
+	station, _ := m.stationOf(id)
+	if m.overVolts(station, float64(m.n.VoltsAt(m.st.Solution(l.in), station))) != "" {
+		return nil
+	}
+	at := r.Cables[id]
+	hottest := at.Celsius
+	for _, corner := range m.corners {
+		if other := corner.Result(l.in); other.Found() {
+			hottest = max(hottest, other.Cables[id].Celsius)
+		}
+	}
+	metres := float64(*c.Length) / float64(perPole)
+	is := float64(part.R20.Is) * metres * m.factorOf(at.Celsius)
+	low := float64(part.R20.Lower()) * metres * (1 - lengthSpread) * min(m.factorOf(m.s.Coldest()), m.factorOf(at.Celsius))
+	high := float64(part.R20.Upper()) * metres * (1 + lengthSpread) * m.factorOf(hottest)
+	contacts := m.contacts(c)
+	for i, pole := range []string{"+", "−"} {
+		amps := []float64{math.Abs(float64(at.Plus.Mean)), math.Abs(float64(at.Return.Mean))}[i]
+		if !c.Pole.Has([]scheme.Pole{scheme.Plus, scheme.Return}[i]) || amps < leastLoad {
+			continue
+		}
+		step := Step{
+			Do: fmt.Sprintf("%s, %s core: volts along it over its amperes by clamp", id, pole), Between: [2]string{c.From.String() + " " + pole, c.To.String() + " " + pole},
+			State: state, About: []string{id}, Rests: restsCores, Section: part.Area.Is,
+		}.in("cores", id, pole)
+		own, ends := contact{is, low, high}, contacts
+		if c.Fuse != "" && pole == "+" { // its holder, and what lies before it, stay out
+			at := holder(c)
+			ends[at] = contact{}
+			own.low -= float64(part.R20.Lower()) * tail(c) / float64(perPole)
+			step.Between[at] = "fuse holder of " + id + ", cable side"
+		}
+		for _, e := range ends {
+			own.is, own.low, own.high = own.is+e.is, own.low+e.low, own.high+e.high
+		}
+		err := func(ohms float64) float64 {
+			return ohms*(direct.share+clamped.share) + clamped.digits*clamped.ranges[0].digit/amps*ohms + direct.digits*direct.ranges[0].digit/amps
+		}
+		step.Reading = &Reading{Kind: Ohms, Is: own.is, Low: max(own.low-err(own.low), 0), High: own.high + err(own.high)}
+		step.Joint = step.Reading.joint(float64(badJoint))
+		step.Expect = fmt.Sprintf("%v at %v", unit.Volt(own.is*amps), unit.Ampere(amps))
+		steps = append(steps, step)
+	}
+	return steps
+}
+
+const restsCores = "resistance of the core at the coldest air to its solved temperature; length ±3 %, and 0.3 m less where a fuse holder is in it (common practice, no source); contacts at both ends of their spread, from next to nothing to twice what is stated where it has none (common practice, no source), terminals up to 0.67 mΩ, 0.91 mΩ at 1.5 mm² (IEC 60947-7-1); volts and clamp. What pixels draw is not in it"
+
+// coreSheet is the feeds in the fullest state.
+func (m *maker) coreSheet(state string, steps []Step) Worksheet {
+	w := Worksheet{
+		Name: "cores", Title: "Feeds, under load",
+		Notes: []string{"Milliohms along a core: volts from one end of it to the other, from behind a fuse holder where there is one, over its amperes by clamp. Millivolts to expect are milliohms times amperes."},
+		Columns: []Column{words("Cable"), words("Lands at"), {Head: "Volts there", Means: "the volts there", Over: state, Field: "volts", Kind: Measured, Quiet: true},
+			{Head: "Along +", Means: "the milliohms along +", Over: state, Field: "+", Kind: Measured, Quiet: true}, {Head: "Along −", Means: "the milliohms along −", Over: state, Field: "−", Kind: Measured, Quiet: true}},
+	}
+	for _, s := range steps {
+		id := s.Fill.Row
+		if n := len(w.Rows); n == 0 || w.Rows[n-1].Name != id {
+			at, _ := m.stationOf(id)
+			w.Rows = append(w.Rows, m.row(id, id, id, at))
+		}
+	}
+	return w
+}

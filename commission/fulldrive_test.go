@@ -1,0 +1,43 @@
+package commission_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+)
+
+// Full drive is tried only where every number allows it. By hand: 60 pixels take 12.5 mA each, and the band is 25 % of 12 mA and 50 % of 0.5 mA.
+func TestFullDrive(t *testing.T) {
+	without := of(t, read(t, byHand))
+	if s := step(t, without, "Leave it out", "full on"); !strings.Contains(s.Do, "rails of E1 may carry is not known") {
+		t.Error(s.Do)
+	}
+	known := strings.Replace(byHand, "rail: 100 mΩ/m", "rail: 100 mΩ/m\n    rail_amps: 3 A\n    rail_rise: 10 K", 1)
+	s := step(t, of(t, read(t, known)), "T1: amperes", "full on")
+	if r := s.Reading; r == nil || math.Abs(r.Is-0.75) > 1e-4 || math.Abs(r.Low-(60*9.25e-3*0.975-0.05)) > 1e-4 || math.Abs(r.High-(60*15.75e-3*1.025+0.05)) > 1e-4 {
+		t.Errorf("full drive: %+v", s)
+	}
+	// With the cap failed up to 60 × (1.25 × 12 mA + 1.5 × 0.5 mA) flow, through contacts that are for less.
+	weak := strings.Replace(known, "length: 2 m, from: A1.1", "length: 2 m, ends: {from: connector/own}, from: X1", 1)
+	weak = strings.Replace(weak, "fuses: {", "  W3: {part: cable/flex-2x2.5, length: 1 m, from: A1.1, to: X1}\njunctions: {X1: {part: junction/own}}\ncontactors: {Q1: {part: relay/own, in: W1}}\nfuses: {", 1)
+	weak += "  connector/own: {title: own, amps: 700 mA, resistance: 2 mΩ}\n  junction/own: {title: own, amps: 600 mA, resistance: 1 mΩ, ways: 3}\n  relay/own: {title: own, amps: 500 mA}\n"
+	out := step(t, of(t, read(t, weak)), "Leave it out", "full on")
+	for _, want := range []string{"The connector connector/own of W2 would carry 945 mA, and is for 700 mA.", "A contact of X1 would carry 945 mA, and is for 600 mA.", "The contact of Q1 would carry 945 mA, and is for 500 mA."} {
+		if !strings.Contains(out.Do, want) {
+			t.Errorf("%q does not say %q", out.Do, want)
+		}
+	}
+	small := strings.Replace(known, "rating: 5 A", "rating: 500 mA", 1)
+	if s := step(t, of(t, read(t, small)), "Leave it out", "full on"); !strings.Contains(s.Do, "fuse of A1.1 would carry") {
+		t.Error(s.Do)
+	}
+}
+
+// Where full drive is left out the heading says so, and the step what would not bear it.
+func TestFullDriveThatIsLeftOut(t *testing.T) {
+	for _, g := range example(t, "footbridge").p.Stages {
+		if strings.HasPrefix(g.Name, "Full drive") && (g.Name != "Full drive: not done here" || g.Live || !strings.Contains(g.Steps[0].Do, "fuse of W1 would carry 31.6 A, and is for 30.0 A")) {
+			t.Errorf("%+v", g)
+		}
+	}
+}

@@ -1,0 +1,164 @@
+package commission
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"farend/parts"
+	"farend/scheme"
+	"farend/study"
+)
+
+// A Cutoff is what to open together so that a thing is dead: the fuses that its positive is fed by, the supplies that no fuse parts it from, and the
+// data leads to unplug.
+type Cutoff struct {
+	Of         string
+	Fuses      []string // A1.1.fuse, W1.fuse
+	Supplies   []string // those that are still to be chosen among them
+	Leads      []string // data leads: of runs all that bring data and a ground; of runs and boards those that carry the supply
+	Powered    []string // which of these carry the supply
+	Capacitors []string
+}
+
+// Isolated is how to make each run, and each board with its bars and the terminals of its ways, dead. What is still to be chosen counts as copper that
+// leads, and a supply as live.
+func Isolated(ctx context.Context, st *study.Study) ([]Cutoff, error) {
+	joined, err := joinedWhole(ctx, st)
+	if err != nil {
+		return nil, fmt.Errorf("commission: %w", err)
+	}
+	return isolated(joined), nil
+}
+
+func isolated(joined *study.Study) (list []Cutoff) {
+	s := joined.Scheme
+	cut := func(id string) Cutoff {
+		fed, powered := joined.Network.Isolating(id)
+		return Cutoff{Of: id, Fuses: fed.Fuses, Supplies: fed.Bare, Leads: powered, Powered: powered}
+	}
+	for _, id := range scheme.IDs(s.Runs) {
+		c := cut(id)
+		leads := map[string]bool{}
+		for _, lead := range c.Powered {
+			leads[lead] = true
+		}
+		for lead, d := range s.Data {
+			if d.To.Element == id || d.From.Element == id && d.From.Kind != scheme.PortRef {
+				leads[lead] = true
+			}
+		}
+		c.Leads = scheme.IDs(leads)
+		for _, cap := range scheme.IDs(s.Capacitors) {
+			if s.Capacitors[cap].At.Element == id {
+				c.Capacitors = append(c.Capacitors, cap)
+			}
+		}
+		list = append(list, c)
+	}
+	for _, id := range scheme.IDs(s.Boards) {
+		list = append(list, cut(id))
+	}
+	return list
+}
+
+// fuseNames are fuses as people say them: A1.1, W1.
+func fuseNames(fuses []string) []string {
+	names := slices.Clone(fuses)
+	for i := range names {
+		names[i] = strings.TrimSuffix(names[i], ".fuse")
+	}
+	return names
+}
+
+// isolate is how to make each run dead later.
+func (m *maker) isolate() Stage {
+	g := Stage{
+		Name: "How to isolate a run",
+		Why:  "A run that several ways feed stays live when one fuse is drawn. Draw all that are named, together; then measure, for lists grow old.",
+		Stop: "Do not touch what still shows a voltage.",
+		Notes: []string{
+			"The return stays joined, and with it the data ground: unplug the data leads too, for a live port feeds a dead tape through its data core, and a current that comes home by a data ground flows on.",
+		},
+	}
+	g.Sheets = []Worksheet{m.isolateSheet()}
+	for _, c := range isolated(m.joined) {
+		step := Step{Fill: Fill{"isolate", c.Of, "dead"}, State: "in use", About: []string{c.Of}, Between: [2]string{"each piece of " + c.Of + " +", c.Of + " −"}, Reading: nothing(), Rests: restsDead}
+		do := m.cutting(c)
+		if _, board := m.s.Boards[c.Of]; board {
+			step.Between = [2]string{c.Of + ".in and each way of " + c.Of + " +", c.Of + " −"}
+		}
+		step.Do = m.labelled(c.Of) + ": " + strings.Join(do, "; ")
+		g.Sheets[0].Rows = append(g.Sheets[0].Rows, m.row(c.Of, c.Of, c.Of, m.label(c.Of), study.Capital(strings.Join(do, "; "))))
+		g.Steps = append(g.Steps, step)
+	}
+	for _, b := range m.gaps {
+		if b.fuse == "" {
+			continue
+		}
+		back := m.joined.BackFed(b.out)
+		if by := append(fuseNames(back.Fuses), m.openSupplies(back.Bare)...); len(by) > 0 {
+			g.Steps = append(g.Steps, Step{Do: fmt.Sprintf("Behind the fuse of %s copper stays live by %s", b.name, study.Listed(by)), State: "in use, its fuse out", About: []string{b.name}})
+		}
+	}
+	return g
+}
+
+// cutting is what to do so that a thing is dead.
+func (m *maker) cutting(c Cutoff) (do []string) {
+	if len(c.Fuses) > 0 {
+		noun := "take out the fuse "
+		if len(c.Fuses) > 1 {
+			noun = "take out the fuses "
+		}
+		do = append(do, noun+study.Listed(fuseNames(c.Fuses)))
+	}
+	if len(c.Supplies) > 0 {
+		do = append(do, "switch off "+study.Listed(m.openSupplies(c.Supplies))+", for no fuse lies between")
+	}
+	if len(c.Leads) > 0 {
+		text := "unplug " + study.Listed(c.Leads)
+		switch {
+		case len(c.Powered) == len(c.Leads):
+			text += ", which " + carry(len(c.Powered)) + " the supply"
+		case len(c.Powered) > 0:
+			text += "; of these " + study.Listed(c.Powered) + " " + carry(len(c.Powered)) + " the supply"
+		}
+		do = append(do, text)
+	}
+	if len(c.Capacitors) > 0 {
+		do = append(do, "discharge "+study.Listed(c.Capacitors)+" through a resistor")
+	}
+	if len(c.Fuses)+len(c.Supplies) == 0 {
+		do = append(do, "nothing feeds it")
+	}
+	return do
+}
+
+func carry(n int) string {
+	if n == 1 {
+		return "carries"
+	}
+	return "carry"
+}
+
+// openSupplies are supplies by name; of one that is still to be chosen it is said.
+func (m *maker) openSupplies(ids []string) (names []string) {
+	for _, id := range ids {
+		if _, chosen := parts.Get[parts.Supply](m.s.Library, m.s.Supplies[id].Part); !chosen {
+			id += " (still to be chosen)"
+		}
+		names = append(names, id)
+	}
+	return names
+}
+
+// isolateSheet is what to take out together.
+func (m *maker) isolateSheet() Worksheet {
+	return Worksheet{
+		Name: "isolate", Title: "What to take out together, to make a run or board dead", Warning: "Supplies off first, then the fuses out and the leads unplugged; only then supplies on again for the rest (common practice, no source).",
+		Notes:   []string{"All of a line at once. Dead is at most 0.5 V, of a run from each piece of its + to its −, of a board at its inlet and at each of its ways; wait a minute for capacitors that drain slowly."},
+		Columns: []Column{words("Of"), words("Called"), words("Do"), {Head: "Dead", Field: "dead", Kind: Ticked, Quiet: true}},
+	}
+}

@@ -1,0 +1,192 @@
+package commission
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"farend/draw"
+	"farend/layout"
+	"farend/study"
+)
+
+// Worksheets as tables on paper.
+
+// worksheet is one of them.
+func (f *form) worksheet(w Worksheet) (blocks []layout.Block) {
+	blocks = append(blocks, layout.Para{Words: set(w.Title), Size: plain + 1, Face: draw.SemiBold, Above: 2.5, Keep: true})
+	if w.Warning != "" {
+		blocks = append(blocks, layout.Para{Words: set(w.Warning), Size: plain, Face: draw.SemiBold, Above: 0.3, Keep: true})
+	}
+	for _, note := range append(slices.Clone(w.Notes), f.joints(w)...) {
+		blocks = append(blocks, layout.Para{Words: set(note), Size: plain, Above: 0.3, Keep: true})
+	}
+	t := layout.Table{Size: draw.Smallest, Gap: columnGap, Least: rowHeight, Above: 1, Twice: true}
+	rows := make([][]layout.Said, len(w.Rows))
+	said := 0
+	for _, c := range w.Columns {
+		columns, cells := f.column(w, c, said)
+		if c.Field == "" && c.Kind == Words {
+			said++
+		}
+		t.Columns = append(t.Columns, columns...)
+		for i := range rows {
+			rows[i] = append(rows[i], cells[i]...)
+		}
+	}
+	for i := range rows {
+		if len(rows[i]) > 0 {
+			rows[i][0].To = w.Rows[i].Leaves
+		}
+	}
+	t.Rows = rows
+	return append(blocks, t)
+}
+
+// steps are those of a column, row by row; none where a row has none.
+func (f *form) steps(w Worksheet, c Column) (list []*Step) {
+	for _, r := range w.Rows {
+		var step *Step
+		if of := f.filled[Fill{w.Name, r.Name, c.Field}]; len(of) > 0 {
+			step = &of[0]
+		}
+		list = append(list, step)
+	}
+	return list
+}
+
+// present are those that are there.
+func present(steps []*Step) (list []Step) {
+	for _, s := range steps {
+		if s != nil {
+			list = append(list, *s)
+		}
+	}
+	return list
+}
+
+// joints says of each measured column, once, whether a bad joint would be seen, where that is so of all its rows.
+func (f *form) joints(w Worksheet) []string {
+	at := map[Seeing][]string{}
+	for _, c := range w.Columns {
+		if c.Kind != Measured {
+			continue
+		}
+		if all, one := seeing(present(f.steps(w, c))); one {
+			name := c.Means
+			if name == "" {
+				name = c.Head
+			}
+			at[all] = append(at[all], name)
+		}
+	}
+	var parts []string
+	for _, s := range []Seeing{Seen, Maybe, Unseen} {
+		if len(at[s]) > 0 {
+			parts = append(parts, fmt.Sprintf("by %s it %s", study.Listed(at[s]), s))
+		}
+	}
+	if parts == nil {
+		return nil
+	}
+	return []string{fmt.Sprintf("A bad joint of %s, in each row: %s.", short(badJoint.String()), strings.Join(parts, "; "))}
+}
+
+// seeing is whether a bad joint would be seen, where it is the same of all steps of which anybody says.
+func seeing(steps []Step) (all Seeing, one bool) {
+	for _, s := range steps {
+		if s.Joint == nil || math.Abs(s.Joint.Shift) < least {
+			continue
+		}
+		if all != "" && all != s.Joint.Seen {
+			return "", false
+		}
+		all = s.Joint.Seen
+	}
+	return all, all != ""
+}
+
+// column is a column of a worksheet as columns of a table, with its cells.
+func (f *form) column(w Worksheet, c Column, said int) (columns []layout.Column, cells [][]layout.Said) {
+	steps := f.steps(w, c)
+	cells = make([][]layout.Said, len(w.Rows))
+	head := set(c.Head)
+	switch c.Kind {
+	case Words:
+		columns = []layout.Column{{Head: head, Over: c.Over, Spare: true}}
+		if said < 1 {
+			columns[0].Spare = false
+		}
+		for i, r := range w.Rows {
+			text := ""
+			if said < len(r.Words) {
+				text = r.Words[said]
+			}
+			cells[i] = []layout.Said{{Words: set(text), Bold: said == 0}}
+		}
+	case Cores:
+		columns = []layout.Column{{Head: head, Over: c.Over, Spare: true}}
+		for i, r := range w.Rows {
+			text := "–"
+			if r.Section > 0 {
+				text = f.section(r.Section)
+			}
+			if r.Section > 0 && r.Cores > 0 {
+				text = fmt.Sprintf("%d%s×%s%s", r.Cores, layout.Thin, layout.Thin, text)
+			}
+			cells[i] = []layout.Said{{Words: text}}
+		}
+	case Ticked:
+		columns = []layout.Column{{Head: head, Over: c.Over, Box: tickBox, Spare: true}}
+		for i, s := range steps {
+			cells[i] = []layout.Said{{Box: s != nil}}
+		}
+	case How:
+		columns = []layout.Column{{Head: head, Over: c.Over, Spare: true}}
+		for i, s := range steps {
+			text := "–"
+			if s != nil {
+				text = strings.TrimPrefix(f.marked(s.Expect), "see ")
+			}
+			cells[i] = []layout.Said{{Words: set(text)}}
+		}
+	case Measured:
+		return f.measured(c, steps)
+	}
+	return columns, cells
+}
+
+// measured is a column of readings: value, band, whether a bad joint would be seen where rows differ in that, and the box.
+func (f *form) measured(c Column, steps []*Step) (columns []layout.Column, cells [][]layout.Said) {
+	there := present(steps)
+	_, alike := seeing(there)
+	rests := f.rests(there)
+	band := "Band"
+	if rests != "" && !strings.Contains(rests, ",") {
+		band += " (" + rests + ")"
+	}
+	columns = []layout.Column{{Head: set(c.Head), Over: c.Over, Number: true, Spare: true}, {Head: band, Over: c.Over, Spare: true}, {Head: set(short(badJoint.String()) + " seen"), Over: c.Over, Spare: true}, {Head: "Measured", Over: c.Over, Box: valueBox, Spare: true}}
+	for _, s := range steps {
+		row := make([]layout.Said, 4)
+		if s != nil {
+			row[3].Box = true
+			text := f.lettered(c, *s)
+			if s.Reading != nil {
+				row[0].Words, row[0].Bold = layout.Unbroken(s.Reading.Value()), true
+				row[1].Words = set(s.Reading.Brief())
+				if strings.Contains(rests, ",") && s.Rests != "" {
+					row[1].Words += " (" + f.rests([]Step{*s}) + ")"
+				}
+			}
+			if text != "" {
+				row[1].Words = strings.TrimPrefix(row[1].Words+", "+set(f.marked(text)), ", ")
+			}
+			if j := s.Joint; j != nil && !alike && math.Abs(j.Shift) >= least {
+				row[2].Words = map[Seeing]string{Seen: "yes", Maybe: "maybe", Unseen: "no"}[j.Seen]
+			}
+		}
+		cells = append(cells, row)
+	}
+	return columns, cells
+}
