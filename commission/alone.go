@@ -42,14 +42,14 @@ const restsDead = "capacitors that drain slowly may leave some tenths of a volt;
 func nothing() *Reading { return &Reading{Kind: Volts, Is: 0, Low: -deadVolts, High: deadVolts} }
 
 func (m *maker) supplyAlone(id, state string) Step {
-	step := Step{Between: poles(id), State: state, About: []string{id}, Do: m.labelled(id) + ": polarity and volts at its terminals", Stop: "a minus sign is a swapped pole: switch off"}
+	step := Step{Between: poles(id), State: state, About: []string{id}, Do: m.fullName(id) + ": polarity and volts at its terminals", Stop: "a minus sign is a swapped pole: switch off"}
 	part, ok := parts.Get[parts.Supply](m.s.Library, m.s.Supplies[id].Part)
 	set := float64(m.s.SetPoint(id))
 	switch {
 	case !ok || set <= 0:
 		step.Expect = "its part is still to be chosen"
 	case trimmable(part):
-		step.Do = fmt.Sprintf("%s: polarity; trim to %v", m.labelled(id), unit.Volt(set))
+		step.Do = fmt.Sprintf("%s: polarity; trim to %v", m.fullName(id), unit.Volt(set))
 		step.Reading = &Reading{Kind: Volts, Is: set, Low: set * (1 - trimSpread), High: set * (1 + trimSpread), Inwards: true}
 		step.Rests = "what the trimmer is set by, ±0.5 % (common practice, no source); what the meter errs by is in the bands that follow"
 	default:

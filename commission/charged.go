@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"farend/finding"
 	"farend/network"
 	"farend/study"
 )
@@ -28,7 +29,7 @@ func (m *maker) charge() ([]*charged, error) {
 	places := m.places()
 	for _, b := range m.gaps {
 		c := &charged{b: b, c: m.aloneIn(b), volts: map[string]bound{}, found: b.fed, probes: places}
-		c.ends = slices.DeleteFunc(slices.SortedFunc(maps.Keys(m.n.FarEnds(b.name)), natural), func(at string) bool { return at == b.name })
+		c.ends = slices.DeleteFunc(slices.SortedFunc(maps.Keys(m.n.FarEnds(b.name)), finding.Natural), func(at string) bool { return at == b.name })
 		c.amps = bound{is: math.NaN(), low: math.Inf(1), high: math.Inf(-1), ok: true}
 		list = append(list, c)
 	}
@@ -79,6 +80,9 @@ func (c *charged) take(n *network.Network, s *network.Solution, first bool) {
 	}
 }
 
+// expected is the volts of a place, of the scheme itself.
+func (c *charged) expected(at string) float64 { return c.volts[at].is }
+
 // live reports whether a place shows a voltage.
 func (c *charged) live(at string) bool { return c != nil && math.Abs(c.volts[at].is) > deadVolts }
 
@@ -90,6 +94,20 @@ const slightAmps = 0.3
 
 // faint reports whether nothing to speak of flows.
 func (c *charged) faint() bool { return c.amps.high < faintAmps }
+
+// beyond are the places that show a voltage though their own gaps are open, and whether any other must be dead. was is what was live before.
+func (c *charged) beyond(was *charged) (behind []string, dead bool) {
+	for _, at := range c.probes {
+		switch {
+		case at == c.b.name || slices.Contains(c.ends, at) || was.live(at):
+		case c.live(at):
+			behind = append(behind, at)
+		default:
+			dead = true
+		}
+	}
+	return behind, dead
+}
 
 // behind is the band of some places that are live from behind.
 func (c *charged) behind(places []string) *Reading {

@@ -34,9 +34,11 @@ type Stage struct {
 type Step struct {
 	Do      string
 	Between [2]string        // the two points of a reading; none, or the first alone, where there are no two
+	Where   string           // at which place, or in which range of the meter, in the words of its row; "" where its row has none
 	State   string           // in which the installation is
 	Reading *Reading         // what is to be expected; nil where nothing is measured, or nobody can say
 	Expect  string           // in words, beside the reading or instead of it
+	Forbids bool             // what is expected is a reason not to switch on
 	Rests   string           // on what the band rests
 	Stop    string           // what not to go on after
 	Joint   *Joint           // what a bad joint there would do to the reading
@@ -60,9 +62,9 @@ type maker struct {
 	bad      map[string]*study.Study           // with a bad joint in a cable
 	runs     map[string]map[string]network.Run // of cases, where the study does not say
 	gaps     []gap
-	parted   network.Parted      // what is joined with all gaps open
-	landings map[string][]string // stations of runs, see findLandings
-	lit      []lit               // the states, the dimmest first
+	parted   network.Parted     // what is joined with all gaps open
+	landings map[string][]place // of runs, see findLandings
+	lit      []lit              // the states, the dimmest first
 }
 
 // A Danger is a kind of thing that was found and can hurt or burn, or of which nobody can say yet that it does not, with what it was found of; the same may

@@ -49,7 +49,7 @@ func (m *maker) dead() Stage {
 	}
 	for _, id := range scheme.IDs(m.s.Supplies) {
 		g.Steps = append(g.Steps, Step{
-			Do: "No short at the output of " + m.labelled(id) + ", its cables landed", Between: poles(id), State: stateDead, About: []string{id},
+			Do: "No short at the output of " + m.fullName(id) + ", its cables landed", Between: poles(id), State: stateDead, About: []string{id},
 			Expect: "ohms that change while the capacitors in the supply charge, then stay", Reading: noShort(), Rests: restsShort,
 		})
 	}

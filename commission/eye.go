@@ -10,7 +10,7 @@ import (
 
 // eye is what the eye is asked.
 func (m *maker) eye(l lit, run, state string) Step {
-	step := Step{Do: m.labelled(run) + ": by eye, alike from end to end and past each cut, none flickers", State: state, About: []string{run}}
+	step := Step{Do: m.fullName(run) + ": by eye, alike from end to end and past each cut, none flickers", State: state, About: []string{run}}
 	r := m.st.Result(l.in)
 	switch {
 	case m.notChosen(run) != "":

@@ -46,15 +46,14 @@ func (m *maker) stationOf(cable string) (station string, ok bool) {
 func (m *maker) landing(l lit, id, station, state string) Step {
 	step := Step{Do: "Volts where " + id + " lands", Between: poles(station), State: state, About: []string{id, runOf(station)}, Rests: restsVolts}.in("cores", id, "volts")
 	step.Reading = m.bounded(l.in, voltsAt(station)).read(Volts, direct)
-	for _, why := range []string{m.notChosen(id), m.overVolts(station, float64(m.n.VoltsAt(m.st.Solution(l.in), station)))} {
-		if why != "" {
-			step.Reading, step.Expect, step.Rests = nil, why, ""
-			return step
-		}
-	}
-	if step.Reading == nil {
-		step.Expect, step.Rests = unsolved, ""
-		return step
+	over := m.overVolts(station, float64(m.n.VoltsAt(m.st.Solution(l.in), station)))
+	switch why := m.notChosen(id); {
+	case why != "":
+		return step.without(why)
+	case over != "":
+		return step.forbidding(over)
+	case step.Reading == nil:
+		return step.without(unsolved)
 	}
 	step.Joint = m.jointOf(id, l.in, station, step.Reading)
 	return step

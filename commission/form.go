@@ -86,7 +86,7 @@ func (f *form) remark() {
 			for _, r := range w.Rows {
 				for _, s := range f.filled[Fill{w.Name, r.Name, c.Field}] {
 					if text := f.lettered(c, s); long(text) {
-						add(study.Capital(text) + ".")
+						add(remarked(text))
 					}
 				}
 			}
@@ -116,20 +116,19 @@ func (f *form) lettered(c Column, s Step) string {
 // long reports whether words are too long for a cell.
 func long(text string) bool { return utf8.RuneCountInString(text) > 12 }
 
-// marked is words as they stand in a cell: by their letter where they are long.
-func (f *form) marked(text string) string {
+// remarked is a text as it stands among the remarks.
+func remarked(text string) string { return study.Capital(text) + "." }
+
+// marked is a text as it stands in a cell: by its letter among the remarks where it is long, behind some words.
+func (f *form) marked(text, see string) string {
 	if !long(text) {
 		return text
 	}
-	if strings.HasPrefix(text, forbiddenWords) {
-		return forbiddenWords + ", see " + letter(slices.Index(f.remarks, study.Capital(text)+"."))
-	}
-	return "see " + letter(slices.Index(f.remarks, study.Capital(text)+"."))
+	return see + letter(slices.Index(f.remarks, remarked(text)))
 }
 
 // rests are the letters of what the bands of some steps rest on, each once.
-func (f *form) rests(steps []Step) string {
-	var list []string
+func (f *form) rests(steps []Step) (list []string) {
 	for _, s := range steps {
 		if s.Rests == "" || s.Reading == nil {
 			continue
@@ -138,7 +137,7 @@ func (f *form) rests(steps []Step) string {
 			list = append(list, l)
 		}
 	}
-	return strings.Join(list, ", ")
+	return list
 }
 
 // tables are the worksheets of a stage, each where its first step stands, and between them what is to be done besides.
@@ -184,7 +183,7 @@ func (f *form) list(steps []Step) layout.Block {
 		if s.Reading != nil {
 			row[0].Box, row[5].Box = false, true
 			row[3].Words, row[4].Words = layout.Unbroken(s.Reading.Value()), set(s.Reading.Brief())
-			if rests := f.rests([]Step{s}); rests != "" {
+			for _, rests := range f.rests([]Step{s}) {
 				row[4].Words += " (" + rests + ")"
 			}
 		}

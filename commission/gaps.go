@@ -109,8 +109,8 @@ func (m *maker) switched() (outs []string) {
 	return outs
 }
 
-// named is the gap of an outage.
-func (m *maker) named(out string) (gap, bool) {
+// gapOf is the gap of an outage.
+func (m *maker) gapOf(out string) (gap, bool) {
 	i := slices.IndexFunc(m.gaps, func(b gap) bool { return b.out == out })
 	if i < 0 {
 		return gap{}, false

@@ -13,15 +13,11 @@ import (
 
 // gauged is the gauge by which pages name a size, and by which factor copper of it reads lower; not ok where they name it in mm².
 func (f *form) gauged(area unit.SquareMetre) (name string, factor float64, ok bool) {
-	name = area.Gauge()
-	if area <= 0 || name == "" || f.section(area) == layout.Nominal(area) {
+	n, ok := area.GaugeNumber()
+	if !ok || f.section(area) == layout.Nominal(area) {
 		return "", 0, false
 	}
-	var n int
-	if _, err := fmt.Sscanf(name, "%d AWG", &n); err != nil {
-		return "", 0, false
-	}
-	return name, float64(area / unit.AreaOfGauge(n)), true
+	return area.Gauge(), float64(area / unit.AreaOfGauge(n)), true
 }
 
 // sizes are those of the cores in a stage, the thinnest first.

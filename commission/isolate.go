@@ -89,8 +89,8 @@ func (m *maker) isolate() Stage {
 		if _, board := m.s.Boards[c.Of]; board {
 			step.Between = [2]string{c.Of + ".in and each way of " + c.Of + " +", c.Of + " −"}
 		}
-		step.Do = m.labelled(c.Of) + ": " + strings.Join(do, "; ")
-		g.Sheets[0].Rows = append(g.Sheets[0].Rows, m.row(c.Of, c.Of, c.Of, m.label(c.Of), study.Capital(strings.Join(do, "; "))))
+		step.Do = m.fullName(c.Of) + ": " + strings.Join(do, "; ")
+		g.Sheets[0].Rows = append(g.Sheets[0].Rows, m.row(c.Of, c.Of, c.Of, m.called(c.Of), study.Capital(strings.Join(do, "; "))))
 		g.Steps = append(g.Steps, step)
 	}
 	for _, b := range m.gaps {

@@ -81,7 +81,7 @@ func (m *maker) states() Stage {
 		}
 		lowest[l.name] = m.lowestOfAll(l.in, state)
 		for _, s := range lowest[l.name] {
-			g.Steps = append(g.Steps, s.in(litSheet("runs", i), s.Fill.Row+" "+place(s), l.name))
+			g.Steps = append(g.Steps, s.in(litSheet("runs", i), s.Fill.Row+" "+s.Where, l.name))
 		}
 		for _, run := range scheme.IDs(m.s.Runs) {
 			g.Steps = append(g.Steps, m.eye(l, run, state).in(litSheet("eye", i), run, l.name))
@@ -149,15 +149,17 @@ func (m *maker) waysLit(l lit, state string) (steps []Step) {
 			step.Rests = restsShared
 		}
 		step.Reading = m.shared.widen(m, l.in, b.out, p).read(Amps, clamped)
-		why := m.notChosen(b.name)
-		if r := m.st.Result(l.in); why == "" && r != nil && r.Found() {
-			why = m.overEnds(slices.Sorted(maps.Keys(m.n.FarEnds(b.name))), func(at string) float64 { return float64(m.n.VoltsAt(m.st.Solution(l.in), at)) })
+		over := ""
+		if r := m.st.Result(l.in); r != nil && r.Found() {
+			over = m.overEnds(slices.Sorted(maps.Keys(m.n.FarEnds(b.name))), func(at string) float64 { return float64(m.n.VoltsAt(m.st.Solution(l.in), at)) })
 		}
-		switch {
+		switch why := m.notChosen(b.name); {
 		case why != "":
-			step.Reading, step.Expect, step.Rests = nil, why, ""
+			step = step.without(why)
+		case over != "":
+			step = step.forbidding(over)
 		case step.Reading == nil:
-			step.Expect, step.Rests = unsolved, ""
+			step = step.without(unsolved)
 		case step.Reading.High > 0 && b.fuse != "":
 			if part, ok := parts.Get[parts.Fuse](m.s.Library, b.fuse); ok && part.Rating.Is > 0 {
 				step.Expect = fmt.Sprintf("%v of its %s", unit.Ratio(step.Reading.Is/float64(part.Rating.Is)), short(part.Rating.Is.String()))
@@ -179,7 +181,7 @@ func (m *maker) litSheets(lowest map[string][]Step) (sheets []Worksheet) {
 	for from := 0; from < len(m.lit); from += abreast {
 		these := m.lit[from:min(from+abreast, len(m.lit))]
 		feeds := Worksheet{Name: litSheet("feeds", from), Title: "Supplies, and what ways and fused cables carry", Notes: []string{"By clamp on their +; of a supply on whatever leaves +."}, Columns: []Column{words("Of"), words("Volts, or rating")}}
-		runs := Worksheet{Name: litSheet("runs", from), Title: "Lowest volts of each run, of its landings, ends and cut sides", Columns: []Column{words("Run"), words("At")}}
+		runs := Worksheet{Name: litSheet("runs", from), Title: lowestTitle, Columns: []Column{words("Run"), words("At")}}
 		eye := Worksheet{Name: litSheet("eye", from), Title: "By eye: alike from end to end and past each cut, none flickers", Notes: []string{"Dimmest is the dimmest pixel over the brightest, as computed, of the mean; in the peak, where that is worse, while the pulses of all pixels of a run fall together. Colours apart are Δu′v′."}, Columns: []Column{words("Run"), words("Called")}}
 		for _, l := range these {
 			feeds.Columns = append(feeds.Columns, Column{Head: "Expected", Means: "the volts in " + l.name, Over: l.name, Field: l.name, Kind: Measured, Quiet: true})
@@ -190,17 +192,10 @@ func (m *maker) litSheets(lowest map[string][]Step) (sheets []Worksheet) {
 			feeds.Rows = append(feeds.Rows, m.row(id+" volts", id, id, "volts"), m.row(id+" amps", id, id, "amperes"))
 		}
 		for _, b := range m.gaps {
-			rated := "no fuse"
-			if b.fuse != "" {
-				rated = "to be chosen"
-			}
-			if part, ok := parts.Get[parts.Fuse](m.s.Library, b.fuse); ok {
-				rated = short(part.Rating.Is.String())
-			}
-			feeds.Rows = append(feeds.Rows, m.row(b.name, b.name, b.name, rated))
+			feeds.Rows = append(feeds.Rows, m.row(b.name, b.name, b.name, m.rated(b.fuse)))
 		}
 		for _, run := range scheme.IDs(m.s.Runs) {
-			called := []string{run, m.label(run)}
+			called := []string{run, m.called(run)}
 			for _, l := range these {
 				called = append(called, m.evenness(l, run))
 			}

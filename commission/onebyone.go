@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"farend/parts"
 	"farend/scheme"
@@ -50,113 +49,119 @@ func (m *maker) oneByOne() (Stage, error) {
 }
 
 // closing is the steps of one gap. was is what was live before it.
-func (m *maker) closing(c *charged, was *charged) (steps []Step) {
-	state := "dark; in: " + c.b.name
-	for i := len(c.b.closed) - 1; i >= 0; i-- {
-		if b, ok := m.named(c.b.closed[i]); ok {
-			state += ", " + b.name
-		}
+func (m *maker) closing(c, was *charged) []Step {
+	state := "dark; in: " + study.Listed(append([]string{c.b.name}, m.closedBefore(c.b)...))
+	steps := []Step{m.darkCurrent(c, state)}
+	if !c.b.fed || !c.found || m.notChosen(c.b.name) != "" {
+		return steps
 	}
-	about := []string{c.b.name}
-	first := Step{State: state, About: about, Between: [2]string{"in place of the fuse"}, Rests: restsIdle, Stop: "take it out again, find out why"}.in("fuses", c.b.name, "amps")
-	switch {
-	case c.b.fuse != "":
-		first.Do = fmt.Sprintf("%s: dark current, then put it in (%s)", study.Capital(c.b.words()), m.fuseWords(c.b.fuse))
-	default:
-		first.Do = study.Capital(c.b.words()) + ": no fuse there; through the meter, then connect it, supply off meanwhile"
-		first.Between = [2]string{"in its positive"}
-	}
-	over := m.overEnds(c.ends, func(at string) float64 { return c.volts[at].is })
-	switch {
-	case !c.b.fed:
-		first.Expect, first.Rests, first.Between = "nothing: no supply reaches it by copper, data leads apart", "", [2]string{}
-		return append(steps, first)
-	case m.notChosen(c.b.name) != "":
-		first.Expect, first.Rests, first.Between = m.notChosen(c.b.name), "", [2]string{}
-		return append(steps, first)
-	case !c.found:
-		first.Expect, first.Rests = unsolved, ""
-		return append(steps, first)
-	case over != "":
-		first.Expect, first.Rests, first.Between = over, "", [2]string{}
-	case c.faint() && slices.ContainsFunc(c.ends, func(at string) bool { return strings.HasSuffix(at, ".in") }):
-		first.Expect, first.Rests = "what boards on it draw themselves, which is not in the sums: note it", ""
-	case c.faint():
-		first.Between[0] += ", mA range"
-		first.Expect, first.Reading = "what lies behind it is still off", finely.shown(Amps, 0, 0, c.amps.high)
-	case c.amps.high > through.ranges[0].upTo:
-		first.Do = study.Capital(c.b.words()) + ": put it in, more than a meter bears: by clamp"
-		first.Between, first.Rests = [2]string{"clamp on its positive"}, "what dark pixels draw at both ends of its spread; the clamp"
-		first.Reading = c.amps.read(Amps, clamped)
-	case c.amps.high <= slightAmps:
-		first.Between[0] += ", mA range"
-		first.Reading = c.amps.read(Amps, finely)
-	default:
-		first.Between[0] += ", 10 A range"
-		first.Reading = c.amps.read(Amps, through)
-	}
-	steps = append(steps, first)
 	for i, at := range c.ends {
 		steps = append(steps, m.chargedEnd(c, at, state).in("fuses", endRow(c, i), "volts"))
 	}
-	return append(steps, m.stillDead(c, was, state)...)
+	behind, dead := c.beyond(was)
+	if len(behind) > 0 {
+		steps = append(steps, m.liveBehind(c, behind, state))
+	}
+	if dead {
+		steps = append(steps, m.stillDead(c, state))
+	}
+	return steps
+}
+
+// closedBefore are the names of what must be closed before a gap, the nearest to it first.
+func (m *maker) closedBefore(b gap) (names []string) {
+	for _, out := range slices.Backward(b.closed) {
+		if other, ok := m.gapOf(out); ok {
+			names = append(names, other.name)
+		}
+	}
+	return names
+}
+
+// What bears a current that is measured, as its row says it.
+const (
+	byClamp = "clamp"
+	inMilli = "mA range"
+	inTen   = "10 A range"
+)
+
+// darkCurrent is what flows with one gap closed and nothing lit.
+func (m *maker) darkCurrent(c *charged, state string) Step {
+	words, meter := study.Capital(c.b.words()), "in place of the fuse"
+	s := Step{State: state, About: []string{c.b.name}, Rests: restsIdle, Stop: "take it out again, find out why"}.in("fuses", c.b.name, "amps")
+	if c.b.fuse != "" {
+		s.Do = fmt.Sprintf("%s: dark current, then put it in (%s)", words, m.fuseWords(c.b.fuse))
+	} else {
+		s.Do, meter = words+": no fuse there; through the meter, then connect it, supply off meanwhile", "in its positive"
+	}
+	over := m.overEnds(c.ends, c.expected)
+	switch {
+	case !c.b.fed:
+		return s.without("nothing: no supply reaches it by copper, data leads apart")
+	case m.notChosen(c.b.name) != "":
+		return s.without(m.notChosen(c.b.name))
+	case c.found && over != "":
+		return s.forbidding(over)
+	case c.found && c.amps.high > through.ranges[0].upTo:
+		s.Do = words + ": put it in, more than a meter bears: by clamp"
+		s.Between, s.Where, s.Rests = [2]string{"clamp on its positive"}, byClamp, "what dark pixels draw at both ends of its spread; the clamp"
+		s.Reading = c.amps.read(Amps, clamped)
+		return s
+	}
+	s.Between, s.Where = [2]string{meter}, inTen
+	switch {
+	case !c.found:
+		return s.without(unsolved)
+	case c.faint() && slices.ContainsFunc(c.ends, m.isInlet):
+		return s.without("what boards on it draw themselves, which is not in the sums: note it")
+	case c.faint():
+		s.Where, s.Reading, s.Expect = inMilli, finely.shown(Amps, 0, 0, c.amps.high), "what lies behind it is still off"
+	case c.amps.high <= slightAmps:
+		s.Where, s.Reading = inMilli, c.amps.read(Amps, finely)
+	default:
+		s.Reading = c.amps.read(Amps, through)
+	}
+	s.Between[0] += ", " + s.Where
+	return s
 }
 
 // chargedEnd is the volts where the copper behind a gap ends.
 func (m *maker) chargedEnd(c *charged, at, state string) Step {
 	b := c.volts[at]
-	step := Step{Do: "Volts at " + spoken(at), Between: poles(at), State: state, About: []string{c.b.name}, Rests: restsVolts, Reading: b.read(Volts, direct)}
-	switch {
+	s := Step{Do: "Volts at " + spoken(at), Where: spoken(at), Between: poles(at), State: state, About: []string{c.b.name}, Rests: restsVolts, Reading: b.read(Volts, direct)}
+	switch over := m.overVolts(at, b.is); {
 	case !b.ok:
-		step.Expect = unsolved
+		s.Expect = unsolved
 	case math.Abs(b.is) <= deadVolts && math.Abs(b.high) <= deadVolts:
-		step.Reading, step.Rests = nothing(), restsDead
-		step.Expect = "dead: its return is open, or another fuse lies between"
-	case m.overVolts(at, b.is) != "":
-		step.Reading, step.Rests, step.Expect = nil, "", m.overVolts(at, b.is)
+		s.Reading, s.Rests = nothing(), restsDead
+		s.Expect = "dead: its return is open, or another fuse lies between"
+	case over != "":
+		return s.forbidding(over)
 	case !c.faint():
-		step.Joint = step.Reading.joint(-c.amps.is * float64(badJoint)) // the only feed: all it carries goes through the joint
+		s.Joint = s.Reading.joint(-c.amps.is * float64(badJoint)) // the only feed: all it carries goes through the joint
 	}
-	return step
+	return s
 }
 
-// liveBehind begins a step about what is live without its own fuse.
-const liveBehind = "Live from behind, though their own fuses are out: "
+// liveBehind is what shows a voltage though its own fuse is out, because copper leads there from behind.
+func (m *maker) liveBehind(c *charged, places []string, state string) Step {
+	words := study.Listed(spokenAll(places))
+	s := Step{
+		Do: "Live from behind, though their own fuses are out: " + words, Where: "from behind: " + words, Between: [2]string{"each +", "each −"}, State: state, About: []string{c.b.name},
+		Reading: c.behind(places), Expect: "copper joins them beyond this fuse, as drawn", Rests: restsVolts,
+	}.in("fuses", c.b.name+" behind", "volts")
+	if over := m.overEnds(slices.Concat(c.ends, places), c.expected); over != "" {
+		return s.forbidding(over)
+	}
+	return s
+}
 
-// stillDead is what must show no voltage, and what does all the same because copper leads there from behind.
-func (m *maker) stillDead(c *charged, was *charged, state string) (steps []Step) {
-	var behind []string
-	dead := 0
-	mine := map[string]bool{c.b.name: true}
-	for _, at := range c.ends {
-		mine[at] = true
-	}
-	for _, at := range c.probes {
-		switch {
-		case mine[at] || was.live(at):
-		case c.live(at):
-			behind = append(behind, at)
-		default:
-			dead++
-		}
-	}
-	if behind != nil {
-		steps = append(steps, Step{
-			Do: liveBehind + study.Listed(spokenAll(behind)), Between: [2]string{"each +", "each −"}, State: state, About: []string{c.b.name},
-			Reading: c.behind(behind), Expect: "copper joins them beyond this fuse, as drawn", Rests: restsVolts,
-		}.in("fuses", c.b.name+" behind", "volts"))
-		if over := m.overEnds(slices.Concat(c.ends, behind), func(at string) float64 { return c.volts[at].is }); over != "" {
-			s := &steps[len(steps)-1]
-			s.Reading, s.Expect, s.Rests = nil, over, ""
-		}
-	}
-	if dead > 0 {
-		steps = append(steps, Step{
-			Do: "Still dead: every other inlet, way, junction and landing, first those on " + m.near(c), Between: [2]string{"each +", "each −"}, State: state, About: []string{c.b.name},
-			Reading: nothing(), Rests: restsDead, Stop: "nearly the volts of " + c.b.name + " there are a cut that was not made, or a swapped feed",
-		}.in("fuses", c.b.name, "dead"))
-	}
-	return steps
+// stillDead is what must show no voltage.
+func (m *maker) stillDead(c *charged, state string) Step {
+	return Step{
+		Do: "Still dead: every other inlet, way, junction and landing, first those on " + m.near(c), Between: [2]string{"each +", "each −"}, State: state, About: []string{c.b.name},
+		Reading: nothing(), Rests: restsDead, Stop: "nearly the volts of " + c.b.name + " there are a cut that was not made, or a swapped feed",
+	}.in("fuses", c.b.name, "dead")
 }
 
 // endRow names the row of an end of the copper behind a gap; the first stands in that of the gap itself.
@@ -168,44 +173,37 @@ func endRow(c *charged, i int) string {
 }
 
 // fuseRows are the rows of a gap: its own, and one for each further place whose volts are read.
-func (m *maker) fuseRows(c *charged, steps []Step) (rows []Row) {
-	var before []string
-	for i := len(c.b.closed) - 1; i >= 0; i-- {
-		if b, ok := m.named(c.b.closed[i]); ok {
-			before = append(before, b.name)
-		}
+func (m *maker) fuseRows(c *charged, steps []Step) []Row {
+	own := m.row(c.b.name, c.b.name, c.b.name, m.rated(c.b.fuse), "–", "", "")
+	if before := m.closedBefore(c.b); len(before) > 0 {
+		own.Words[2] = study.Listed(before)
 	}
-	own := m.row(c.b.name, c.b.name, c.b.name, "no fuse", study.Listed(before), "", "")
-	if len(before) == 0 {
-		own.Words[2] = "–"
+	if part, ok := parts.Get[parts.Fuse](m.s.Library, c.b.fuse); ok && part.Colour != "" {
+		own.Words[1] += ", " + part.Colour
 	}
-	if c.b.fuse != "" {
-		own.Words[1] = "to be chosen"
-	}
-	if part, ok := parts.Get[parts.Fuse](m.s.Library, c.b.fuse); ok {
-		own.Words[1] = short(part.Rating.Is.String())
-		if part.Colour != "" {
-			own.Words[1] += ", " + part.Colour
-		}
-	}
-	rows = append(rows, own)
+	rows := []Row{own}
 	for _, s := range steps {
-		switch _, at, _ := strings.Cut(s.Do, "Volts at "); {
+		switch {
 		case s.Fill.Field == "amps":
-			rows[0].Words[3] = strings.TrimSuffix(strings.TrimPrefix(strings.TrimPrefix(s.Between[0], "in place of the fuse, "), "in its positive, "), " on its positive")
-			if rows[0].Words[3] == s.Between[0] && s.Between[0] != "" && s.Between[0] != "clamp" {
-				rows[0].Words[3] = "10 A range"
-			}
-		case s.Fill.Row == c.b.name && s.Fill.Field == "volts":
-			rows[0].Words[4] = at
-		case s.Fill.Field == "volts" && at != "":
-			rows = append(rows, m.row(s.Fill.Row, c.b.name, "", "", "", "", at))
+			own.Words[3] = s.Where
+		case s.Fill.Field == "volts" && s.Fill.Row == own.Name:
+			own.Words[4] = s.Where
 		case s.Fill.Field == "volts":
-			places := strings.TrimPrefix(s.Do, liveBehind)
-			rows = append(rows, m.row(s.Fill.Row, c.b.name, "", "", "", "", "from behind: "+places))
+			rows = append(rows, m.row(s.Fill.Row, c.b.name, "", "", "", "", s.Where))
 		}
 	}
 	return rows
+}
+
+// rated is the rating of a fuse in a row.
+func (m *maker) rated(fuse string) string {
+	if part, ok := parts.Get[parts.Fuse](m.s.Library, fuse); ok {
+		return short(part.Rating.Is.String())
+	}
+	if fuse != "" {
+		return "to be chosen"
+	}
+	return "no fuse"
 }
 
 // near names what a cut not made would make live first: the other landings of the same runs.

@@ -5,68 +5,67 @@ import (
 	"slices"
 	"strings"
 
-	"farend/finding"
 	"farend/scheme"
 )
 
 // Places that a probe reaches, and what they are called.
 
-// findLandings notes, in order, the stations of each run on which cables land.
+// A place is a place of a run: a mark, at a cut one side of it.
+type place struct {
+	mark   int
+	before bool // the side before the cut
+}
+
+// placeOf is that of the end of a cable that lands on a run.
+func placeOf(ref scheme.Ref) place { return place{ref.Station.Mark, ref.Station.Before} }
+
+// station is a place of a run by its name: E1@start, E1@px58-.
+func (m *maker) station(run string, p place) string { return m.mark(run, p.mark, p.before) }
+
+// findLandings notes, in order, the places of each run on which cables land.
 func (m *maker) findLandings() {
-	m.landings = map[string][]string{}
-	for _, id := range scheme.IDs(m.s.Cables) {
-		c := m.s.Cables[id]
+	m.landings = map[string][]place{}
+	for _, c := range m.s.Cables {
 		for _, ref := range []scheme.Ref{c.From, c.To} {
-			if ref.Kind == scheme.StationRef && !slices.Contains(m.landings[ref.Element], ref.String()) {
-				m.landings[ref.Element] = append(m.landings[ref.Element], ref.String())
+			if ref.Kind == scheme.StationRef {
+				m.landings[ref.Element] = append(m.landings[ref.Element], placeOf(ref))
 			}
 		}
 	}
-	for _, stations := range m.landings {
-		alongRun(stations)
+	for run, list := range m.landings {
+		m.landings[run] = alongRun(list)
 	}
 }
 
-// landed are the stations of a run on which cables land.
-func (m *maker) landed(run string) []string { return slices.Clone(m.landings[run]) }
-
-// alongRun sorts stations of one run from data-in to data-out.
-func alongRun(stations []string) {
-	rank := func(name string) int {
-		switch _, mark, _ := strings.Cut(name, "@"); mark {
-		case "start":
+// alongRun is places of one run from data-in to data-out, each once; of the sides of a cut the one after it first.
+func alongRun(list []place) []place {
+	slices.SortFunc(list, func(a, b place) int {
+		switch {
+		case a.mark != b.mark:
+			return a.mark - b.mark
+		case a.before == b.before:
 			return 0
-		case "end":
-			return 2
-		default:
+		case a.before:
 			return 1
 		}
-	}
-	slices.SortFunc(stations, func(a, b string) int { return cmp.Or(rank(a)-rank(b), finding.Natural(a, b)) })
+		return -1
+	})
+	return slices.Compact(list)
 }
 
-// measurable are the stations of a run that a probe reaches: where cables land, its ends, and both sides of each of its cuts.
-func (m *maker) measurable(run string) []string {
-	stations := m.landed(run)
-	add := func(at string) {
-		if !slices.Contains(stations, at) {
-			stations = append(stations, at)
-		}
-	}
-	add(run + "@start")
-	add(run + "@end")
+// measurable are the places of a run that a probe reaches: where cables land, its ends, and both sides of each of its cuts.
+func (m *maker) measurable(run string) []place {
+	list := append(slices.Clone(m.landings[run]), place{}, place{mark: m.s.Runs[run].Count})
 	for _, cut := range m.s.Runs[run].Cuts {
-		add(m.mark(run, cut.At.Mark, true))
-		add(m.mark(run, cut.At.Mark, false))
+		list = append(list, place{cut.At.Mark, true}, place{cut.At.Mark, false})
 	}
-	alongRun(stations)
-	return stations
+	return alongRun(list)
 }
 
 // places are all that a probe reaches: ways on which something lands, inlets, junctions, stations on which something lands.
 func (m *maker) places() (list []string) {
 	for _, id := range scheme.IDs(m.s.Boards) {
-		list = append(list, id+".in")
+		list = append(list, inlet(id))
 	}
 	for _, way := range m.joined.Network.Ways() {
 		if len(m.n.Landings(way)) > 0 {
@@ -75,13 +74,23 @@ func (m *maker) places() (list []string) {
 	}
 	list = append(list, scheme.IDs(m.s.Junctions)...)
 	for _, run := range scheme.IDs(m.s.Runs) {
-		list = append(list, m.landed(run)...)
+		for _, p := range m.landings[run] {
+			list = append(list, m.station(run, p))
+		}
 	}
 	return list
 }
 
 // before stands in words where a name has a sign that reads like a pole: E1@px58- is the side of the cut before pixel 58.
 const before = ", before the cut"
+
+// inlet is that of a board.
+func inlet(board string) string { return board + ".in" }
+
+// isInlet reports whether a place is one.
+func (m *maker) isInlet(place string) bool {
+	return slices.ContainsFunc(scheme.IDs(m.s.Boards), func(id string) bool { return inlet(id) == place })
+}
 
 // spoken is a place in words: "E1@px58, before the cut".
 func spoken(place string) string {
@@ -109,9 +118,6 @@ func atPole(place, sign string) string {
 	return place + " " + sign
 }
 
-// natural compares names so that W2 comes before W10.
-func natural(a, b string) int { return finding.Natural(a, b) }
-
 // runOf is the run of a station, "" of anything else.
 func runOf(place string) string {
 	run, _, is := strings.Cut(place, "@")
@@ -129,29 +135,15 @@ func afterAt(place string) string {
 	return place
 }
 
-// labelled is an identifier with what people call it.
-func (m *maker) labelled(id string) string {
-	label := ""
-	switch {
-	case m.s.Runs[id].Label != "":
-		label = m.s.Runs[id].Label
-	case m.s.Supplies[id].Label != "":
-		label = m.s.Supplies[id].Label
-	case m.s.Boards[id].Label != "":
-		label = m.s.Boards[id].Label
+// fullName is an identifier with what people call the thing: "E1 (west handrail)".
+func (m *maker) fullName(id string) string {
+	if called := m.called(id); called != "" {
+		return id + " (" + called + ")"
 	}
-	if label == "" {
-		return id
-	}
-	return id + " (" + label + ")"
+	return id
 }
 
-// label is what people call a thing, "" where it has no such name.
-func (m *maker) label(id string) string {
-	for _, label := range []string{m.s.Runs[id].Label, m.s.Supplies[id].Label, m.s.Boards[id].Label} {
-		if label != "" {
-			return label
-		}
-	}
-	return ""
+// called is what people call a thing, "" where it has no such name.
+func (m *maker) called(id string) string {
+	return cmp.Or(m.s.Runs[id].Label, m.s.Supplies[id].Label, m.s.Boards[id].Label)
 }

@@ -55,7 +55,7 @@ func (m *maker) apart(run string) (steps []Step) {
 	for i, p := range m.pieces(run, scheme.Plus) {
 		a, b := m.mark(run, p.from, false), m.mark(run, p.to, true)
 		steps = append(steps, Step{
-			Do: fmt.Sprintf("%s, piece %d, %s to %s: + does not meet −", m.labelled(run), i+1, a, spoken(b)), Between: poles(m.mark(run, p.from, false)), State: stateDead, About: about,
+			Do: fmt.Sprintf("%s, piece %d, %s to %s: + does not meet −", m.fullName(run), i+1, a, spoken(b)), Between: poles(m.mark(run, p.from, false)), State: stateDead, About: about,
 			Reading: noShort(), Rests: restsShort, Expect: m.charging(run, p),
 		}.in("rails", pieceRow(run, scheme.Plus, i), "short"))
 	}
@@ -147,7 +147,7 @@ func (m *maker) railSheet() Worksheet {
 		for _, pole := range []scheme.Pole{scheme.Plus, scheme.Return} {
 			for i, p := range m.pieces(run, pole) {
 				name := run
-				if label := m.label(run); i == 0 && pole == scheme.Plus && label != "" {
+				if label := m.called(run); i == 0 && pole == scheme.Plus && label != "" {
 					name += ", " + label
 				}
 				row := m.row(pieceRow(run, pole, i), run, name, m.stretch(run, pole, p), "–", "")

@@ -46,30 +46,26 @@ func (r Reading) Value() string {
 // Band is the band in words.
 func (r Reading) Band() string {
 	a, b, figs := r.ends()
-	low, high := r.exactly(a, figs), r.exactly(b, figs)
 	switch {
 	case math.IsInf(r.High, 1):
-		return "at least " + short(low)
+		number, name := r.exactly(a, figs)
+		return "at least " + short(number+" "+name)
 	case math.IsInf(r.Low, -1), r.Low <= 0 && r.Kind != Degrees:
-		return "at most " + short(high)
+		number, name := r.exactly(b, figs)
+		return "at most " + short(number+" "+name)
 	}
-	number, one, _ := strings.Cut(low, " ")
-	if _, other, _ := strings.Cut(high, " "); one == other {
-		low = number
+	low, of := r.exactly(a, figs)
+	high, name := r.exactly(b, figs)
+	if of != name {
+		low += " " + of
 	}
-	return low + " to " + high
+	return low + " to " + high + " " + name
 }
 
-// Brief is the band in few words, beside the value: in its unit, which is not said again.
+// Brief is the band in few words, beside the value: in its unit, which is not said again, where that is one in which ends of bands are not long.
 func (r Reading) Brief() string {
-	each := 0.0
-	switch _, name, _ := strings.Cut(r.Value(), " "); name {
-	case "V", "A", "Ω":
-		each = 1
-	case "mV", "mA", "mΩ":
-		each = 1e-3
-	}
-	if math.IsNaN(r.Is) || math.Abs(r.Is) < least || each == 0 || math.IsInf(r.Low, 0) || math.IsInf(r.High, 0) {
+	_, each := r.unit(r.Is)
+	if math.IsNaN(r.Is) || math.Abs(r.Is) < least || r.Kind == Degrees || each != 1 && each != 1e-3 || math.IsInf(r.Low, 0) || math.IsInf(r.High, 0) {
 		return r.Band()
 	}
 	a, b, figs := r.ends()
@@ -122,16 +118,29 @@ func outwards(v, side float64, figs int) float64 {
 	return math.Ceil(v/last-1e-6) * last
 }
 
-// exactly is a value of the reading with so many figures, in the unit in which it has three.
-func (r Reading) exactly(v float64, figs int) string {
-	text := r.text(v)
-	number, name, _ := strings.Cut(text, " ")
-	shown, err := strconv.ParseFloat(strings.Replace(number, "−", "-", 1), 64)
-	if figs <= 3 || r.Kind == Degrees || err != nil || shown == 0 {
-		return text
+// exactly is a value of the reading with so many figures, in the unit in which it has three; degrees are whole.
+func (r Reading) exactly(v float64, figs int) (number, name string) {
+	if math.Abs(v) < least {
+		v = 0
 	}
-	each := math.Pow(1000, math.Round(math.Log(v/shown)/math.Log(1000))) // of the prefix
-	return strings.Replace(figures(v/each, figs), "-", "−", 1) + " " + name
+	name, each := r.unit(v)
+	if r.Kind == Degrees {
+		return fmt.Sprintf("%.0f", v), name
+	}
+	return strings.Replace(figures(v/each, figs), "-", "−", 1), name
+}
+
+// unit is the unit in which a value of the reading is printed, and how much of SI one of it is.
+func (r Reading) unit(v float64) (name string, scale float64) {
+	switch r.Kind {
+	case Amps:
+		return unit.Ampere(0).Dimension().Printed(v, 3)
+	case Ohms:
+		return unit.Ohm(0).Dimension().Printed(v, 3)
+	case Degrees:
+		return "°C", 1
+	}
+	return unit.Volt(0).Dimension().Printed(v, 3)
 }
 
 // short is a quantity without noughts after its last figure.

@@ -14,11 +14,11 @@ const ownDraw = "What boards and controllers draw themselves is not in these sum
 func (m *maker) atSupplies(in, state string, amps accuracy) (steps []Step) {
 	for _, id := range scheme.IDs(m.s.Supplies) {
 		if _, ok := parts.Get[parts.Supply](m.s.Library, m.s.Supplies[id].Part); !ok {
-			steps = append(steps, Step{Do: m.labelled(id) + ": volts and amperes", Between: poles(id), State: state, About: []string{id}, Expect: "its part is still to be chosen"}.in("supplies", id, "volts"))
+			steps = append(steps, Step{Do: m.fullName(id) + ": volts and amperes", Between: poles(id), State: state, About: []string{id}, Expect: "its part is still to be chosen"}.in("supplies", id, "volts"))
 			continue
 		}
-		v := Step{Do: m.labelled(id) + ": volts at its terminals", Between: poles(id), State: state, About: []string{id}, Rests: restsVolts, Reading: m.bounded(in, supplyVolts(id)).read(Volts, direct)}
-		i := Step{Do: m.labelled(id) + ": amperes, whatever leaves +", Between: [2]string{"clamp on all + of " + id}, State: state, About: []string{id}, Rests: restsAmps, Reading: m.shared.widen(m, in, id, supplyAmps(id)).read(Amps, amps)}
+		v := Step{Do: m.fullName(id) + ": volts at its terminals", Between: poles(id), State: state, About: []string{id}, Rests: restsVolts, Reading: m.bounded(in, supplyVolts(id)).read(Volts, direct)}
+		i := Step{Do: m.fullName(id) + ": amperes, whatever leaves +", Between: [2]string{"clamp on all + of " + id}, State: state, About: []string{id}, Rests: restsAmps, Reading: m.shared.widen(m, in, id, supplyAmps(id)).read(Amps, amps)}
 		if m.shared.outs[id] {
 			i.Rests = restsShared
 		}
@@ -52,7 +52,7 @@ func (m *maker) supplySheet() Worksheet {
 		Columns: []Column{words("Supply"), words("Called"), {Head: "Volts", Means: "the volts", Field: "volts", Kind: Measured}, {Head: "Amperes", Means: "the amperes", Field: "amps", Kind: Measured}},
 	}
 	for _, id := range scheme.IDs(m.s.Supplies) {
-		w.Rows = append(w.Rows, m.row(id, id, id, m.label(id)))
+		w.Rows = append(w.Rows, m.row(id, id, id, m.called(id)))
 	}
 	return w
 }

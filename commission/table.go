@@ -147,7 +147,7 @@ func (f *form) column(w Worksheet, c Column, said int) (columns []layout.Column,
 		for i, s := range steps {
 			text := "–"
 			if s != nil {
-				text = strings.TrimPrefix(f.marked(s.Expect), "see ")
+				text = f.marked(s.Expect, "")
 			}
 			cells[i] = []layout.Said{{Words: set(text)}}
 		}
@@ -163,8 +163,8 @@ func (f *form) measured(c Column, steps []*Step) (columns []layout.Column, cells
 	_, alike := seeing(there)
 	rests := f.rests(there)
 	band := "Band"
-	if rests != "" && !strings.Contains(rests, ",") {
-		band += " (" + rests + ")"
+	if len(rests) == 1 {
+		band += " (" + rests[0] + ")"
 	}
 	columns = []layout.Column{{Head: set(c.Head), Over: c.Over, Number: true, Spare: true}, {Head: band, Over: c.Over, Spare: true}, {Head: set(short(badJoint.String()) + " seen"), Over: c.Over, Spare: true}, {Head: "Measured", Over: c.Over, Box: valueBox, Spare: true}}
 	for _, s := range steps {
@@ -175,13 +175,20 @@ func (f *form) measured(c Column, steps []*Step) (columns []layout.Column, cells
 			if s.Reading != nil {
 				row[0].Words, row[0].Bold = layout.Unbroken(s.Reading.Value()), true
 				row[1].Words = set(s.Reading.Brief())
-				if strings.Contains(rests, ",") && s.Rests != "" {
-					row[1].Words += " (" + f.rests([]Step{*s}) + ")"
+				for _, own := range f.rests([]Step{*s}) {
+					if len(rests) > 1 {
+						row[1].Words += " (" + own + ")"
+					}
 				}
 			}
-			if text != "" {
-				row[1].Words = strings.TrimPrefix(row[1].Words+", "+set(f.marked(text)), ", ")
+			if text != "" && row[1].Words != "" {
+				row[1].Words += ", "
 			}
+			see := "see "
+			if s.Forbids {
+				see = forbiddenWords + ", see "
+			}
+			row[1].Words += set(f.marked(text, see))
 			if j := s.Joint; j != nil && !alike && math.Abs(j.Shift) >= least {
 				row[2].Words = map[Seeing]string{Seen: "yes", Maybe: "maybe", Unseen: "no"}[j.Seen]
 			}

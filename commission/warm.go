@@ -194,7 +194,7 @@ func (m *maker) supplySpots(l lit) (spots []spot) {
 			continue
 		}
 		gives := m.heavy(l, func(r *network.Result) float64 { return float64(r.Supplies[id].Watts) })
-		s := spot{do: m.labelled(id) + ": case, and the air that it takes in", at: id, watts: gives, about: id, says: "its case by the maker's sheet"}
+		s := spot{do: m.fullName(id) + ": case, and the air that it takes in", at: id, watts: gives, about: id, says: "its case by the maker's sheet"}
 		if part.Efficiency.Given && part.Efficiency.Is > 0 {
 			s.watts = gives * (1/float64(part.Efficiency.Is) - 1)
 			s.says = fmt.Sprintf("loses about %v; its case by the maker's sheet", unit.Watt(s.watts))

@@ -55,6 +55,19 @@ func (s Step) in(sheet, row, field string) Step {
 	return s
 }
 
+// without is a step of which no reading is expected, and why.
+func (s Step) without(why string) Step {
+	s.Reading, s.Joint, s.Expect, s.Rests = nil, nil, why, ""
+	return s
+}
+
+// forbidding is a step of which no reading is expected, for it is not to be switched on, and why.
+func (s Step) forbidding(why string) Step {
+	s = s.without(why)
+	s.Forbids = true
+	return s
+}
+
 // words are a column of them.
 func words(head string) Column { return Column{Head: head} }
 
