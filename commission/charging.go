@@ -37,10 +37,10 @@ func rising(farads float64) string {
 // heldTogether is the capacitance of a piece of tape and of all pieces that its positive meets while every gap is open, and what it is of in words.
 func (m *maker) heldTogether(run string, p piece) (farads float64, caps string) {
 	farads, caps = m.held(run, p)
-	at, others := m.mark(run, p.from, false), 0
+	at, others := m.station(run, p.begin()), 0
 	for _, other := range scheme.IDs(m.s.Runs) {
 		for _, q := range m.pieces(other, scheme.Plus) {
-			if other == run && q == p || !m.parted.Meet(at, m.mark(other, q.from, false)) {
+			if other == run && q == p || !m.parted.Meet(at, m.station(other, q.begin())) {
 				continue
 			}
 			more, besides := m.held(other, q)
@@ -60,7 +60,7 @@ func (m *maker) held(run string, p piece) (farads float64, caps string) {
 	}
 	for _, id := range scheme.IDs(m.s.Capacitors) {
 		c := m.s.Capacitors[id]
-		if part, ok := parts.Get[parts.Capacitor](m.s.Library, c.Part); ok && c.At.Element == run && m.within(run, c.At.Station, p) {
+		if part, ok := parts.Get[parts.Capacitor](m.s.Library, c.Part); ok && c.At.Element == run && m.within(run, placeOf(c.At), p) {
 			farads += float64(part.Capacitance.Upper())
 			caps += " and " + id
 		}
@@ -68,13 +68,13 @@ func (m *maker) held(run string, p piece) (farads float64, caps string) {
 	return farads, caps
 }
 
-// within reports whether a station of a run is on a piece: at a cut it is on the one before it or the one after it, and not on both.
-func (m *maker) within(run string, at scheme.Station, p piece) bool {
-	switch at.Mark {
+// within reports whether a place of a run is on a piece: at a cut it is on the one before it or the one after it, and not on both.
+func (m *maker) within(run string, at place, p piece) bool {
+	switch at.mark {
 	case p.from:
-		return !at.Before || p.from == 0
+		return !at.before || p.from == 0
 	case p.to:
-		return at.Before || p.to == m.s.Runs[run].Count
+		return at.before || p.to == m.s.Runs[run].Count
 	}
-	return at.Mark > p.from && at.Mark < p.to
+	return at.mark > p.from && at.mark < p.to
 }

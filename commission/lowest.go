@@ -49,7 +49,7 @@ func (m *maker) lowest(in, run, state string) (step Step, ok bool) {
 		return step.without(cmp.Or(m.notChosen(run), unsolved)), true
 	}
 	at := m.station(run, lowest)
-	step.Do, step.Between, step.Where = m.fullName(run)+": lowest volts that a probe reaches", poles(at), afterAt(spoken(at))
+	step.Do, step.Between, step.Where = m.fullName(run)+": lowest volts that a probe reaches", poles(at), spoken(m.mark(run, lowest))
 	b := m.bounded(in, voltsAt(at))
 	if b.ok && max(math.Abs(b.low), math.Abs(b.high)) <= deadVolts {
 		step.Reading, step.Rests, step.Expect = nothing(), restsDead, "dead there: nothing feeds it"

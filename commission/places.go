@@ -2,6 +2,7 @@ package commission
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -16,11 +17,24 @@ type place struct {
 	before bool // the side before the cut
 }
 
-// placeOf is that of the end of a cable that lands on a run.
+// placeOf is that of something on a run: of the end of a cable, or a capacitor.
 func placeOf(ref scheme.Ref) place { return place{ref.Station.Mark, ref.Station.Before} }
 
 // station is a place of a run by its name: E1@start, E1@px58-.
-func (m *maker) station(run string, p place) string { return m.mark(run, p.mark, p.before) }
+func (m *maker) station(run string, p place) string { return run + "@" + m.mark(run, p) }
+
+// mark is a place of a run by its name on that run: start, px58-.
+func (m *maker) mark(run string, p place) string {
+	switch count := m.s.Runs[run].Count; {
+	case p.mark == 0:
+		return "start"
+	case p.mark == count:
+		return "end"
+	case p.before:
+		return fmt.Sprintf("px%d-", p.mark)
+	}
+	return fmt.Sprintf("px%d", p.mark)
+}
 
 // findLandings notes, in order, the places of each run on which cables land.
 func (m *maker) findLandings() {
@@ -125,14 +139,6 @@ func runOf(place string) string {
 		return ""
 	}
 	return run
-}
-
-// afterAt is a station without its run, "px29"; any other place as it is.
-func afterAt(place string) string {
-	if _, mark, is := strings.Cut(place, "@"); is {
-		return mark
-	}
-	return place
 }
 
 // fullName is an identifier with what people call the thing: "E1 (west handrail)".

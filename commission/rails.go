@@ -18,6 +18,10 @@ type piece struct {
 	from, to int // marks
 }
 
+func (p piece) begin() place { return place{p.from, false} }
+
+func (p piece) end() place { return place{p.to, true} }
+
 // pieces are those of one pole of a run.
 func (m *maker) pieces(run string, pole scheme.Pole) []piece {
 	r := m.s.Runs[run]
@@ -36,36 +40,24 @@ func (m *maker) pieces(run string, pole scheme.Pole) []piece {
 	return list
 }
 
-// mark is a station of a run by its mark, before it where a cut is there.
-func (m *maker) mark(run string, at int, before bool) string {
-	switch count := m.s.Runs[run].Count; {
-	case at == 0:
-		return run + "@start"
-	case at == count:
-		return run + "@end"
-	case before:
-		return fmt.Sprintf("%s@px%d-", run, at)
-	}
-	return fmt.Sprintf("%s@px%d", run, at)
-}
-
 // apart are the tests of a run in which nothing may meet: one pole the other, one piece of the positive the next.
 func (m *maker) apart(run string) (steps []Step) {
 	about := []string{run}
 	for i, p := range m.pieces(run, scheme.Plus) {
-		a, b := m.mark(run, p.from, false), m.mark(run, p.to, true)
+		a, b := m.station(run, p.begin()), m.station(run, p.end())
 		steps = append(steps, Step{
-			Do: fmt.Sprintf("%s, piece %d, %s to %s: + does not meet −", m.fullName(run), i+1, a, spoken(b)), Between: poles(m.mark(run, p.from, false)), State: stateDead, About: about,
+			Do: fmt.Sprintf("%s, piece %d, %s to %s: + does not meet −", m.fullName(run), i+1, a, spoken(b)), Between: poles(a), State: stateDead, About: about,
 			Reading: noShort(), Rests: restsShort, Expect: m.charging(run, p),
 		}.in("rails", pieceRow(run, scheme.Plus, i), "short"))
 	}
 	cuts := m.pieces(run, scheme.Plus)[1:]
 	for i, p := range cuts {
+		one, other := m.station(run, place{p.from, true}), m.station(run, p.begin())
 		step := Step{
-			Do: "Positive cut at " + m.mark(run, p.from, false), Between: [2]string{atPole(m.mark(run, p.from, true), "+"), m.mark(run, p.from, false) + ", after the cut, +"}, State: stateDead, About: about,
+			Do: "Positive cut at " + other, Between: [2]string{atPole(one, "+"), other + ", after the cut, +"}, State: stateDead, About: about,
 			Reading: atLeast(apartOhms), Rests: restsShort, Expect: "open; through chips it may read anything above",
 		}
-		if by := m.parted.Between(m.mark(run, p.from, true), m.mark(run, p.from, false)); by != nil { // no box in the table, for its column asks for a band
+		if by := m.parted.Between(one, other); by != nil { // no box in the table, for its column asks for a band
 			step.Reading, step.Rests = nil, ""
 			step.Expect = fmt.Sprintf("joined by %s: it reads as copper. With one of them off its terminal at least %d Ω", m.ways(by), apartOhms)
 			steps = append(steps, step)
@@ -115,7 +107,7 @@ func (m *maker) railPiece(run string, pole scheme.Pole, p piece, tape *parts.Tap
 	metres := float64(p.to-p.from) / float64(tape.Pixels.Is)
 	joints := float64(m.joints(run, tape, p))
 	cold, hot := m.factors()
-	a, b := m.mark(run, p.from, false), m.mark(run, p.to, true)
+	a, b := m.station(run, p.begin()), m.station(run, p.end())
 	r := driven.shown(Ohms, float64(rail.Is)*metres+joints*float64(tape.Joint.Is),
 		(float64(rail.Lower())*metres+joints*float64(tape.Joint.Lower()))*min(cold, 1),
 		(float64(rail.Upper())*metres+joints*float64(tape.Joint.Upper()))*max(hot, 1))
@@ -175,5 +167,5 @@ func (m *maker) stretch(run string, pole scheme.Pole, p piece) string {
 	if pole == scheme.Return {
 		sign = "− "
 	}
-	return sign + afterAt(m.mark(run, p.from, false)) + " to " + afterAt(m.mark(run, p.to, false))
+	return sign + m.mark(run, p.begin()) + " to " + m.mark(run, place{mark: p.to})
 }
