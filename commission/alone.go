@@ -53,7 +53,7 @@ func (m *maker) supplyAlone(id, state string) Step {
 		step.Reading = &Reading{Kind: Volts, Is: set, Low: set * (1 - trimSpread), High: set * (1 + trimSpread), Inwards: true}
 		step.Rests = "what the trimmer is set by, ±0.5 % (common practice, no source); what the meter errs by is in the bands that follow"
 	default:
-		step.Reading = direct.shown(Volts, set, set*(1+part.Volts.Spread.Low), set*(1+part.Volts.Spread.High))
+		step.Reading = direct.shown(Volts, band{set, set * (1 + part.Volts.Spread.Low), set * (1 + part.Volts.Spread.High)})
 		step.Rests = "spread of the set point; the volts of the meter"
 	}
 	return step

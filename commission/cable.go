@@ -14,7 +14,7 @@ import (
 func (m *maker) landedWell(id string) Step {
 	c := m.s.Cables[id]
 	step := Step{Do: id + ", both ends landed: + through to +, − to −, + not to −", Between: [2]string{c.From.String(), c.To.String()}, State: stateDead, About: []string{id}, Expect: "as marked"}
-	if !c.Pole.Has(scheme.Plus) || !c.Pole.Has(scheme.Return) {
+	if polesOf(c) == 1 {
 		step.Do = fmt.Sprintf("%s, both ends landed: its %s through, and not to the other pole", id, c.Pole)
 	}
 	if c.Fuse != "" {
@@ -39,44 +39,63 @@ func holder(c scheme.Cable) int {
 	return 0
 }
 
+// An ended is an end of a cable: where it lands, and its connector, "" where it has none.
+type ended struct {
+	at        scheme.Ref
+	connector string
+}
+
+// endsOf are both, from on first.
+func endsOf(c scheme.Cable) [2]ended {
+	return [2]ended{{c.From, c.Ends.From}, {c.To, c.Ends.To}}
+}
+
+// polesOf is how many of its poles a cable has.
+func polesOf(c scheme.Cable) float64 {
+	if c.Pole.Has(scheme.Plus) && c.Pole.Has(scheme.Return) {
+		return 2
+	}
+	return 1
+}
+
 // loop is the milliohms of a cable of which one end has landed, which say polarity and continuity too.
 func (m *maker) loop(id string) Step {
 	c := m.s.Cables[id]
-	at := []scheme.Ref{c.From, c.To}[near(c)]
-	step := Step{State: stateBare, Between: [2]string{at.String(), "far end of " + id}, About: []string{id}, Rests: restsLoop}.in("cables", id, "loop")
-	poles, what := 2.0, "+ to +, − to −, not crossed; milliohms of both cores together"
-	if !c.Pole.Has(scheme.Plus) || !c.Pole.Has(scheme.Return) {
-		poles, what = 1, "one core, "+string(c.Pole)+", the test lead taken off"
+	what := "+ to +, − to −, not crossed; milliohms of both cores together"
+	if polesOf(c) == 1 {
+		what = "one core, " + string(c.Pole) + ", the test lead taken off"
 	}
 	if c.Fuse != "" {
 		what += ", + without its fuse holder"
 	}
-	step.Do = id + ": " + what
+	step := Step{Do: id + ": " + what, State: stateBare, Between: [2]string{endsOf(c)[near(c)].at.String(), "far end of " + id}, About: []string{id}, Rests: restsLoop}.in("cables", id, "loop")
 	part, ok := parts.Get[parts.Cable](m.s.Library, c.Part)
 	if !ok || c.Length == nil {
-		step.Expect = "continuity alone: the cable is still to be chosen"
-		step.Rests = ""
-		return step
+		return step.without("continuity alone: the cable is still to be chosen")
 	}
 	step.Section = part.Area.Is
+	step.Reading = driven.shown(Ohms, m.loopOhms(c, part))
+	step.Joint = step.Reading.joint(float64(badJoint))
+	return step
+}
+
+// loopOhms are those of the cores of a cable, one behind the other, with the contacts at the near end, and without what lies before a fuse holder.
+func (m *maker) loopOhms(c scheme.Cable, part *parts.Cable) band {
 	_, _, _, perPole := c.Env(m.s)
 	cold, hot := m.factors()
 	if c.Ambient != nil {
 		hot = max(hot, conductor.Factor(*c.Ambient))
 	}
-	metres := poles * float64(*c.Length) / float64(perPole)
-	is, low, high := float64(part.R20.Is)*metres, float64(part.R20.Lower())*metres*(1-lengthSpread)*cold, float64(part.R20.Upper())*metres*(1+lengthSpread)*hot
-	r, touched := m.contacts(c)[near(c)], poles
+	touched := polesOf(c)
+	b := coreOhms(part, polesOf(c)*float64(*c.Length)/float64(perPole), 1, cold, hot)
 	if c.Fuse != "" && holder(c) == near(c) {
 		touched-- // what is before the fuse holder stays out
 	}
-	is, low, high = is+touched*r.is, low+touched*r.low, high+touched*r.high
+	b = b.plus(m.contacts(c)[near(c)].times(touched))
 	if c.Fuse != "" {
-		low -= float64(part.R20.Lower()) * tail(c) / float64(perPole)
+		b.low -= tailOhms(c, part, perPole)
 	}
-	step.Reading = driven.shown(Ohms, is, min(low, is), max(high, is))
-	step.Joint = step.Reading.joint(float64(badJoint))
-	return step
+	return band{b.is, min(b.low, b.is), max(b.high, b.is)}
 }
 
 // cableSheet is the cables.
@@ -101,9 +120,8 @@ func (m *maker) cableSheet() Worksheet {
 		case !c.Pole.Has(scheme.Plus):
 			name += ", − alone"
 		}
-		ends := []string{c.From.String(), c.To.String()}
-		k := near(c)
-		w.Rows = append(w.Rows, m.cored(id, name, ends[k]+" to "+ends[1-k]))
+		ends, k := endsOf(c), near(c)
+		w.Rows = append(w.Rows, m.cored(id, name, ends[k].at.String()+" to "+ends[1-k].at.String()))
 	}
 	return w
 }

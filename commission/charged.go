@@ -30,7 +30,7 @@ func (m *maker) charge() ([]*charged, error) {
 	for _, b := range m.gaps {
 		c := &charged{b: b, c: m.aloneIn(b), volts: map[string]bound{}, found: b.fed, probes: places}
 		c.ends = slices.DeleteFunc(slices.SortedFunc(maps.Keys(m.n.FarEnds(b.name)), finding.Natural), func(at string) bool { return at == b.name })
-		c.amps = bound{is: math.NaN(), low: math.Inf(1), high: math.Inf(-1), ok: true}
+		c.amps = nowhere()
 		list = append(list, c)
 	}
 	for i, st := range slices.Concat([]*study.Study{m.st}, m.corners) {
@@ -74,7 +74,7 @@ func (c *charged) take(n *network.Network, s *network.Solution, first bool) {
 		looked[at] = true
 		b, known := c.volts[at]
 		if !known {
-			b = bound{low: math.Inf(1), high: math.Inf(-1), ok: true}
+			b = nowhere()
 		}
 		c.volts[at] = b.with(float64(n.VoltsAt(s, at)), first)
 	}

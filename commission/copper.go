@@ -22,23 +22,26 @@ func (m *maker) factorOf(t unit.Celsius) float64 {
 	return conductor.Factor(t)
 }
 
-// A contact is the resistance of an end of one core.
-type contact struct{ is, low, high float64 }
+// coreOhms are those of so many metres of a core, expected in copper of one factor, and in the coldest and the hottest copper by theirs.
+func coreOhms(part *parts.Cable, metres, expected, cold, hot float64) band {
+	return band{
+		float64(part.R20.Is) * metres * expected,
+		float64(part.R20.Lower()) * metres * (1 - lengthSpread) * cold,
+		float64(part.R20.Upper()) * metres * (1 + lengthSpread) * hot,
+	}
+}
 
-// contacts are those at both ends of each core of a cable, from on first: of its connectors and junctions, else of terminals, of which only what they may
+// contacts are the ohms at both ends of each core of a cable, from on first: of its connectors and junctions, else of terminals, of which only what they may
 // have at most is known.
-func (m *maker) contacts(c scheme.Cable) (list [2]contact) {
-	for i, end := range []struct {
-		connector string
-		at        scheme.Ref
-	}{{c.Ends.From, c.From}, {c.Ends.To, c.To}} {
+func (m *maker) contacts(c scheme.Cable) (list [2]band) {
+	for i, end := range endsOf(c) {
 		junction, landed := parts.Get[parts.Junction](m.s.Library, m.s.Junctions[end.at.Element].Part)
 		connector, plugged := parts.Get[parts.Connector](m.s.Library, end.connector)
 		if plugged {
-			list[i].add(connector.Resistance)
+			list[i] = list[i].plus(contactOhms(connector.Resistance))
 		}
 		if landed && end.at.Kind == scheme.JunctionRef {
-			list[i].add(junction.Resistance)
+			list[i] = list[i].plus(contactOhms(junction.Resistance))
 		} else if !plugged {
 			list[i].high = terminalOhms(terminalOf(m.s, c))
 		}
@@ -46,10 +49,13 @@ func (m *maker) contacts(c scheme.Cable) (list [2]contact) {
 	return list
 }
 
-func (c *contact) add(v parts.Value[unit.Ohm]) {
+// contactOhms are those of one contact.
+func contactOhms(v parts.Value[unit.Ohm]) band {
 	v = touching(v)
-	c.is, c.low, c.high = c.is+float64(v.Is), c.low+float64(v.Lower()), c.high+float64(v.Upper())
+	return band{float64(v.Is), float64(v.Lower()), float64(v.Upper())}
 }
 
-// tail is how much of a core may lie before its fuse holder, in metres (common practice, no source); no more than half of it.
-func tail(c scheme.Cable) float64 { return min(0.3, float64(*c.Length)/2) }
+// tailOhms are those of what may lie of a core before its fuse holder, in copper of 20 °C: 0.3 m (common practice, no source), and no more than half of it.
+func tailOhms(c scheme.Cable, part *parts.Cable, perPole int) float64 {
+	return float64(part.R20.Lower()) * min(0.3, float64(*c.Length)/2) / float64(perPole)
+}

@@ -70,11 +70,8 @@ func (m *maker) wet(exposure parts.Exposure, state string) (steps []Step) {
 func (m *maker) cableEnds(id, state string) (steps []Step) {
 	c := m.s.Cables[id]
 	part, ok := parts.Get[parts.Cable](m.s.Library, c.Part)
-	for _, end := range []struct {
-		field, connector string
-		at               scheme.Ref
-	}{{"from", c.Ends.From, c.From}, {"to", c.Ends.To, c.To}} {
-		step := Step{Do: id + " at " + end.at.String(), State: state, About: []string{id}, Expect: m.cableEnd(end.at, end.connector, part)}.in("ends", id, end.field)
+	for i, end := range endsOf(c) {
+		step := Step{Do: id + " at " + end.at.String(), State: state, About: []string{id}, Expect: m.cableEnd(end, part)}.in("ends", id, []string{"from", "to"}[i])
 		if ok {
 			step.Section = part.Area.Is
 		} else {
@@ -86,15 +83,16 @@ func (m *maker) cableEnds(id, state string) (steps []Step) {
 }
 
 // cableEnd is one of them.
-func (m *maker) cableEnd(at scheme.Ref, connector string, part *parts.Cable) string {
+func (m *maker) cableEnd(end ended, part *parts.Cable) string {
 	torque, named := parts.Value[unit.NewtonMetre]{}, ""
-	if p, ok := parts.Get[parts.Connector](m.s.Library, connector); ok {
-		torque, named = p.Torque, connector
-	} else if p, ok := parts.Get[parts.Junction](m.s.Library, m.s.Junctions[at.Element].Part); ok && at.Kind == scheme.JunctionRef {
-		torque, named = p.Torque, m.s.Junctions[at.Element].Part
+	junction := m.s.Junctions[end.at.Element].Part
+	if p, ok := parts.Get[parts.Connector](m.s.Library, end.connector); ok {
+		torque, named = p.Torque, end.connector
+	} else if p, ok := parts.Get[parts.Junction](m.s.Library, junction); ok && end.at.Kind == scheme.JunctionRef {
+		torque, named = p.Torque, junction
 	}
 	switch {
-	case at.Kind == scheme.StationRef && named == "":
+	case end.at.Kind == scheme.StationRef && named == "":
 		return "soldered to the pads, tension off"
 	case torque.Given:
 		return named + ", " + ferrule(part) + "screws at " + torqueWords(torque)

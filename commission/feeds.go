@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"farend/network"
 	"farend/parts"
 	"farend/scheme"
 	"farend/unit"
@@ -66,55 +67,63 @@ const leastLoad = 0.3
 func (m *maker) cores(l lit, id, state string) (steps []Step) {
 	c := m.s.Cables[id]
 	part, ok := parts.Get[parts.Cable](m.s.Library, c.Part)
-	r := m.st.Result(l.in)
 	if !ok || c.Length == nil || m.notChosen(id) != "" {
 		return nil
 	}
-	_, _, _, perPole := c.Env(m.s)
 	station, _ := m.stationOf(id)
 	if m.overVolts(station, float64(m.n.VoltsAt(m.st.Solution(l.in), station))) != "" {
 		return nil
 	}
-	at := r.Cables[id]
-	hottest := at.Celsius
+	at := m.st.Result(l.in).Cables[id]
+	for _, core := range []struct {
+		pole    scheme.Pole
+		carries network.Current
+	}{{scheme.Plus, at.Plus}, {scheme.Return, at.Return}} {
+		if amps := math.Abs(float64(core.carries.Mean)); c.Pole.Has(core.pole) && amps >= leastLoad {
+			steps = append(steps, m.core(l, id, part, core.pole, amps, state))
+		}
+	}
+	return steps
+}
+
+// core is the milliohms of one core under load.
+func (m *maker) core(l lit, id string, part *parts.Cable, pole scheme.Pole, amps float64, state string) Step {
+	c, sign := m.s.Cables[id], signOf(pole)
+	step := Step{
+		Do: fmt.Sprintf("%s, %s core: volts along it over its amperes by clamp", id, sign), Between: [2]string{c.From.String() + " " + sign, c.To.String() + " " + sign},
+		State: state, About: []string{id}, Rests: restsCores, Section: part.Area.Is,
+	}.in("cores", id, sign)
+	own, ends := m.warmOhms(l, id, part), m.contacts(c)
+	if c.Fuse != "" && pole == scheme.Plus { // its holder, and what lies before it, stay out
+		_, _, _, perPole := c.Env(m.s)
+		at := holder(c)
+		ends[at] = band{}
+		own.low -= tailOhms(c, part, perPole)
+		step.Between[at] = "fuse holder of " + id + ", cable side"
+	}
+	own = own.plus(ends[0]).plus(ends[1])
+	errs := func(ohms float64) float64 {
+		return ohms*(direct.share+clamped.share) + clamped.digits*clamped.ranges[0].digit/amps*ohms + direct.digits*direct.ranges[0].digit/amps
+	}
+	step.Reading = &Reading{Kind: Ohms, Is: own.is, Low: max(own.low-errs(own.low), 0), High: own.high + errs(own.high)}
+	step.Joint = step.Reading.joint(float64(badJoint))
+	step.Expect = fmt.Sprintf("%v at %v", unit.Volt(own.is*amps), unit.Ampere(amps))
+	return step
+}
+
+// warmOhms are those of one core of a feed at its solved temperature, from that of the coldest air to the hottest that it has in any corner.
+func (m *maker) warmOhms(l lit, id string, part *parts.Cable) band {
+	c := m.s.Cables[id]
+	_, _, _, perPole := c.Env(m.s)
+	own := m.st.Result(l.in).Cables[id].Celsius
+	hottest := own
 	for _, corner := range m.corners {
 		if other := corner.Result(l.in); other.Found() {
 			hottest = max(hottest, other.Cables[id].Celsius)
 		}
 	}
-	metres := float64(*c.Length) / float64(perPole)
-	is := float64(part.R20.Is) * metres * m.factorOf(at.Celsius)
-	low := float64(part.R20.Lower()) * metres * (1 - lengthSpread) * min(m.factorOf(m.s.Coldest()), m.factorOf(at.Celsius))
-	high := float64(part.R20.Upper()) * metres * (1 + lengthSpread) * m.factorOf(hottest)
-	contacts := m.contacts(c)
-	for i, pole := range []string{"+", "−"} {
-		amps := []float64{math.Abs(float64(at.Plus.Mean)), math.Abs(float64(at.Return.Mean))}[i]
-		if !c.Pole.Has([]scheme.Pole{scheme.Plus, scheme.Return}[i]) || amps < leastLoad {
-			continue
-		}
-		step := Step{
-			Do: fmt.Sprintf("%s, %s core: volts along it over its amperes by clamp", id, pole), Between: [2]string{c.From.String() + " " + pole, c.To.String() + " " + pole},
-			State: state, About: []string{id}, Rests: restsCores, Section: part.Area.Is,
-		}.in("cores", id, pole)
-		own, ends := contact{is, low, high}, contacts
-		if c.Fuse != "" && pole == "+" { // its holder, and what lies before it, stay out
-			at := holder(c)
-			ends[at] = contact{}
-			own.low -= float64(part.R20.Lower()) * tail(c) / float64(perPole)
-			step.Between[at] = "fuse holder of " + id + ", cable side"
-		}
-		for _, e := range ends {
-			own.is, own.low, own.high = own.is+e.is, own.low+e.low, own.high+e.high
-		}
-		err := func(ohms float64) float64 {
-			return ohms*(direct.share+clamped.share) + clamped.digits*clamped.ranges[0].digit/amps*ohms + direct.digits*direct.ranges[0].digit/amps
-		}
-		step.Reading = &Reading{Kind: Ohms, Is: own.is, Low: max(own.low-err(own.low), 0), High: own.high + err(own.high)}
-		step.Joint = step.Reading.joint(float64(badJoint))
-		step.Expect = fmt.Sprintf("%v at %v", unit.Volt(own.is*amps), unit.Ampere(amps))
-		steps = append(steps, step)
-	}
-	return steps
+	expected := m.factorOf(own)
+	return coreOhms(part, float64(*c.Length)/float64(perPole), expected, min(m.factorOf(m.s.Coldest()), expected), m.factorOf(hottest))
 }
 
 const restsCores = "resistance of the core at the coldest air to its solved temperature; length ±3 %, and 0.3 m less where a fuse holder is in it (common practice, no source); contacts at both ends of their spread, from next to nothing to twice what is stated where it has none (common practice, no source), terminals up to 0.67 mΩ, 0.91 mΩ at 1.5 mm² (IEC 60947-7-1); volts and clamp. What pixels draw is not in it"

@@ -2,6 +2,7 @@ package commission
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"farend/network"
@@ -21,7 +22,7 @@ func (m *maker) fullDrive() (Stage, error) {
 		Notes: []string{ownDraw},
 	}
 	state := "every channel full on, no cap"
-	if why := m.forbids(); why != nil {
+	if why := m.against(); why != nil {
 		return Stage{
 			Name:  "Full drive: not done here",
 			Why:   "The cap is a comfort of the control system and never a protection: one day it fails, and then this is what the design does not bear for sure.",
@@ -57,17 +58,16 @@ func (m *maker) full() *scheme.Scheme {
 	return &other
 }
 
-// forbids says why full drive is not to be tried, one reason after the other; none where every number that is known allows it: the case in which the cap
+// against says why full drive is not to be tried, one reason after the other; none where every number that is known allows it: the case in which the cap
 // has failed, in its careful corner.
-func (m *maker) forbids() (why []string) {
+func (m *maker) against() (why []string) {
 	r := m.st.Result(string(network.CapFailed))
-	say := func(format string, a ...any) { why = append(why, fmt.Sprintf(format, a...)) }
 	switch {
 	case len(m.s.Runs) == 0 || len(m.s.Supplies) == 0:
 		return []string{"There is nothing to drive."}
 	case len(m.open) > 0:
 		for _, open := range m.open {
-			say("%s is not chosen.", open.name)
+			why = append(why, open.name+" is not chosen.")
 		}
 		return why
 	case r == nil || !r.Found():
@@ -75,24 +75,44 @@ func (m *maker) forbids() (why []string) {
 	case len(r.Limited) > 0:
 		return []string{study.Listed(r.Limited) + " would reach the limit."}
 	}
+	return slices.Concat(m.overFuses(r), m.overCores(r), m.overContacts(r), m.overRails(r))
+}
+
+// tooMuch is said of what would carry more than it is for; nothing of the rest.
+func tooMuch(name string, amps, rated unit.Ampere) []string {
+	if amps <= rated {
+		return nil
+	}
+	return []string{fmt.Sprintf("%s would carry %v, and is for %v.", name, amps, rated)}
+}
+
+// overFuses says which fuses and ways would carry more in a solved case than they are rated for.
+func (m *maker) overFuses(r *network.Result) (why []string) {
 	for _, b := range m.gaps {
-		amps := r.Ways[b.name].Amps.RMS
-		if !b.way {
-			amps = r.Cables[b.name].Plus.RMS
+		amps := b.amps(r).RMS
+		if part, ok := parts.Get[parts.Fuse](m.s.Library, b.fuse); ok {
+			why = append(why, tooMuch("The "+b.words(), amps, part.Rating.Is)...)
 		}
-		if part, ok := parts.Get[parts.Fuse](m.s.Library, b.fuse); ok && amps > part.Rating.Is {
-			say("The %s would carry %v, and is for %v.", b.words(), amps, part.Rating.Is)
-		}
-		if way, ok := m.s.WayPart(b.name); ok && b.way && amps > way.Amps.Is {
-			say("%s would carry %v, and is for %v.", b.name, amps, way.Amps.Is)
+		if way, ok := m.s.WayPart(b.name); ok && b.way {
+			why = append(why, tooMuch(b.name, amps, way.Amps.Is)...)
 		}
 	}
+	return why
+}
+
+// overCores says which cables would carry more in a solved case than they may.
+func (m *maker) overCores(r *network.Result) (why []string) {
 	for _, id := range scheme.IDs(r.Cables) {
-		if c := r.Cables[id]; c.Clamped || max(c.Plus.RMS, c.Return.RMS) > c.Iz {
-			say("%s would carry %v, and may carry %v.", id, max(c.Plus.RMS, c.Return.RMS), c.Iz)
+		c := r.Cables[id]
+		if amps := max(c.Plus.RMS, c.Return.RMS); c.Clamped || amps > c.Iz {
+			why = append(why, fmt.Sprintf("%s would carry %v, and may carry %v.", id, amps, c.Iz))
 		}
 	}
-	why = append(why, m.overContacts(r)...)
+	return why
+}
+
+// overRails says which rails of runs would carry more in a solved case than they may for sure, and of which that is not known.
+func (m *maker) overRails(r *network.Result) (why []string) {
 	var unknown []string
 	for _, id := range scheme.IDs(r.Runs) {
 		tape := m.s.Tape(id)
@@ -101,22 +121,18 @@ func (m *maker) forbids() (why []string) {
 		case !tape.RailAmps.Given:
 			unknown = append(unknown, id)
 		case own.RailAmps > tape.RailAmps.Lower():
-			say("The rails of %s would carry %v, and may carry %v at the lower end of the spread.", id, own.RailAmps, tape.RailAmps.Lower())
+			why = append(why, fmt.Sprintf("The rails of %s would carry %v, and may carry %v at the lower end of the spread.", id, own.RailAmps, tape.RailAmps.Lower()))
 		}
 	}
 	if unknown != nil {
-		say("What the rails of %s may carry is not known.", study.Listed(unknown))
+		why = append(why, fmt.Sprintf("What the rails of %s may carry is not known.", study.Listed(unknown)))
 	}
 	return why
 }
 
 // overContacts says which inlets, connectors, fuse holders, junctions and contactors would carry more in a solved case than they are rated for.
 func (m *maker) overContacts(r *network.Result) (why []string) {
-	say := func(name string, amps, rated unit.Ampere) {
-		if amps > rated {
-			why = append(why, fmt.Sprintf("%s would carry %v, and is for %v.", name, amps, rated))
-		}
-	}
+	say := func(name string, amps, rated unit.Ampere) { why = append(why, tooMuch(name, amps, rated)...) }
 	heavier := func(cable string) unit.Ampere { return max(r.Cables[cable].Plus.RMS, r.Cables[cable].Return.RMS) }
 	for _, id := range scheme.IDs(r.Boards) {
 		if part, ok := m.s.BoardPart(id); ok {

@@ -31,6 +31,14 @@ func (b gap) words() string {
 	return "positive of " + b.name
 }
 
+// amps is what flows through the gap, closed, in a solved case.
+func (b gap) amps(r *network.Result) network.Current {
+	if b.way {
+		return r.Ways[b.name].Amps
+	}
+	return r.Cables[b.name].Plus
+}
+
 // findGaps lists the gaps, those nearest to a supply first.
 func (m *maker) findGaps() {
 	n := m.joined.Network

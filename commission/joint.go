@@ -111,10 +111,6 @@ func (m *maker) spoil() error {
 func (m *maker) spoilt(id string, part *parts.Cable) *scheme.Scheme {
 	c := m.s.Cables[id]
 	_, _, _, perPole := c.Env(m.s)
-	poles := 2.0
-	if !c.Pole.Has(scheme.Plus) || !c.Pole.Has(scheme.Return) {
-		poles = 1
-	}
-	more := float64(badJoint) / (poles * float64(part.R20.Is)) * float64(perPole)
+	more := float64(badJoint) / (polesOf(c) * float64(part.R20.Is)) * float64(perPole)
 	return m.lengthened(id, func(length float64) float64 { return length + more })
 }

@@ -25,15 +25,13 @@ func (m *maker) lead(id string) (steps []Step) {
 	}
 	part, known := parts.Get[parts.Cable](m.s.Library, d.Part)
 	core := Step{Do: id + ": data core through", Between: [2]string{from, to}, State: stateDead, About: about, Expect: "continuity"}.in("leads", id, "core")
-	cold, hot := m.factors()
 	if known && d.Length != nil {
 		core.Section = part.Area.Is
 		r := float64(d.Series)
 		if d.Buffer != nil {
 			core.Expect = "none through the buffer: each side to its end"
 		} else {
-			metres := float64(*d.Length)
-			core.Reading = ohms.shown(Ohms, float64(part.R20.Is)*metres+r, float64(part.R20.Lower())*metres*(1-lengthSpread)*min(cold, 1)+r*(1-seriesSpread), float64(part.R20.Upper())*metres*(1+lengthSpread)*max(hot, 1)+r*(1+seriesSpread))
+			core.Reading = ohms.shown(Ohms, m.leadOhms(d, part).plus(band{r, r * (1 - seriesSpread), r * (1 + seriesSpread)}))
 			core.Rests = restsCore
 		}
 	}
@@ -53,6 +51,12 @@ func (m *maker) lead(id string) (steps []Step) {
 
 const restsCore = "resistance of the core at 20 °C, at the coldest to the hottest air; length ±3 % (common practice, no source); the meter's own range of ohms, leads taken off; a resistor in the lead ±5 % (common practice, no source), one in the port not in it"
 
+// leadOhms are those of one core of a data lead.
+func (m *maker) leadOhms(d scheme.Lead, part *parts.Cable) band {
+	cold, hot := m.factors()
+	return coreOhms(part, float64(*d.Length), 1, min(cold, 1), max(hot, 1))
+}
+
 // ground is whether the ground of a data lead is joined as the scheme has it.
 func (m *maker) ground(id string) Step {
 	d := m.s.Data[id]
@@ -71,10 +75,7 @@ func (m *maker) ground(id string) Step {
 	if part == nil || d.Length == nil {
 		return step
 	}
-	cold, hot := m.factors()
-	metres := float64(*d.Length)
-	is, low, high := float64(part.R20.Is)*metres, float64(part.R20.Lower())*metres*(1-lengthSpread)*min(cold, 1), float64(part.R20.Upper())*metres*(1+lengthSpread)*max(hot, 1)
-	step.Reading, step.Rests = ohms.shown(Ohms, is, low, high), restsCore
+	step.Reading, step.Rests = ohms.shown(Ohms, m.leadOhms(d, part)), restsCore
 	return step
 }
 

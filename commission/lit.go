@@ -140,15 +140,11 @@ func (m *maker) portSheet() Worksheet {
 // waysLit is what each way and fused cable carries in a state.
 func (m *maker) waysLit(l lit, state string) (steps []Step) {
 	for _, b := range m.gaps {
-		p := cableAmps(b.name)
-		if b.way {
-			p = wayAmps(b.name)
-		}
 		step := Step{Do: study.Capital(b.words()) + ": what it carries", Between: [2]string{"clamp on + of " + b.name}, State: state, About: []string{b.name}, Rests: restsAmps}
 		if m.shared.outs[b.out] {
 			step.Rests = restsShared
 		}
-		step.Reading = m.shared.widen(m, l.in, b.out, p).read(Amps, clamped)
+		step.Reading = m.shared.widen(m, l.in, b.out, gapAmps(b)).read(Amps, clamped)
 		over := ""
 		if r := m.st.Result(l.in); r != nil && r.Found() {
 			over = m.overEnds(slices.Sorted(maps.Keys(m.n.FarEnds(b.name))), func(at string) float64 { return float64(m.n.VoltsAt(m.st.Solution(l.in), at)) })

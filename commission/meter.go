@@ -37,10 +37,19 @@ func (a accuracy) error(v float64) float64 {
 	return a.share*v + a.digits*a.ranges[len(a.ranges)-1].digit
 }
 
-// shown is the band of what a meter shows of true values between two ends. Nothing reads below none where the true value cannot.
-func (a accuracy) shown(kind Kind, is, low, high float64) *Reading {
-	r := &Reading{Kind: kind, Is: is, Low: low - a.error(low), High: high + a.error(high)}
-	if low >= 0 {
+// A band is a true value with the ends of its spread.
+type band struct{ is, low, high float64 }
+
+// plus is a band with another added, both at the same end.
+func (b band) plus(more band) band { return band{b.is + more.is, b.low + more.low, b.high + more.high} }
+
+// times is a band so many times.
+func (b band) times(n float64) band { return band{n * b.is, n * b.low, n * b.high} }
+
+// shown is what a meter shows of a true value. Nothing reads below none where the true value cannot.
+func (a accuracy) shown(kind Kind, b band) *Reading {
+	r := &Reading{Kind: kind, Is: b.is, Low: b.low - a.error(b.low), High: b.high + a.error(b.high)}
+	if b.low >= 0 {
 		r.Low = max(r.Low, 0)
 	}
 	return r

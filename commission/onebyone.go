@@ -115,7 +115,7 @@ func (m *maker) darkCurrent(c *charged, state string) Step {
 	case c.faint() && slices.ContainsFunc(c.ends, m.isInlet):
 		return s.without("what boards on it draw themselves, which is not in the sums: note it")
 	case c.faint():
-		s.Where, s.Reading, s.Expect = inMilli, finely.shown(Amps, 0, 0, c.amps.high), "what lies behind it is still off"
+		s.Where, s.Reading, s.Expect = inMilli, finely.shown(Amps, band{high: c.amps.high}), "what lies behind it is still off"
 	case c.amps.high <= slightAmps:
 		s.Where, s.Reading = inMilli, c.amps.read(Amps, finely)
 	default:

@@ -125,6 +125,14 @@ func spokenAll(places []string) (words []string) {
 // poles are the two points of a reading at a place: "E1@px58, before the cut, +".
 func poles(place string) [2]string { return [2]string{atPole(place, "+"), atPole(place, "−")} }
 
+// signOf is that of one pole.
+func signOf(pole scheme.Pole) string {
+	if pole == scheme.Return {
+		return "−"
+	}
+	return "+"
+}
+
 func atPole(place, sign string) string {
 	if at := spoken(place); at != place {
 		return at + ", " + sign

@@ -29,24 +29,21 @@ func supplyAmps(id string) probe {
 	}
 }
 
-func wayAmps(name string) probe {
+func gapAmps(b gap) probe {
 	return func(_ *network.Network, _ *network.Solution, r *network.Result) float64 {
-		return math.Abs(float64(r.Ways[name].Amps.Mean))
-	}
-}
-
-func cableAmps(id string) probe {
-	return func(_ *network.Network, _ *network.Solution, r *network.Result) float64 {
-		return math.Abs(float64(r.Cables[id].Plus.Mean))
+		return math.Abs(float64(b.amps(r).Mean))
 	}
 }
 
 // A bound is a solved value, and its lowest and highest in the corners; not ok where a case has no operating point, or a supply is at its limit in
 // any of them: what it does then may jump, and no corner says how far.
 type bound struct {
-	is, low, high float64
-	ok            bool
+	band
+	ok bool
 }
+
+// nowhere is the bound of no value yet.
+func nowhere() bound { return bound{band{math.NaN(), math.Inf(1), math.Inf(-1)}, true} }
 
 // with is a bound that holds one more value; the first is that of the scheme itself.
 func (b bound) with(v float64, first bool) bound {
@@ -54,7 +51,7 @@ func (b bound) with(v float64, first bool) bound {
 		b.is = v
 	}
 	b.low, b.high = min(b.low, v), max(b.high, v)
-	b.ok = b.ok && !math.IsNaN(v)
+	b.ok = b.ok && !math.IsNaN(v) && !math.IsInf(v, 0)
 	return b
 }
 
@@ -62,19 +59,14 @@ func (b bound) with(v float64, first bool) bound {
 func (m *maker) bounded(c string, p probe) bound { return boundedIn(m.st, m.corners, c, p) }
 
 func boundedIn(st *study.Study, corners []*study.Study, c string, p probe) bound {
-	b := bound{is: math.NaN(), low: math.Inf(1), high: math.Inf(-1), ok: true}
+	b := nowhere()
 	for i, at := range slices.Concat([]*study.Study{st}, corners) {
 		r := at.Result(c)
 		if r == nil || !r.Found() || len(r.Limited) > 0 {
 			return bound{}
 		}
-		v := p(at.Network, at.Solution(c), r)
-		if i == 0 {
-			b.is = v
-		}
-		b.low, b.high = min(b.low, v), max(b.high, v)
+		b = b.with(p(at.Network, at.Solution(c), r), i == 0)
 	}
-	b.ok = !math.IsNaN(b.is+b.low+b.high) && !math.IsInf(b.high, 0)
 	return b
 }
 
@@ -83,7 +75,7 @@ func (b bound) read(kind Kind, a accuracy) *Reading {
 	if !b.ok {
 		return nil
 	}
-	return a.shown(kind, b.is, b.low, b.high)
+	return a.shown(kind, b.band)
 }
 
 // unsolved is said where there is no bound.

@@ -100,17 +100,19 @@ func (m *maker) rails(run string) (steps []Step) {
 
 // railPiece is the milliohms of one rail between its cuts.
 func (m *maker) railPiece(run string, pole scheme.Pole, p piece, tape *parts.Tape) Step {
-	rail, sign := tape.Rail, "+"
+	rail, sign := tape.Rail, signOf(pole)
 	if pole == scheme.Return {
-		rail, sign = tape.RailReturn.Or(tape.Rail), "−"
+		rail = tape.RailReturn.Or(tape.Rail)
 	}
 	metres := float64(p.to-p.from) / float64(tape.Pixels.Is)
 	joints := float64(m.joints(run, tape, p))
 	cold, hot := m.factors()
 	a, b := m.station(run, p.begin()), m.station(run, p.end())
-	r := driven.shown(Ohms, float64(rail.Is)*metres+joints*float64(tape.Joint.Is),
-		(float64(rail.Lower())*metres+joints*float64(tape.Joint.Lower()))*min(cold, 1),
-		(float64(rail.Upper())*metres+joints*float64(tape.Joint.Upper()))*max(hot, 1))
+	r := driven.shown(Ohms, band{
+		float64(rail.Is)*metres + joints*float64(tape.Joint.Is),
+		(float64(rail.Lower())*metres + joints*float64(tape.Joint.Lower())) * min(cold, 1),
+		(float64(rail.Upper())*metres + joints*float64(tape.Joint.Upper())) * max(hot, 1),
+	})
 	return Step{
 		Do: fmt.Sprintf("%s, %s rail, %v", run, pole, unit.Metre(metres)), Between: [2]string{atPole(a, sign), atPole(b, sign)}, State: stateBare, About: []string{run},
 		Reading: r, Joint: r.joint(float64(badJoint)), Rests: restsRail,
@@ -163,9 +165,5 @@ func pieceRow(run string, pole scheme.Pole, i int) string {
 
 // stretch is a piece by its marks: "+ start to px70".
 func (m *maker) stretch(run string, pole scheme.Pole, p piece) string {
-	sign := "+ "
-	if pole == scheme.Return {
-		sign = "− "
-	}
-	return sign + m.mark(run, p.begin()) + " to " + m.mark(run, place{mark: p.to})
+	return signOf(pole) + " " + m.mark(run, p.begin()) + " to " + m.mark(run, place{mark: p.to})
 }

@@ -108,12 +108,7 @@ func (m *maker) bears(cables []string) *Reading {
 func (m *maker) fuseSpots(l lit) (spots []spot) {
 	for _, b := range m.gaps {
 		part, ok := parts.Get[parts.Fuse](m.s.Library, b.fuse)
-		amps := m.heavy(l, func(r *network.Result) float64 {
-			if b.way {
-				return float64(r.Ways[b.name].Amps.RMS)
-			}
-			return float64(r.Cables[b.name].Plus.RMS)
-		})
+		amps := m.heavy(l, func(r *network.Result) float64 { return float64(b.amps(r).RMS) })
 		if !ok || amps < leastLoad {
 			continue
 		}
@@ -147,12 +142,9 @@ func (m *maker) contactSpots(l lit) (spots []spot) {
 	for _, id := range scheme.IDs(m.s.Cables) {
 		c := m.s.Cables[id]
 		amps := m.heavy(l, func(r *network.Result) float64 { return float64(max(r.Cables[id].Plus.RMS, r.Cables[id].Return.RMS)) })
-		for _, end := range []struct {
-			part string
-			ref  scheme.Ref
-		}{{c.Ends.From, c.From}, {c.Ends.To, c.To}} {
-			if p, ok := parts.Get[parts.Connector](m.s.Library, end.part); ok {
-				add(id+" at "+end.ref.String(), id, amps, p.Resistance, []string{id})
+		for _, end := range endsOf(c) {
+			if p, ok := parts.Get[parts.Connector](m.s.Library, end.connector); ok {
+				add(id+" at "+end.at.String(), id, amps, p.Resistance, []string{id})
 			}
 		}
 	}
