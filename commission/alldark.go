@@ -14,7 +14,7 @@ func (m *maker) allDark() Stage {
 	state := "all fuses in, data in, dark"
 	g.Steps = append(g.Steps, Step{Do: "Supply off; all fuses in, each of the rating on its label; supply on", State: state}, Step{Do: "Data plugged in at every port; controllers on, sending dark", State: state, About: m.s.Senders()})
 	lowest := m.lowestOfAll(string(network.Dark), state)
-	g.Steps = append(g.Steps, m.atSupplies(string(network.Dark), state, clamped)...)
+	g.Steps = append(g.Steps, m.atSupplies(string(network.Dark), state)...)
 	g.Steps = append(g.Steps, lowest...)
 	g.Sheets = []Worksheet{m.supplySheet(), m.lowestSheet(lowest)}
 	return g

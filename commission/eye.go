@@ -3,14 +3,15 @@ package commission
 import (
 	"fmt"
 
+	"farend/scheme"
 	"farend/unit"
 )
 
 // What the eye is asked of runs that are lit.
 
 // eye is what the eye is asked.
-func (m *maker) eye(l lit, run, state string) Step {
-	step := Step{Do: m.fullName(run) + ": by eye, alike from end to end and past each cut, none flickers", State: state, About: []string{run}}
+func (m *maker) eye(l lit, run string) Step {
+	step := Step{Do: m.fullName(run) + ": by eye, alike from end to end and past each cut, none flickers", State: l.state(), About: []string{run}}
 	r := m.st.Result(l.in)
 	switch {
 	case m.notChosen(run) != "":
@@ -64,4 +65,20 @@ func (m *maker) evenness(l lit, run string) string {
 		text += fmt.Sprintf(", Δu′v′ %.4f", *shift)
 	}
 	return text
+}
+
+// eyeSheet is what the eye is asked in some states.
+func (m *maker) eyeSheet(name string, states []lit) Worksheet {
+	w := Worksheet{Name: name, Title: "By eye: alike from end to end and past each cut, none flickers", Notes: []string{"Dimmest is the dimmest pixel over the brightest, as computed, of the mean; in the peak, where that is worse, while the pulses of all pixels of a run fall together. Colours apart are Δu′v′."}, Columns: []Column{words("Run"), words("Called")}}
+	for _, l := range states {
+		w.Columns = append(w.Columns, Column{Head: "Dimmest", Over: l.name}, Column{Head: "Seen", Over: l.name, Field: l.name, Kind: Ticked, Quiet: true})
+	}
+	for _, run := range scheme.IDs(m.s.Runs) {
+		said := []string{run, m.called(run)}
+		for _, l := range states {
+			said = append(said, m.evenness(l, run))
+		}
+		w.Rows = append(w.Rows, m.row(run, run, said...))
+	}
+	return w
 }

@@ -41,7 +41,7 @@ func (m *maker) fullDrive() (Stage, error) {
 	}
 	g.Steps = append(g.Steps, Step{Do: "Cap off, every channel of every run full on, a minute by the clock; one person at the switch", State: state})
 	lowest := other.lowestOfAll(in, state)
-	g.Steps = append(g.Steps, other.atSupplies(in, state, clamped)...)
+	g.Steps = append(g.Steps, other.atSupplies(in, state)...)
 	g.Steps = append(g.Steps, lowest...)
 	g.Sheets = []Worksheet{m.supplySheet(), m.lowestSheet(lowest)}
 	g.Steps = append(g.Steps, Step{Do: "Cap back on, and seen to act: the amperes of the last state again", State: state})

@@ -63,13 +63,30 @@ func (m *maker) jointOf(cable, in, place string, r *Reading) *Joint {
 	return r.joint(float64(bad.Network.VoltsAt(bad.Solution(in), place)) - r.Is)
 }
 
-// spoil sketches the scheme with a bad joint in each feed, in the cases in which it is asked for: where a run is lowest, and in the fullest state where
-// the feed lands.
+// spoil sketches the scheme with a bad joint in each feed, in the cases in which it is asked for.
 func (m *maker) spoil() error {
 	m.bad = map[string]*study.Study{}
 	if len(m.s.Cables) > mostSpoilt {
 		return nil
 	}
+	asked := m.askedOfJoints()
+	var ids []string
+	var schemes []*scheme.Scheme
+	for _, id := range scheme.IDs(asked) {
+		c := m.s.Cables[id]
+		if part, ok := parts.Get[parts.Cable](m.s.Library, c.Part); ok && part.R20.Is > 0 && c.Length != nil {
+			ids, schemes = append(ids, id), append(schemes, m.spoilt(id, part))
+		}
+	}
+	sketches, err := m.base.Sketches(m.ctx, schemes, func(i int, c network.Case) bool { return asked[ids[i]][c.Name] })
+	for i, st := range sketches {
+		m.bad[ids[i]] = st
+	}
+	return err
+}
+
+// askedOfJoints are, by cable, the cases in which it is asked what a bad joint in it does: where a run is lowest, and in the fullest state where it lands.
+func (m *maker) askedOfJoints() map[string]map[string]bool {
 	asked := map[string]map[string]bool{}
 	ask := func(cable, in string) {
 		if asked[cable] == nil {
@@ -91,19 +108,7 @@ func (m *maker) spoil() error {
 			}
 		}
 	}
-	var ids []string
-	var schemes []*scheme.Scheme
-	for _, id := range scheme.IDs(asked) {
-		c := m.s.Cables[id]
-		if part, ok := parts.Get[parts.Cable](m.s.Library, c.Part); ok && part.R20.Is > 0 && c.Length != nil {
-			ids, schemes = append(ids, id), append(schemes, m.spoilt(id, part))
-		}
-	}
-	sketches, err := m.base.Sketches(m.ctx, schemes, func(i int, c network.Case) bool { return asked[ids[i]][c.Name] })
-	for i, st := range sketches {
-		m.bad[ids[i]] = st
-	}
-	return err
+	return asked
 }
 
 // spoilt is the scheme with a bad joint in a cable: so much longer that both its poles together have its resistance more. Of cold copper; in

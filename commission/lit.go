@@ -19,6 +19,9 @@ type lit struct {
 	watts    float64
 }
 
+// state is the condition of the installation in it.
+func (l lit) state() string { return "lit, " + l.name }
+
 // orderStates lists the states, that in which least flows first.
 func (m *maker) orderStates() {
 	for _, name := range m.s.StateNames() {
@@ -46,7 +49,8 @@ const likes = "Tapes differ widely from maker to maker, and little along one ree
 
 // states is the lighting states, one after the other.
 func (m *maker) states() Stage {
-	if len(m.lit) == 0 {
+	last, ok := m.fullest()
+	if !ok {
 		return Stage{
 			Name: "Lit", Live: true, Why: "The scheme has no lighting state, so nothing that is lit can be expected.",
 			Steps: []Step{{Do: "Write the states into the scheme, and make this sheet anew", State: "lit"}},
@@ -63,37 +67,92 @@ func (m *maker) states() Stage {
 		Stop:  "Do not go on while a supply, way or voltage is outside its band, while anything smells or is too hot to hold, or while lights flicker.",
 		Notes: []string{"One state after the other, from left to right: supplies and ways, then runs, then by eye, before the next. Let each stand for a minute before the first reading: copper and pixels warm up. A clamp shows the mean, which is what is expected. " + ownDraw, likes},
 	}
-	lowest := map[string][]Step{}
-	var feeds []Step
-	for i, l := range m.lit {
-		if i == 0 && len(m.s.Cables) > mostSpoilt {
-			g.Notes = append(g.Notes, fmt.Sprintf("Of more than %d cables it is not solved what a bad joint in each does to the volts: the milliohms of the cores find it.", mostSpoilt))
-		}
-		state := "lit, " + l.name
-		if i == 0 {
-			g.Steps = append(g.Steps, m.ports(state)...)
-		}
-		for _, s := range m.atSupplies(l.in, state, clamped) {
-			g.Steps = append(g.Steps, s.in(litSheet("feeds", i), s.Fill.Row+" "+s.Fill.Field, l.name))
-		}
-		for _, s := range m.waysLit(l, state) {
-			g.Steps = append(g.Steps, s.in(litSheet("feeds", i), s.About[0], l.name))
-		}
-		lowest[l.name] = m.lowestOfAll(l.in, state)
-		for _, s := range lowest[l.name] {
-			g.Steps = append(g.Steps, s.in(litSheet("runs", i), s.Fill.Row+" "+s.Where, l.name))
-		}
-		for _, run := range scheme.IDs(m.s.Runs) {
-			g.Steps = append(g.Steps, m.eye(l, run, state).in(litSheet("eye", i), run, l.name))
-		}
-		if i == len(m.lit)-1 {
-			feeds = m.feeds(l, state)
-			g.Steps = append(g.Steps, feeds...)
-		}
+	if len(m.s.Cables) > mostSpoilt {
+		g.Notes = append(g.Notes, fmt.Sprintf("Of more than %d cables it is not solved what a bad joint in each does to the volts: the milliohms of the cores find it.", mostSpoilt))
 	}
+	g.Steps = m.ports(m.lit[0].state())
+	lowest := map[string][]Step{}
+	for i, l := range m.lit {
+		lowest[l.name] = m.lowestOfAll(l.in, l.state())
+		g.Steps = append(g.Steps, m.abreast(i, l, lowest[l.name])...)
+	}
+	feeds := m.feeds(last, last.state())
+	g.Steps = append(g.Steps, feeds...)
 	g.Sheets = append([]Worksheet{m.portSheet()}, m.litSheets(lowest)...)
-	g.Sheets = append(g.Sheets, m.coreSheet("lit, "+m.lit[len(m.lit)-1].name, feeds))
+	g.Sheets = append(g.Sheets, m.coreSheet(last.state(), feeds))
 	return g
+}
+
+// mostAbreast is how many states stand side by side in a worksheet.
+const mostAbreast = 3
+
+// litSheet names a worksheet of the i-th state.
+func litSheet(kind string, i int) string { return fmt.Sprintf("%s %d", kind, i/mostAbreast+1) }
+
+// abreast are the steps of the i-th state whose fields stand beside those of other states.
+func (m *maker) abreast(i int, l lit, lowest []Step) (steps []Step) {
+	for _, s := range m.atSupplies(l.in, l.state()) {
+		steps = append(steps, s.in(litSheet("feeds", i), s.Fill.Row+" "+s.Fill.Field, l.name))
+	}
+	for _, b := range m.gaps {
+		steps = append(steps, m.gapLit(b, l).in(litSheet("feeds", i), b.name, l.name))
+	}
+	for _, s := range lowest {
+		steps = append(steps, s.in(litSheet("runs", i), s.Fill.Row+" "+s.Where, l.name))
+	}
+	for _, run := range scheme.IDs(m.s.Runs) {
+		steps = append(steps, m.eye(l, run).in(litSheet("eye", i), run, l.name))
+	}
+	return steps
+}
+
+// litSheets are the worksheets of the states: supplies and ways, runs, what the eye sees, states side by side.
+func (m *maker) litSheets(lowest map[string][]Step) (sheets []Worksheet) {
+	for i := 0; i < len(m.lit); i += mostAbreast {
+		states := m.lit[i:min(i+mostAbreast, len(m.lit))]
+		sheets = append(sheets, m.feedSheet(litSheet("feeds", i), states), m.lowestOfStates(litSheet("runs", i), states, lowest), m.eyeSheet(litSheet("eye", i), states))
+	}
+	return sheets
+}
+
+// feedSheet is what supplies give, and ways and fused cables carry, in some states.
+func (m *maker) feedSheet(name string, states []lit) Worksheet {
+	w := Worksheet{Name: name, Title: "Supplies, and what ways and fused cables carry", Notes: []string{"By clamp on their +; of a supply on whatever leaves +."}, Columns: []Column{words("Of"), words("Volts, or rating")}}
+	for _, l := range states {
+		w.Columns = append(w.Columns, Column{Head: "Expected", Over: l.name, Field: l.name, Kind: Measured, Quiet: true})
+	}
+	for _, id := range scheme.IDs(m.s.Supplies) {
+		w.Rows = append(w.Rows, m.row(id+" volts", id, id, "volts"), m.row(id+" amps", id, id, "amperes"))
+	}
+	for _, b := range m.gaps {
+		w.Rows = append(w.Rows, m.row(b.name, b.name, b.name, m.rated(b.fuse)))
+	}
+	return w
+}
+
+// gapLit is what a way or fused cable carries in a state.
+func (m *maker) gapLit(b gap, l lit) Step {
+	step := Step{Do: study.Capital(b.words()) + ": what it carries", Between: [2]string{"clamp on + of " + b.name}, State: l.state(), About: []string{b.name}, Rests: restsAmps}
+	if m.shared.outs[b.out] {
+		step.Rests = restsShared
+	}
+	over := ""
+	if r := m.st.Result(l.in); r != nil && r.Found() {
+		over = m.overEnds(slices.Sorted(maps.Keys(m.n.FarEnds(b.name))), func(at string) float64 { return float64(m.n.VoltsAt(m.st.Solution(l.in), at)) })
+	}
+	step.Reading = m.shared.widen(m, l.in, b.out, gapAmps(b)).read(Amps, clamped)
+	switch why := m.notChosen(b.name); {
+	case why != "":
+		return step.without(why)
+	case over != "":
+		return step.forbidding(over)
+	case step.Reading == nil:
+		return step.without(unsolved)
+	}
+	if part, ok := parts.Get[parts.Fuse](m.s.Library, b.fuse); ok && part.Rating.Is > 0 && step.Reading.High > 0 {
+		step.Expect = fmt.Sprintf("%v of its %s", unit.Ratio(step.Reading.Is/float64(part.Rating.Is)), short(part.Rating.Is.String()))
+	}
+	return step
 }
 
 // ports is whether data arrives, port by port.
@@ -135,70 +194,4 @@ func (m *maker) portSheet() Worksheet {
 		w.Rows = append(w.Rows, Row{Name: p.ID, Words: []string{p.ID, p.Lead, study.Listed(p.Runs), pixels, frame, rate, asked}, Leaves: m.leaves(network.BoardOf(p.ID))})
 	}
 	return w
-}
-
-// waysLit is what each way and fused cable carries in a state.
-func (m *maker) waysLit(l lit, state string) (steps []Step) {
-	for _, b := range m.gaps {
-		step := Step{Do: study.Capital(b.words()) + ": what it carries", Between: [2]string{"clamp on + of " + b.name}, State: state, About: []string{b.name}, Rests: restsAmps}
-		if m.shared.outs[b.out] {
-			step.Rests = restsShared
-		}
-		step.Reading = m.shared.widen(m, l.in, b.out, gapAmps(b)).read(Amps, clamped)
-		over := ""
-		if r := m.st.Result(l.in); r != nil && r.Found() {
-			over = m.overEnds(slices.Sorted(maps.Keys(m.n.FarEnds(b.name))), func(at string) float64 { return float64(m.n.VoltsAt(m.st.Solution(l.in), at)) })
-		}
-		switch why := m.notChosen(b.name); {
-		case why != "":
-			step = step.without(why)
-		case over != "":
-			step = step.forbidding(over)
-		case step.Reading == nil:
-			step = step.without(unsolved)
-		case step.Reading.High > 0 && b.fuse != "":
-			if part, ok := parts.Get[parts.Fuse](m.s.Library, b.fuse); ok && part.Rating.Is > 0 {
-				step.Expect = fmt.Sprintf("%v of its %s", unit.Ratio(step.Reading.Is/float64(part.Rating.Is)), short(part.Rating.Is.String()))
-			}
-		}
-		steps = append(steps, step)
-	}
-	return steps
-}
-
-// abreast is how many states stand side by side.
-const abreast = 3
-
-// litSheet names a worksheet of the i-th state.
-func litSheet(kind string, i int) string { return fmt.Sprintf("%s %d", kind, i/abreast+1) }
-
-// litSheets are the worksheets of the states: supplies and ways, runs, what the eye sees, states side by side.
-func (m *maker) litSheets(lowest map[string][]Step) (sheets []Worksheet) {
-	for from := 0; from < len(m.lit); from += abreast {
-		these := m.lit[from:min(from+abreast, len(m.lit))]
-		feeds := Worksheet{Name: litSheet("feeds", from), Title: "Supplies, and what ways and fused cables carry", Notes: []string{"By clamp on their +; of a supply on whatever leaves +."}, Columns: []Column{words("Of"), words("Volts, or rating")}}
-		runs := Worksheet{Name: litSheet("runs", from), Title: lowestTitle, Columns: []Column{words("Run"), words("At")}}
-		eye := Worksheet{Name: litSheet("eye", from), Title: "By eye: alike from end to end and past each cut, none flickers", Notes: []string{"Dimmest is the dimmest pixel over the brightest, as computed, of the mean; in the peak, where that is worse, while the pulses of all pixels of a run fall together. Colours apart are Δu′v′."}, Columns: []Column{words("Run"), words("Called")}}
-		for _, l := range these {
-			feeds.Columns = append(feeds.Columns, Column{Head: "Expected", Means: "the volts in " + l.name, Over: l.name, Field: l.name, Kind: Measured, Quiet: true})
-			runs.Columns = append(runs.Columns, Column{Head: "Volts", Means: "the volts in " + l.name, Over: l.name, Field: l.name, Kind: Measured, Quiet: true})
-			eye.Columns = append(eye.Columns, Column{Head: "Dimmest", Over: l.name}, Column{Head: "Seen", Over: l.name, Field: l.name, Kind: Ticked, Quiet: true})
-		}
-		for _, id := range scheme.IDs(m.s.Supplies) {
-			feeds.Rows = append(feeds.Rows, m.row(id+" volts", id, id, "volts"), m.row(id+" amps", id, id, "amperes"))
-		}
-		for _, b := range m.gaps {
-			feeds.Rows = append(feeds.Rows, m.row(b.name, b.name, b.name, m.rated(b.fuse)))
-		}
-		for _, run := range scheme.IDs(m.s.Runs) {
-			called := []string{run, m.called(run)}
-			for _, l := range these {
-				called = append(called, m.evenness(l, run))
-			}
-			eye.Rows = append(eye.Rows, m.row(run, run, called...))
-			runs.Rows = append(runs.Rows, m.lowestRows(run, these, lowest)...)
-		}
-		sheets = append(sheets, feeds, runs, eye)
-	}
-	return sheets
 }

@@ -129,6 +129,18 @@ func (m *maker) lowestSheet(steps []Step) Worksheet {
 	return w
 }
 
+// lowestOfStates is the lowest volts of runs in some states.
+func (m *maker) lowestOfStates(name string, states []lit, lowest map[string][]Step) Worksheet {
+	w := Worksheet{Name: name, Title: lowestTitle, Columns: []Column{words("Run"), words("At")}}
+	for _, l := range states {
+		w.Columns = append(w.Columns, Column{Head: "Volts", Means: "the volts in " + l.name, Over: l.name, Field: l.name, Kind: Measured, Quiet: true})
+	}
+	for _, run := range scheme.IDs(m.s.Runs) {
+		w.Rows = append(w.Rows, m.lowestRows(run, states, lowest)...)
+	}
+	return w
+}
+
 // lowestRows are the rows of a run in some states: one for each place that is lowest in some of them.
 func (m *maker) lowestRows(run string, states []lit, lowest map[string][]Step) (rows []Row) {
 	for _, l := range states {

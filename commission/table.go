@@ -81,16 +81,16 @@ func (f *form) joints(w Worksheet) []string {
 			at[all] = append(at[all], name)
 		}
 	}
-	var parts []string
+	var told []string
 	for _, s := range []Seeing{Seen, Maybe, Unseen} {
 		if len(at[s]) > 0 {
-			parts = append(parts, fmt.Sprintf("by %s it %s", study.Listed(at[s]), s))
+			told = append(told, fmt.Sprintf("by %s it %s", study.Listed(at[s]), s))
 		}
 	}
-	if parts == nil {
+	if told == nil {
 		return nil
 	}
-	return []string{fmt.Sprintf("A bad joint of %s, in each row: %s.", short(badJoint.String()), strings.Join(parts, "; "))}
+	return []string{fmt.Sprintf("A bad joint of %s, in each row: %s.", short(badJoint.String()), strings.Join(told, "; "))}
 }
 
 // seeing is whether a bad joint would be seen, where it is the same of all steps of which anybody says.
@@ -107,54 +107,48 @@ func seeing(steps []Step) (all Seeing, one bool) {
 	return all, all != ""
 }
 
-// column is a column of a worksheet as columns of a table, with its cells.
+// column is a column of a worksheet as columns of a table, with its cells. Said is how many columns of words stand before it.
 func (f *form) column(w Worksheet, c Column, said int) (columns []layout.Column, cells [][]layout.Said) {
 	steps := f.steps(w, c)
-	cells = make([][]layout.Said, len(w.Rows))
-	head := set(c.Head)
-	switch c.Kind {
-	case Words:
-		columns = []layout.Column{{Head: head, Over: c.Over, Spare: true}}
-		if said < 1 {
-			columns[0].Spare = false
-		}
-		for i, r := range w.Rows {
-			text := ""
-			if said < len(r.Words) {
-				text = r.Words[said]
-			}
-			cells[i] = []layout.Said{{Words: set(text), Bold: said == 0}}
-		}
-	case Cores:
-		columns = []layout.Column{{Head: head, Over: c.Over, Spare: true}}
-		for i, r := range w.Rows {
-			text := "–"
-			if r.Section > 0 {
-				text = f.section(r.Section)
-			}
-			if r.Section > 0 && r.Cores > 0 {
-				text = fmt.Sprintf("%d%s×%s%s", r.Cores, layout.Thin, layout.Thin, text)
-			}
-			cells[i] = []layout.Said{{Words: text}}
-		}
-	case Ticked:
-		columns = []layout.Column{{Head: head, Over: c.Over, Box: tickBox, Spare: true}}
-		for i, s := range steps {
-			cells[i] = []layout.Said{{Box: s != nil}}
-		}
-	case How:
-		columns = []layout.Column{{Head: head, Over: c.Over, Spare: true}}
-		for i, s := range steps {
-			text := "–"
-			if s != nil {
-				text = f.marked(s.Expect, "")
-			}
-			cells[i] = []layout.Said{{Words: set(text)}}
-		}
-	case Measured:
+	if c.Kind == Measured {
 		return f.measured(c, steps)
 	}
-	return columns, cells
+	column := layout.Column{Head: set(c.Head), Over: c.Over, Spare: c.Kind != Words || said > 0}
+	if c.Kind == Ticked {
+		column.Box = tickBox
+	}
+	for i, r := range w.Rows {
+		cells = append(cells, []layout.Said{f.cell(c, r, steps[i], said)})
+	}
+	return []layout.Column{column}, cells
+}
+
+// cell is one cell of a column that takes one.
+func (f *form) cell(c Column, r Row, s *Step, said int) layout.Said {
+	switch {
+	case c.Kind == Cores:
+		return layout.Said{Words: f.cores(r)}
+	case c.Kind == Ticked:
+		return layout.Said{Box: s != nil}
+	case c.Kind == How && s != nil:
+		return layout.Said{Words: set(f.marked(s.Expect, ""))}
+	case c.Kind == How:
+		return layout.Said{Words: "–"}
+	case said < len(r.Words):
+		return layout.Said{Words: set(r.Words[said]), Bold: said == 0}
+	}
+	return layout.Said{}
+}
+
+// cores are those of a row in words: "2 × 2.5 mm²".
+func (f *form) cores(r Row) string {
+	switch {
+	case r.Section <= 0:
+		return "–"
+	case r.Cores <= 0:
+		return f.section(r.Section)
+	}
+	return fmt.Sprintf("%d%s×%s%s", r.Cores, layout.Thin, layout.Thin, f.section(r.Section))
 }
 
 // measured is a column of readings: value, band, whether a bad joint would be seen where rows differ in that, and the box.
@@ -170,25 +164,7 @@ func (f *form) measured(c Column, steps []*Step) (columns []layout.Column, cells
 	for _, s := range steps {
 		row := make([]layout.Said, 4)
 		if s != nil {
-			row[3].Box = true
-			text := f.lettered(c, *s)
-			if s.Reading != nil {
-				row[0].Words, row[0].Bold = layout.Unbroken(s.Reading.Value()), true
-				row[1].Words = set(s.Reading.Brief())
-				for _, own := range f.rests([]Step{*s}) {
-					if len(rests) > 1 {
-						row[1].Words += " (" + own + ")"
-					}
-				}
-			}
-			if text != "" && row[1].Words != "" {
-				row[1].Words += ", "
-			}
-			see := "see "
-			if s.Forbids {
-				see = forbiddenWords + ", see "
-			}
-			row[1].Words += set(f.marked(text, see))
+			row[0], row[1], row[3].Box = f.value(*s), f.band(c, *s, len(rests) > 1), true
 			if j := s.Joint; j != nil && !alike && math.Abs(j.Shift) >= least {
 				row[2].Words = map[Seeing]string{Seen: "yes", Maybe: "maybe", Unseen: "no"}[j.Seen]
 			}
@@ -196,4 +172,33 @@ func (f *form) measured(c Column, steps []*Step) (columns []layout.Column, cells
 		cells = append(cells, row)
 	}
 	return columns, cells
+}
+
+// value is the cell of what a step is expected to read.
+func (f *form) value(s Step) layout.Said {
+	if s.Reading == nil {
+		return layout.Said{}
+	}
+	return layout.Said{Words: layout.Unbroken(s.Reading.Value()), Bold: true}
+}
+
+// band is the cell of its band, with the letter of what it rests on where not all rows rest on the same, and of what is said beside it.
+func (f *form) band(c Column, s Step, lettered bool) layout.Said {
+	words := ""
+	if s.Reading != nil {
+		words = set(s.Reading.Brief())
+		for _, rests := range f.rests([]Step{s}) {
+			if lettered {
+				words += " (" + rests + ")"
+			}
+		}
+	}
+	text, see := f.lettered(c, s), "see "
+	if s.Forbids {
+		see = forbiddenWords + ", see "
+	}
+	if text != "" && words != "" {
+		words += ", "
+	}
+	return layout.Said{Words: words + set(f.marked(text, see))}
 }

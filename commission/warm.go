@@ -52,7 +52,7 @@ func (m *maker) warm() Stage {
 		g.Steps = []Step{{Do: "No lighting state is known: look at terminals, holders, cables and supplies in the brightest one there is", State: "lit"}}
 		return g
 	}
-	state := "lit, " + l.name + ", 30 min"
+	state := l.state() + ", 30 min"
 	r := m.st.Result(l.in)
 	if r == nil || !r.Found() {
 		g.Steps = []Step{{Do: "Terminals, holders, cables, supplies", State: state, Expect: unsolved}}
