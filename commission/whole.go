@@ -1,6 +1,7 @@
 package commission
 
 import (
+	"cmp"
 	"context"
 	"maps"
 	"strings"
@@ -23,6 +24,36 @@ const (
 // name is as live as any other. Only what it joins is asked of it, and nothing is solved.
 func whole(s *scheme.Scheme) *scheme.Scheme {
 	other := *s
+	other.Library = s.Library.With(anyParts(s))
+	other.Supplies, other.Boards, other.Cables, other.Data = maps.Clone(s.Supplies), maps.Clone(s.Boards), maps.Clone(s.Cables), maps.Clone(s.Data)
+	chosen := func(name, otherwise string) string {
+		if _, there := s.Library.Find(name); there {
+			return name
+		}
+		return otherwise
+	}
+	metre := unit.Metre(1)
+	for id, t := range other.Supplies {
+		t.Part = chosen(t.Part, anySupply)
+		other.Supplies[id] = t
+	}
+	for id, b := range other.Boards {
+		b.Part = chosen(b.Part, anyBoard)
+		other.Boards[id] = b
+	}
+	for id, c := range other.Cables {
+		c.Part, c.Length = chosen(c.Part, anyCable), cmp.Or(c.Length, &metre)
+		other.Cables[id] = c
+	}
+	for id, d := range other.Data {
+		d.Part, d.Length = chosen(d.Part, anyCable), cmp.Or(d.Length, &metre)
+		other.Data[id] = d
+	}
+	return &other
+}
+
+// anyParts are the parts that stand where one is still to be chosen. What they resist is anything but nothing, for the network has no copper without.
+func anyParts(s *scheme.Scheme) parts.Set {
 	resists := parts.Value[unit.Ohm]{Is: 0.001, Given: true}
 	board := parts.Board{Title: "any board", Ways: map[string]parts.Way{}, Ports: map[string]parts.Port{}}
 	board.Inlet.Resistance = resists
@@ -31,42 +62,7 @@ func whole(s *scheme.Scheme) *scheme.Scheme {
 	}
 	cable := parts.Cable{Title: "any cable"}
 	cable.R20 = parts.Value[unit.OhmPerMetre]{Is: 0.008, Given: true}
-	other.Library = s.Library.With(parts.Set{anySupply: &parts.Supply{Title: "any supply"}, anyBoard: &board, anyCable: &cable})
-	length := unit.Metre(1)
-	chosen := func(name string) bool { _, there := s.Library.Find(name); return there }
-	other.Supplies, other.Boards = maps.Clone(s.Supplies), maps.Clone(s.Boards)
-	for id, t := range other.Supplies {
-		if !chosen(t.Part) {
-			t.Part = anySupply
-			other.Supplies[id] = t
-		}
-	}
-	for id, b := range other.Boards {
-		if !chosen(b.Part) {
-			b.Part = anyBoard
-			other.Boards[id] = b
-		}
-	}
-	other.Cables, other.Data = maps.Clone(s.Cables), maps.Clone(s.Data)
-	for id, c := range other.Cables {
-		if !chosen(c.Part) {
-			c.Part = anyCable
-		}
-		if c.Length == nil {
-			c.Length = &length
-		}
-		other.Cables[id] = c
-	}
-	for id, d := range other.Data {
-		if !chosen(d.Part) {
-			d.Part = anyCable
-		}
-		if d.Length == nil {
-			d.Length = &length
-		}
-		other.Data[id] = d
-	}
-	return &other
+	return parts.Set{anySupply: &parts.Supply{Title: "any supply"}, anyBoard: &board, anyCable: &cable}
 }
 
 // waysNamed are the ways, without their boards, that cables and fuses name.
