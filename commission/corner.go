@@ -206,22 +206,14 @@ func (c corner) parts(s *scheme.Scheme) parts.Set {
 		switch p := part.(type) {
 		case *parts.Tape:
 			set[name] = c.tape(*p)
+		case *parts.Fuse:
+			set[name] = c.fuse(*p, s.Library)
+		case *parts.Board:
+			set[name] = c.board(*p)
 		case *parts.Cable:
 			q := *p
 			q.R20 = end(p.R20, c.copper)
 			set[name] = &q
-		case *parts.Fuse:
-			q := *p
-			q.Resistance, q.ResistanceHot = end(p.Resistance, c.copper), end(p.ResistanceHot, c.copper)
-			if seat, ok := parts.Get[parts.Connector](s.Library, p.Seat); ok && c.copper > 0 {
-				q.Resistance.Is += touching(seat.Resistance).Upper()
-				if q.ResistanceHot.Given {
-					q.ResistanceHot.Is += touching(seat.Resistance).Upper()
-				}
-			}
-			set[name] = &q
-		case *parts.Board:
-			set[name] = c.board(*p)
 		case *parts.Connector:
 			q := *p
 			q.Resistance = end(touching(p.Resistance), c.copper)
@@ -237,6 +229,19 @@ func (c corner) parts(s *scheme.Scheme) parts.Set {
 		}
 	}
 	return set
+}
+
+// fuse is a fuse in a corner, where copper resists most with the contacts of its holder, which a network does not count.
+func (c corner) fuse(f parts.Fuse, library *parts.Library) *parts.Fuse {
+	f.Resistance, f.ResistanceHot = end(f.Resistance, c.copper), end(f.ResistanceHot, c.copper)
+	if seat, ok := parts.Get[parts.Connector](library, f.Seat); ok && c.copper > 0 {
+		held := touching(seat.Resistance).Upper()
+		f.Resistance.Is += held
+		if f.ResistanceHot.Given {
+			f.ResistanceHot.Is += held
+		}
+	}
+	return &f
 }
 
 // touching is the resistance of a contact with a spread: where nobody says how far it varies a good one has next to nothing, and one that passes twice what
