@@ -39,15 +39,15 @@ func holder(c scheme.Cable) int {
 	return 0
 }
 
-// An ended is an end of a cable: where it lands, and its connector, "" where it has none.
-type ended struct {
+// A cableEnd is an end of a cable: where it lands, and its connector, "" where it has none.
+type cableEnd struct {
 	at        scheme.Ref
 	connector string
 }
 
 // endsOf are both, from on first.
-func endsOf(c scheme.Cable) [2]ended {
-	return [2]ended{{c.From, c.Ends.From}, {c.To, c.Ends.To}}
+func endsOf(c scheme.Cable) [2]cableEnd {
+	return [2]cableEnd{{c.From, c.Ends.From}, {c.To, c.Ends.To}}
 }
 
 // polesOf is how many of its poles a cable has.

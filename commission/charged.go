@@ -1,11 +1,9 @@
 package commission
 
 import (
-	"maps"
 	"math"
 	"slices"
 
-	"farend/finding"
 	"farend/network"
 	"farend/study"
 )
@@ -29,7 +27,7 @@ func (m *maker) charge() ([]*charged, error) {
 	places := m.places()
 	for _, b := range m.gaps {
 		c := &charged{b: b, c: m.aloneIn(b), volts: map[string]bound{}, found: b.fed, probes: places}
-		c.ends = slices.DeleteFunc(slices.SortedFunc(maps.Keys(m.n.FarEnds(b.name)), finding.Natural), func(at string) bool { return at == b.name })
+		c.ends = slices.DeleteFunc(m.farEnds(b.name), func(at string) bool { return at == b.name })
 		c.amps = nowhere()
 		list = append(list, c)
 	}

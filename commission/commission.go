@@ -77,10 +77,31 @@ type Danger struct {
 // Of is the procedure of a study. Dangers are what was found of it for which it is not to be switched on before they are mended. The error is
 // ours or the context's.
 func Of(ctx context.Context, st *study.Study, dangers []Danger) (Procedure, error) {
+	m, err := gather(ctx, st)
+	if err != nil {
+		return Procedure{}, fmt.Errorf("commission: %w", err)
+	}
+	stages, err := m.stages()
+	if err != nil {
+		return Procedure{}, fmt.Errorf("commission: %w", err)
+	}
+	if len(dangers) > 0 {
+		stages = slices.Insert(stages, 0, forbidden(dangers))
+		for i := range stages {
+			if stages[i].Live {
+				stages[i].Name += onlyThen
+			}
+		}
+	}
+	return Procedure{Title: st.Scheme.Title, Stages: stages}, nil
+}
+
+// gather finds and solves what the stages are made of.
+func gather(ctx context.Context, st *study.Study) (*maker, error) {
 	m := &maker{ctx: ctx, st: st, s: st.Scheme, n: st.Network, cases: []string{string(network.Dark)}}
 	var err error
 	if m.joined, err = joinedWhole(ctx, st); err != nil {
-		return Procedure{}, fmt.Errorf("commission: %w", err)
+		return nil, err
 	}
 	m.findOpen()
 	m.findGaps()
@@ -89,30 +110,22 @@ func Of(ctx context.Context, st *study.Study, dangers []Danger) (Procedure, erro
 	for _, l := range m.lit {
 		m.cases = append(m.cases, l.in)
 	}
-	if err := m.vary(); err != nil {
-		return Procedure{}, fmt.Errorf("commission: %w", err)
-	}
+	return m, m.vary()
+}
+
+// stages are all of them, in the order of work.
+func (m *maker) stages() ([]Stage, error) {
 	oneByOne, err := m.oneByOne()
 	if err != nil {
-		return Procedure{}, fmt.Errorf("commission: %w", err)
+		return nil, err
 	}
 	fullDrive, err := m.fullDrive()
 	if err != nil {
-		return Procedure{}, fmt.Errorf("commission: %w", err)
+		return nil, err
 	}
-	p := Procedure{Title: m.s.Title}
-	if len(dangers) > 0 {
-		p.Stages = append(p.Stages, forbidden(dangers))
-	}
-	p.Stages = append(p.Stages, m.before(), m.electrician(), m.ends(), m.dead(), m.alone(), oneByOne, m.allDark())
-	p.Stages = append(p.Stages, m.states(), fullDrive)
-	p.Stages = append(p.Stages, m.warm(), m.after(), m.isolate())
-	for i := range p.Stages {
-		if g := &p.Stages[i]; g.Live && len(dangers) > 0 {
-			g.Name += onlyThen
-		}
-	}
-	return p, nil
+	return []Stage{
+		m.before(), m.electrician(), m.ends(), m.dead(), m.alone(), oneByOne, m.allDark(), m.states(), fullDrive, m.warm(), m.after(), m.isolate(),
+	}, nil
 }
 
 // onlyThen stands in the headings of stages under voltage where something forbids to switch on.

@@ -88,9 +88,10 @@ const (
 	restsShort = "a meter's few milliamperes leave tape below the voltage at which it conducts: common practice, no source"
 )
 
-// noShort is a reading with a lower bound alone.
+// noShort is what two poles read that do not meet.
 func noShort() *Reading { return atLeast(shortOhms) }
 
+// atLeast is a reading of ohms with a lower bound alone.
 func atLeast(v float64) *Reading {
 	return &Reading{Kind: Ohms, Is: math.NaN(), Low: v, High: math.Inf(1)}
 }

@@ -71,7 +71,7 @@ func (m *maker) cableEnds(id, state string) (steps []Step) {
 	c := m.s.Cables[id]
 	part, ok := parts.Get[parts.Cable](m.s.Library, c.Part)
 	for i, end := range endsOf(c) {
-		step := Step{Do: id + " at " + end.at.String(), State: state, About: []string{id}, Expect: m.cableEnd(end, part)}.in("ends", id, []string{"from", "to"}[i])
+		step := Step{Do: id + " at " + end.at.String(), State: state, About: []string{id}, Expect: m.endWords(end, part)}.in("ends", id, []string{"from", "to"}[i])
 		if ok {
 			step.Section = part.Area.Is
 		} else {
@@ -82,8 +82,8 @@ func (m *maker) cableEnds(id, state string) (steps []Step) {
 	return steps
 }
 
-// cableEnd is one of them.
-func (m *maker) cableEnd(end ended, part *parts.Cable) string {
+// endWords is how one of them is made.
+func (m *maker) endWords(end cableEnd, part *parts.Cable) string {
 	torque, named := parts.Value[unit.NewtonMetre]{}, ""
 	junction := m.s.Junctions[end.at.Element].Part
 	if p, ok := parts.Get[parts.Connector](m.s.Library, end.connector); ok {

@@ -47,7 +47,7 @@ func (m *maker) stationOf(cable string) (station string, ok bool) {
 func (m *maker) landing(l lit, id, station, state string) Step {
 	step := Step{Do: "Volts where " + id + " lands", Between: poles(station), State: state, About: []string{id, runOf(station)}, Rests: restsVolts}.in("cores", id, "volts")
 	step.Reading = m.bounded(l.in, voltsAt(station)).read(Volts, direct)
-	over := m.overVolts(station, float64(m.n.VoltsAt(m.st.Solution(l.in), station)))
+	over := m.overVolts(station, m.expectedIn(l.in)(station))
 	switch why := m.notChosen(id); {
 	case why != "":
 		return step.without(why)
@@ -71,7 +71,7 @@ func (m *maker) cores(l lit, id, state string) (steps []Step) {
 		return nil
 	}
 	station, _ := m.stationOf(id)
-	if m.overVolts(station, float64(m.n.VoltsAt(m.st.Solution(l.in), station))) != "" {
+	if m.overVolts(station, m.expectedIn(l.in)(station)) != "" {
 		return nil
 	}
 	at := m.st.Result(l.in).Cables[id]

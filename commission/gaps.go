@@ -2,6 +2,7 @@ package commission
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 
 	"farend/finding"
@@ -76,6 +77,11 @@ func (m *maker) findGaps() {
 	slices.SortStableFunc(m.gaps, func(a, b gap) int {
 		return cmp.Or(cmp.Compare(len(a.closed), len(b.closed)), finding.Natural(a.name, b.name))
 	})
+}
+
+// farEnds are the places at which the copper behind a gap ends, in order.
+func (m *maker) farEnds(gap string) []string {
+	return slices.SortedFunc(maps.Keys(m.n.FarEnds(gap)), finding.Natural)
 }
 
 // dark is the case of what is energised with nothing lit.

@@ -14,39 +14,46 @@ import (
 // seriesSpread is how far a resistor in a data lead is from what is stated (common practice, no source).
 const seriesSpread = 0.05
 
-// lead are the tests of a data lead.
+// lead are the tests of a data lead once it has landed.
 func (m *maker) lead(id string) (steps []Step) {
 	d := m.s.Data[id]
-	about := []string{id}
-	to := d.To.Element + " data-in"
+	steps = append(steps, m.dataCore(id))
+	for _, pole := range []scheme.Pole{scheme.Plus, scheme.Return} {
+		sign := " " + signOf(pole)
+		steps = append(steps, Step{
+			Do: id + ": data does not meet" + sign, Between: [2]string{dataIn(d), d.To.Element + "@start" + sign}, State: stateDead, About: []string{id, d.To.Element},
+			Reading: atLeast(apartOhms), Rests: restsShort, Expect: "one way round like a diode, the other open",
+		}.in("leads", id, string(pole)))
+	}
+	if d.Power {
+		steps = append(steps, Step{Do: id + ": its spare cores carry the supply past the fuses. Keep it unplugged until all fuses are in", State: stateDead, About: []string{id}})
+	}
+	return steps
+}
+
+// dataIn is where a data lead ends.
+func dataIn(d scheme.Lead) string { return d.To.Element + " data-in" }
+
+// dataCore is the data core of a lead, from one end to the other.
+func (m *maker) dataCore(id string) Step {
+	d := m.s.Data[id]
 	from := "plug of " + id + ", data"
 	if d.From.Kind != scheme.PortRef {
 		from = d.From.Element + " data-out"
 	}
+	core := Step{Do: id + ": data core through", Between: [2]string{from, dataIn(d)}, State: stateDead, About: []string{id}, Expect: "continuity"}.in("leads", id, "core")
 	part, known := parts.Get[parts.Cable](m.s.Library, d.Part)
-	core := Step{Do: id + ": data core through", Between: [2]string{from, to}, State: stateDead, About: about, Expect: "continuity"}.in("leads", id, "core")
-	if known && d.Length != nil {
-		core.Section = part.Area.Is
-		r := float64(d.Series)
-		if d.Buffer != nil {
-			core.Expect = "none through the buffer: each side to its end"
-		} else {
-			core.Reading = ohms.shown(Ohms, m.leadOhms(d, part).plus(band{r, r * (1 - seriesSpread), r * (1 + seriesSpread)}))
-			core.Rests = restsCore
-		}
+	if !known || d.Length == nil {
+		return core
 	}
-	steps = append(steps, core)
-	run := d.To.Element
-	for i, sign := range []string{" +", " −"} {
-		steps = append(steps, Step{
-			Do: id + ": data does not meet" + sign, Between: [2]string{to, run + "@start" + sign}, State: stateDead, About: []string{id, run}, Reading: atLeast(apartOhms), Rests: restsShort,
-			Expect: "one way round like a diode, the other open",
-		}.in("leads", id, []string{"plus", "return"}[i]))
+	core.Section = part.Area.Is
+	if d.Buffer != nil {
+		core.Expect = "none through the buffer: each side to its end"
+		return core
 	}
-	if d.Power {
-		steps = append(steps, Step{Do: id + ": its spare cores carry the supply past the fuses. Keep it unplugged until all fuses are in", State: stateDead, About: about})
-	}
-	return steps
+	r := float64(d.Series)
+	core.Reading, core.Rests = ohms.shown(Ohms, m.leadOhms(d, part).plus(band{r, r * (1 - seriesSpread), r * (1 + seriesSpread)})), restsCore
+	return core
 }
 
 const restsCore = "resistance of the core at 20 °C, at the coldest to the hottest air; length ±3 % (common practice, no source); the meter's own range of ohms, leads taken off; a resistor in the lead ±5 % (common practice, no source), one in the port not in it"
@@ -106,7 +113,7 @@ func (m *maker) inPorts() string {
 			continue
 		}
 		if fuse, ok := parts.Get[parts.Fuse](m.s.Library, port.GroundFuse); ok {
-			own := Reading{Ohms, float64(fuse.Resistance.Is), float64(fuse.Resistance.Lower()), float64(fuse.Resistance.Upper()), false}
+			own := Reading{Kind: Ohms, Is: float64(fuse.Resistance.Is), Low: float64(fuse.Resistance.Lower()), High: float64(fuse.Resistance.Upper())}
 			text := fmt.Sprintf("%s, %s", port.GroundFuse, own.String())
 			ports[text] = append(ports[text], m.s.Data[id].From.String())
 		}

@@ -3,7 +3,6 @@ package commission
 import (
 	"cmp"
 	"fmt"
-	"maps"
 	"slices"
 
 	"farend/network"
@@ -138,7 +137,7 @@ func (m *maker) gapLit(b gap, l lit) Step {
 	}
 	over := ""
 	if r := m.st.Result(l.in); r != nil && r.Found() {
-		over = m.overEnds(slices.Sorted(maps.Keys(m.n.FarEnds(b.name))), func(at string) float64 { return float64(m.n.VoltsAt(m.st.Solution(l.in), at)) })
+		over = m.overEnds(m.farEnds(b.name), m.expectedIn(l.in))
 	}
 	step.Reading = m.shared.widen(m, l.in, b.out, gapAmps(b)).read(Amps, clamped)
 	switch why := m.notChosen(b.name); {

@@ -29,8 +29,9 @@ func (m *maker) lowestPlace(in, run string) (at place, volts float64, ok bool) {
 		return place{}, 0, false
 	}
 	volts = math.Inf(1)
+	expected := m.expectedIn(in)
 	for _, p := range m.measurable(run) {
-		if v := float64(m.n.VoltsAt(m.st.Solution(in), m.station(run, p))); v < volts-1e-6 {
+		if v := expected(m.station(run, p)); v < volts-1e-6 {
 			at, volts = p, v
 		}
 	}

@@ -131,7 +131,7 @@ func (m *maker) chargedEnd(c *charged, at, state string) Step {
 	s := Step{Do: "Volts at " + spoken(at), Where: spoken(at), Between: poles(at), State: state, About: []string{c.b.name}, Rests: restsVolts, Reading: b.read(Volts, direct)}
 	switch over := m.overVolts(at, b.is); {
 	case !b.ok:
-		s.Expect = unsolved
+		return s.without(unsolved)
 	case math.Abs(b.is) <= deadVolts && math.Abs(b.high) <= deadVolts:
 		s.Reading, s.Rests = nothing(), restsDead
 		s.Expect = "dead: its return is open, or another fuse lies between"
@@ -159,7 +159,7 @@ func (m *maker) liveBehind(c *charged, places []string, state string) Step {
 // stillDead is what must show no voltage.
 func (m *maker) stillDead(c *charged, state string) Step {
 	return Step{
-		Do: "Still dead: every other inlet, way, junction and landing, first those on " + m.near(c), Between: [2]string{"each +", "each −"}, State: state, About: []string{c.b.name},
+		Do: "Still dead: every other inlet, way, junction and landing, first those on " + neighbours(c), Between: [2]string{"each +", "each −"}, State: state, About: []string{c.b.name},
 		Reading: nothing(), Rests: restsDead, Stop: "nearly the volts of " + c.b.name + " there are a cut that was not made, or a swapped feed",
 	}.in("fuses", c.b.name, "dead")
 }
@@ -206,8 +206,8 @@ func (m *maker) rated(fuse string) string {
 	return "no fuse"
 }
 
-// near names what a cut not made would make live first: the other landings of the same runs.
-func (m *maker) near(c *charged) string {
+// neighbours names what a cut not made would make live first: the other landings of the same runs.
+func neighbours(c *charged) string {
 	runs := map[string]bool{}
 	for _, at := range c.ends {
 		if run := runOf(at); run != "" {
@@ -220,7 +220,7 @@ func (m *maker) near(c *charged) string {
 	return study.Listed(scheme.IDs(runs))
 }
 
-// fuseWords is a fuse by its part: "fuse/blade-3A (violet)".
+// fuseWords is a fuse by its part: "fuse/blade-3A, 3 A, violet".
 func (m *maker) fuseWords(name string) string {
 	if name == "choose" {
 		return "a fuse that is still to be chosen"

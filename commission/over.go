@@ -3,6 +3,8 @@ package commission
 import (
 	"fmt"
 	"math"
+
+	"farend/unit"
 )
 
 // forbiddenWords stand in the place of a band.
@@ -22,7 +24,7 @@ func (m *maker) overVolts(at string, volts float64) string {
 	if bears <= 0 || volts <= float64(bears) {
 		return ""
 	}
-	return fmt.Sprintf(forbiddenWords+": about %.2g V would come to %s, and its tape bears %s", volts, runOf(at), short(bears.String()))
+	return fmt.Sprintf(forbiddenWords+": about %s would come to %s, and its tape bears %s", short(unit.Number(volts, 2)+" V"), runOf(at), short(bears.String()))
 }
 
 // overEnds says the same of the first of some places of which it is so.

@@ -35,6 +35,12 @@ func gapAmps(b gap) probe {
 	}
 }
 
+// expectedIn is the volts of places in a solved case, of the scheme itself.
+func (m *maker) expectedIn(c string) func(place string) float64 {
+	solved := m.st.Solution(c)
+	return func(place string) float64 { return float64(m.n.VoltsAt(solved, place)) }
+}
+
 // A bound is a solved value, and its lowest and highest in the corners; not ok where a case has no operating point, or a supply is at its limit in
 // any of them: what it does then may jump, and no corner says how far.
 type bound struct {

@@ -18,8 +18,10 @@ type piece struct {
 	from, to int // marks
 }
 
+// begin is the place at which it begins: behind the cut, where there is one.
 func (p piece) begin() place { return place{p.from, false} }
 
+// end is that at which it ends: before the cut.
 func (p piece) end() place { return place{p.to, true} }
 
 // pieces are those of one pole of a run.
@@ -163,7 +165,7 @@ func pieceRow(run string, pole scheme.Pole, i int) string {
 	return fmt.Sprintf("%s %s %d", run, pole, i+1)
 }
 
-// stretch is a piece by its marks: "+ start to px70".
+// stretch is a piece by its marks, whichever side of them: "+ start to px70".
 func (m *maker) stretch(run string, pole scheme.Pole, p piece) string {
 	return signOf(pole) + " " + m.mark(run, p.begin()) + " to " + m.mark(run, place{mark: p.to})
 }
