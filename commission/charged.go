@@ -12,49 +12,42 @@ import (
 
 // A charged is what is measured once one gap is closed.
 type charged struct {
-	b      gap
-	c      network.Case
+	gap    gap
+	in     network.Case
 	ends   []string // where the copper behind it ends
-	found  bool
+	probes []string // places that are looked at besides
+	found  bool     // a supply reaches it, and it was solved in all corners
 	amps   bound
-	volts  map[string]bound // at the ends, and at the places that are looked at
-	probes []string
+	volts  map[string]bound // at the ends and the probes
 }
 
 // charge solves each gap closed alone, in the scheme and in its corners.
-func (m *maker) charge() ([]*charged, error) {
-	var list []*charged
+func (m *maker) charge() (list []*charged, err error) {
 	places := m.places()
 	for _, b := range m.gaps {
-		c := &charged{b: b, c: m.aloneIn(b), volts: map[string]bound{}, found: b.fed, probes: places}
-		c.ends = slices.DeleteFunc(m.farEnds(b.name), func(at string) bool { return at == b.name })
-		c.amps = nowhere()
-		list = append(list, c)
+		ends := slices.DeleteFunc(m.farEnds(b.name), func(at string) bool { return at == b.name })
+		list = append(list, &charged{gap: b, in: m.aloneIn(b), ends: ends, probes: places, found: b.fed, amps: nowhere(), volts: map[string]bound{}})
 	}
 	for i, st := range slices.Concat([]*study.Study{m.st}, m.corners) {
-		var queue []*charged
-		for _, c := range list {
-			if c.b.fed {
-				queue = append(queue, c)
-			}
-		}
-		err := st.Each(m.ctx, func(yield func(network.Case) bool) {
-			for _, c := range queue {
-				if !yield(c.c) {
-					return
-				}
-			}
-		}, func(s *network.Solution) error {
-			c := queue[0]
-			queue = queue[1:]
-			c.take(st.Network, s, i == 0)
-			return nil
-		})
-		if err != nil {
+		if err := m.chargeOf(st, i == 0, list); err != nil {
 			return nil, err
 		}
 	}
 	return list, nil
+}
+
+// chargeOf notes what is measured of one study, that of the scheme itself first. Solutions come in the order of their cases.
+func (m *maker) chargeOf(st *study.Study, first bool, list []*charged) error {
+	queue := slices.DeleteFunc(slices.Clone(list), func(c *charged) bool { return !c.gap.fed })
+	var cases []network.Case
+	for _, c := range queue {
+		cases = append(cases, c.in)
+	}
+	return st.Each(m.ctx, slices.Values(cases), func(s *network.Solution) error {
+		queue[0].take(st.Network, s, first)
+		queue = queue[1:]
+		return nil
+	})
 }
 
 // take notes what is measured in one solution, of the scheme itself first.
@@ -63,7 +56,7 @@ func (c *charged) take(n *network.Network, s *network.Solution, first bool) {
 		c.found = false
 		return
 	}
-	c.amps = c.amps.with(float64(n.Carrying(s, c.b.out)), first)
+	c.amps = c.amps.with(float64(n.Carrying(s, c.gap.out)), first)
 	looked := map[string]bool{}
 	for _, at := range slices.Concat(c.ends, c.probes) {
 		if looked[at] {
@@ -97,7 +90,7 @@ func (c *charged) faint() bool { return c.amps.high < faintAmps }
 func (c *charged) beyond(was *charged) (behind []string, dead bool) {
 	for _, at := range c.probes {
 		switch {
-		case at == c.b.name || slices.Contains(c.ends, at) || was.live(at):
+		case at == c.gap.name || slices.Contains(c.ends, at) || was.live(at):
 		case c.live(at):
 			behind = append(behind, at)
 		default:

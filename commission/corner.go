@@ -12,9 +12,9 @@ import (
 
 // A corner is the installation with every number that varies at one end of its spread. Each is −1, the lower end, or +1. Of voltages the lowest is
 // where sets are low and copper and currents high, the highest in the opposite corner; of currents the highest is where all lets
-// most flow. In a tree, which each piece between cuts is, what is not monotone in these is within microvolts of it; where several feeds share a piece
-// what each carries is taken for itself besides (sharing), and supplies
-// that share copper are set apart, one against all others: what each gives hangs on little else.
+// most flow. In a tree, which each piece between cuts is, what is not monotone in these is within microvolts of it. Where several feeds share a piece
+// what each carries is taken for itself besides (sharing), and supplies that share copper are set apart, one against all others: what each gives hangs
+// on little else.
 type corner struct {
 	set, copper, current float64
 	own                  string // the supply whose set point alone lies at that end, all others at the opposite; "" where all lie at it

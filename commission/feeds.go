@@ -13,7 +13,7 @@ import (
 // Feeds under load, in the fullest state.
 
 // feeds is, in the fullest state, the volts where each feed lands, with what a bad joint in it would do, and the milliohms of its cores under load.
-func (m *maker) feeds(l lit, state string) (steps []Step) {
+func (m *maker) feeds(l lit) (steps []Step) {
 	r := m.st.Result(l.in)
 	if r == nil || !r.Found() {
 		return nil
@@ -25,9 +25,9 @@ func (m *maker) feeds(l lit, state string) (steps []Step) {
 			continue
 		}
 		if c.Pole.Has(scheme.Plus) && c.Pole.Has(scheme.Return) {
-			steps = append(steps, m.landing(l, id, station, state))
+			steps = append(steps, m.landing(l, id, station))
 		}
-		steps = append(steps, m.cores(l, id, state)...)
+		steps = append(steps, m.cores(l, id)...)
 	}
 	return steps
 }
@@ -44,8 +44,8 @@ func (m *maker) stationOf(cable string) (station string, ok bool) {
 }
 
 // landing is the volts where a feed lands.
-func (m *maker) landing(l lit, id, station, state string) Step {
-	step := Step{Do: "Volts where " + id + " lands", Between: poles(station), State: state, About: []string{id, runOf(station)}, Rests: restsVolts}.in("cores", id, "volts")
+func (m *maker) landing(l lit, id, station string) Step {
+	step := Step{Do: "Volts where " + id + " lands", Between: poles(station), State: l.state(), About: []string{id, runOf(station)}, Rests: restsVolts}.in("cores", id, "volts")
 	step.Reading = m.bounded(l.in, voltsAt(station)).read(Volts, direct)
 	over := m.overVolts(station, m.expectedIn(l.in)(station))
 	switch why := m.notChosen(id); {
@@ -64,7 +64,7 @@ func (m *maker) landing(l lit, id, station, state string) Step {
 const leastLoad = 0.3
 
 // cores is the milliohms of both cores of a feed under load: the volts along each over what it carries. No spread of what pixels draw is in them.
-func (m *maker) cores(l lit, id, state string) (steps []Step) {
+func (m *maker) cores(l lit, id string) (steps []Step) {
 	c := m.s.Cables[id]
 	part, ok := parts.Get[parts.Cable](m.s.Library, c.Part)
 	if !ok || c.Length == nil || m.notChosen(id) != "" {
@@ -80,18 +80,18 @@ func (m *maker) cores(l lit, id, state string) (steps []Step) {
 		carries network.Current
 	}{{scheme.Plus, at.Plus}, {scheme.Return, at.Return}} {
 		if amps := math.Abs(float64(core.carries.Mean)); c.Pole.Has(core.pole) && amps >= leastLoad {
-			steps = append(steps, m.core(l, id, part, core.pole, amps, state))
+			steps = append(steps, m.core(l, id, part, core.pole, amps))
 		}
 	}
 	return steps
 }
 
 // core is the milliohms of one core under load.
-func (m *maker) core(l lit, id string, part *parts.Cable, pole scheme.Pole, amps float64, state string) Step {
+func (m *maker) core(l lit, id string, part *parts.Cable, pole scheme.Pole, amps float64) Step {
 	c, sign := m.s.Cables[id], signOf(pole)
 	step := Step{
 		Do: fmt.Sprintf("%s, %s core: volts along it over its amperes by clamp", id, sign), Between: [2]string{c.From.String() + " " + sign, c.To.String() + " " + sign},
-		State: state, About: []string{id}, Rests: restsCores, Section: part.Area.Is,
+		State: l.state(), About: []string{id}, Rests: restsCores, Section: part.Area.Is,
 	}.in("cores", id, sign)
 	own, ends := m.warmOhms(l, id, part), m.contacts(c)
 	if c.Fuse != "" && pole == scheme.Plus { // its holder, and what lies before it, stay out

@@ -85,7 +85,7 @@ func (f *form) remark() {
 		for _, c := range w.Columns {
 			for _, r := range w.Rows {
 				for _, s := range f.filled[Fill{w.Name, r.Name, c.Field}] {
-					if text := f.lettered(c, s); long(text) {
+					if text := f.told(c, s); long(text) {
 						add(remarked(text))
 					}
 				}
@@ -104,8 +104,8 @@ func (f *form) ticked(s Step) bool {
 	return false
 }
 
-// lettered is what a cell says in words: instead of a reading, or beside it where the column is not quiet.
-func (f *form) lettered(c Column, s Step) string {
+// told is what a cell says in words: instead of a reading, or beside it where the column is not quiet.
+func (f *form) told(c Column, s Step) string {
 	switch {
 	case c.Field == "", c.Kind == Ticked, c.Kind == Measured && c.Quiet && s.Reading != nil:
 		return ""

@@ -40,22 +40,41 @@ func (b gap) amps(r *network.Result) network.Current {
 	return r.Cables[b.name].Plus
 }
 
-// findGaps lists the gaps, those nearest to a supply first.
+// findGaps lists the gaps, those nearest to a supply first, and what is joined while all of them are open.
 func (m *maker) findGaps() {
+	n := m.joined.Network
+	m.gaps = m.fusesAndPlugs()
+	unplugged := m.unplugged()
+	open := slices.Clone(unplugged)
+	for _, b := range m.gaps {
+		open = append(open, b.out)
+	}
+	m.parted = n.Parted(slices.Concat(m.switched(), open))
+	for i := range m.gaps {
+		b := &m.gaps[i]
+		b.closed, b.fed = n.Upstream(b.out, open)
+		b.fed = b.fed && !slices.ContainsFunc(b.closed, func(out string) bool { return slices.Contains(unplugged, out) })
+	}
+	slices.SortStableFunc(m.gaps, func(a, b gap) int {
+		return cmp.Or(cmp.Compare(len(a.closed), len(b.closed)), finding.Natural(a.name, b.name))
+	})
+}
+
+// fusesAndPlugs are the gaps, of ways and then of cables, that are gaps once everything is chosen.
+func (m *maker) fusesAndPlugs() (gaps []gap) {
 	n := m.joined.Network
 	known := n.Outages()
 	add := func(b gap, outs ...string) {
 		for _, b.out = range outs {
 			if slices.Contains(known, b.out) {
-				m.gaps = append(m.gaps, b)
+				gaps = append(gaps, b)
 				return
 			}
 		}
 	}
 	for _, way := range n.Ways() {
-		fuse := m.s.Fuses[way]
 		if len(n.Landings(way)) > 0 {
-			add(gap{name: way, fuse: fuse, way: true}, way+".fuse", way+".plus")
+			add(gap{name: way, fuse: m.s.Fuses[way], way: true}, way+".fuse", way+".plus")
 		}
 	}
 	for _, id := range scheme.IDs(m.s.Cables) {
@@ -64,19 +83,7 @@ func (m *maker) findGaps() {
 			add(gap{name: id, fuse: c.Fuse}, id+".fuse", id+".plus")
 		}
 	}
-	all := m.unplugged()
-	for _, b := range m.gaps {
-		all = append(all, b.out)
-	}
-	m.parted = n.Parted(append(m.switched(), all...))
-	for i := range m.gaps {
-		b := &m.gaps[i]
-		b.closed, b.fed = n.Upstream(b.out, all)
-		b.fed = b.fed && !slices.ContainsFunc(b.closed, func(out string) bool { return slices.Contains(m.unplugged(), out) })
-	}
-	slices.SortStableFunc(m.gaps, func(a, b gap) int {
-		return cmp.Or(cmp.Compare(len(a.closed), len(b.closed)), finding.Natural(a.name, b.name))
-	})
+	return gaps
 }
 
 // farEnds are the places at which the copper behind a gap ends, in order.

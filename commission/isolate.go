@@ -33,34 +33,40 @@ func Isolated(ctx context.Context, st *study.Study) ([]Cutoff, error) {
 }
 
 func isolated(joined *study.Study) (list []Cutoff) {
-	s := joined.Scheme
-	cut := func(id string) Cutoff {
-		fed, powered := joined.Network.Isolating(id)
-		return Cutoff{Of: id, Fuses: fed.Fuses, Supplies: fed.Bare, Leads: powered, Powered: powered}
+	for _, id := range scheme.IDs(joined.Scheme.Runs) {
+		list = append(list, cutoffOfRun(joined, id))
 	}
-	for _, id := range scheme.IDs(s.Runs) {
-		c := cut(id)
-		leads := map[string]bool{}
-		for _, lead := range c.Powered {
-			leads[lead] = true
-		}
-		for lead, d := range s.Data {
-			if d.To.Element == id || d.From.Element == id && d.From.Kind != scheme.PortRef {
-				leads[lead] = true
-			}
-		}
-		c.Leads = scheme.IDs(leads)
-		for _, cap := range scheme.IDs(s.Capacitors) {
-			if s.Capacitors[cap].At.Element == id {
-				c.Capacitors = append(c.Capacitors, cap)
-			}
-		}
-		list = append(list, c)
-	}
-	for _, id := range scheme.IDs(s.Boards) {
-		list = append(list, cut(id))
+	for _, id := range scheme.IDs(joined.Scheme.Boards) {
+		list = append(list, cutoff(joined, id))
 	}
 	return list
+}
+
+// cutoff is what parts a thing from all that feeds it.
+func cutoff(joined *study.Study, id string) Cutoff {
+	fed, powered := joined.Network.Isolating(id)
+	return Cutoff{Of: id, Fuses: fed.Fuses, Supplies: fed.Bare, Leads: powered, Powered: powered}
+}
+
+// cutoffOfRun is the same of a run, with its data leads and capacitors.
+func cutoffOfRun(joined *study.Study, run string) Cutoff {
+	s, c := joined.Scheme, cutoff(joined, run)
+	leads := map[string]bool{}
+	for _, lead := range c.Powered {
+		leads[lead] = true
+	}
+	for lead, d := range s.Data {
+		if d.To.Element == run || d.From.Element == run && d.From.Kind != scheme.PortRef {
+			leads[lead] = true
+		}
+	}
+	c.Leads = scheme.IDs(leads)
+	for _, id := range scheme.IDs(s.Capacitors) {
+		if s.Capacitors[id].At.Element == run {
+			c.Capacitors = append(c.Capacitors, id)
+		}
+	}
+	return c
 }
 
 // fuseNames are fuses as people say them: A1.1, W1.
@@ -84,46 +90,51 @@ func (m *maker) isolate() Stage {
 	}
 	g.Sheets = []Worksheet{m.isolateSheet()}
 	for _, c := range isolated(m.joined) {
-		step := Step{Fill: Fill{"isolate", c.Of, "dead"}, State: "in use", About: []string{c.Of}, Between: [2]string{"each piece of " + c.Of + " +", c.Of + " −"}, Reading: nothing(), Rests: restsDead}
-		do := m.cutting(c)
-		if _, board := m.s.Boards[c.Of]; board {
-			step.Between = [2]string{c.Of + ".in and each way of " + c.Of + " +", c.Of + " −"}
-		}
-		step.Do = m.fullName(c.Of) + ": " + strings.Join(do, "; ")
-		g.Sheets[0].Rows = append(g.Sheets[0].Rows, m.row(c.Of, c.Of, c.Of, m.called(c.Of), study.Capital(strings.Join(do, "; "))))
-		g.Steps = append(g.Steps, step)
+		do := strings.Join(m.cutting(c), "; ")
+		g.Sheets[0].Rows = append(g.Sheets[0].Rows, m.row(c.Of, c.Of, c.Of, m.called(c.Of), study.Capital(do)))
+		g.Steps = append(g.Steps, m.isolating(c, do))
 	}
 	for _, b := range m.gaps {
-		if b.fuse == "" {
-			continue
-		}
-		back := m.joined.BackFed(b.out)
-		if by := append(fuseNames(back.Fuses), m.openSupplies(back.Bare)...); len(by) > 0 {
+		if by := m.stillLive(b); len(by) > 0 {
 			g.Steps = append(g.Steps, Step{Do: fmt.Sprintf("Behind the fuse of %s copper stays live by %s", b.name, study.Listed(by)), State: "in use, its fuse out", About: []string{b.name}})
 		}
 	}
 	return g
 }
 
+// isolating is that a thing is dead once all is done that makes it so.
+func (m *maker) isolating(c Cutoff, do string) Step {
+	between := [2]string{"each piece of " + c.Of + " +", c.Of + " −"}
+	if _, board := m.s.Boards[c.Of]; board {
+		between[0] = inlet(c.Of) + " and each way of " + c.Of + " +"
+	}
+	return Step{Do: m.fullName(c.Of) + ": " + do, Between: between, State: "in use", About: []string{c.Of}, Reading: nothing(), Rests: restsDead}.in("isolate", c.Of, "dead")
+}
+
+// stillLive is what keeps the copper behind a fuse live that is out.
+func (m *maker) stillLive(b gap) []string {
+	if b.fuse == "" {
+		return nil
+	}
+	back := m.joined.BackFed(b.out)
+	return append(fuseNames(back.Fuses), m.openSupplies(back.Bare)...)
+}
+
 // cutting is what to do so that a thing is dead.
 func (m *maker) cutting(c Cutoff) (do []string) {
 	if len(c.Fuses) > 0 {
-		noun := "take out the fuse "
-		if len(c.Fuses) > 1 {
-			noun = "take out the fuses "
-		}
-		do = append(do, noun+study.Listed(fuseNames(c.Fuses)))
+		do = append(do, "take out the "+byNumber(len(c.Fuses), "fuse ", "fuses ")+study.Listed(fuseNames(c.Fuses)))
 	}
 	if len(c.Supplies) > 0 {
 		do = append(do, "switch off "+study.Listed(m.openSupplies(c.Supplies))+", for no fuse lies between")
 	}
 	if len(c.Leads) > 0 {
-		text := "unplug " + study.Listed(c.Leads)
+		text, carry := "unplug "+study.Listed(c.Leads), byNumber(len(c.Powered), "carries", "carry")
 		switch {
 		case len(c.Powered) == len(c.Leads):
-			text += ", which " + carry(len(c.Powered)) + " the supply"
+			text += ", which " + carry + " the supply"
 		case len(c.Powered) > 0:
-			text += "; of these " + study.Listed(c.Powered) + " " + carry(len(c.Powered)) + " the supply"
+			text += "; of these " + study.Listed(c.Powered) + " " + carry + " the supply"
 		}
 		do = append(do, text)
 	}
@@ -134,13 +145,6 @@ func (m *maker) cutting(c Cutoff) (do []string) {
 		do = append(do, "nothing feeds it")
 	}
 	return do
-}
-
-func carry(n int) string {
-	if n == 1 {
-		return "carries"
-	}
-	return "carry"
 }
 
 // openSupplies are supplies by name; of one that is still to be chosen it is said.

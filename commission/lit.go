@@ -75,7 +75,7 @@ func (m *maker) states() Stage {
 		lowest[l.name] = m.lowestOfAll(l.in, l.state())
 		g.Steps = append(g.Steps, m.abreast(i, l, lowest[l.name])...)
 	}
-	feeds := m.feeds(last, last.state())
+	feeds := m.feeds(last)
 	g.Steps = append(g.Steps, feeds...)
 	g.Sheets = append([]Worksheet{m.portSheet()}, m.litSheets(lowest)...)
 	g.Sheets = append(g.Sheets, m.coreSheet(last.state(), feeds))
@@ -139,7 +139,7 @@ func (m *maker) gapLit(b gap, l lit) Step {
 	if r := m.st.Result(l.in); r != nil && r.Found() {
 		over = m.overEnds(m.farEnds(b.name), m.expectedIn(l.in))
 	}
-	step.Reading = m.shared.widen(m, l.in, b.out, gapAmps(b)).read(Amps, clamped)
+	step.Reading = m.boundedShare(l.in, b.out, gapAmps(b)).read(Amps, clamped)
 	switch why := m.notChosen(b.name); {
 	case why != "":
 		return step.without(why)

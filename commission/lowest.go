@@ -45,7 +45,7 @@ func (m *maker) lowest(in, run, state string) (step Step, ok bool) {
 		return Step{}, false
 	}
 	step = Step{Do: m.fullName(run) + ": volts", Where: "–", State: state, About: []string{run}, Rests: restsVolts}.in("runs", run, "volts")
-	lowest, least, found := m.lowestPlace(in, run)
+	lowest, volts, found := m.lowestPlace(in, run)
 	if !found {
 		return step.without(cmp.Or(m.notChosen(run), unsolved)), true
 	}
@@ -62,7 +62,7 @@ func (m *maker) lowest(in, run, state string) (step Step, ok bool) {
 	if step.Reading = b.read(Volts, direct); step.Reading == nil {
 		return step.without(unsolved), true
 	}
-	if own := m.runsIn(in)[run]; own.Fed && float64(own.VoltsLow) < least {
+	if own := m.runsIn(in)[run]; own.Fed && float64(own.VoltsLow) < volts {
 		step.Expect = fmt.Sprintf("its lowest pixel, %d, has %v", own.LowAt, own.VoltsLow)
 	}
 	step.Joint = m.jointOf(m.feedOf(run, lowest), in, at, step.Reading)

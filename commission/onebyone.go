@@ -33,10 +33,10 @@ func (m *maker) oneByOne() (Stage, error) {
 	}
 	before := map[string]*charged{}
 	for _, c := range list {
-		before[c.b.out] = c
+		before[c.gap.out] = c
 		var was *charged
-		if k := len(c.b.closed); k > 0 {
-			was = before[c.b.closed[k-1]]
+		if k := len(c.gap.closed); k > 0 {
+			was = before[c.gap.closed[k-1]]
 		}
 		steps := m.closing(c, was)
 		g.Sheets[0].Rows = append(g.Sheets[0].Rows, m.fuseRows(c, steps)...)
@@ -50,9 +50,9 @@ func (m *maker) oneByOne() (Stage, error) {
 
 // closing is the steps of one gap. was is what was live before it.
 func (m *maker) closing(c, was *charged) []Step {
-	state := "dark; in: " + study.Listed(append([]string{c.b.name}, m.closedBefore(c.b)...))
+	state := "dark; in: " + study.Listed(append([]string{c.gap.name}, m.closedBefore(c.gap)...))
 	steps := []Step{m.darkCurrent(c, state)}
-	if !c.b.fed || !c.found || m.notChosen(c.b.name) != "" {
+	if !c.gap.fed || !c.found || m.notChosen(c.gap.name) != "" {
 		return steps
 	}
 	for i, at := range c.ends {
@@ -87,19 +87,19 @@ const (
 
 // darkCurrent is what flows with one gap closed and nothing lit.
 func (m *maker) darkCurrent(c *charged, state string) Step {
-	words, meter := study.Capital(c.b.words()), "in place of the fuse"
-	s := Step{State: state, About: []string{c.b.name}, Rests: restsIdle, Stop: "take it out again, find out why"}.in("fuses", c.b.name, "amps")
-	if c.b.fuse != "" {
-		s.Do = fmt.Sprintf("%s: dark current, then put it in (%s)", words, m.fuseWords(c.b.fuse))
+	words, meter := study.Capital(c.gap.words()), "in place of the fuse"
+	s := Step{State: state, About: []string{c.gap.name}, Rests: restsIdle, Stop: "take it out again, find out why"}.in("fuses", c.gap.name, "amps")
+	if c.gap.fuse != "" {
+		s.Do = fmt.Sprintf("%s: dark current, then put it in (%s)", words, m.fuseWords(c.gap.fuse))
 	} else {
 		s.Do, meter = words+": no fuse there; through the meter, then connect it, supply off meanwhile", "in its positive"
 	}
 	over := m.overEnds(c.ends, c.expected)
 	switch {
-	case !c.b.fed:
+	case !c.gap.fed:
 		return s.without("nothing: no supply reaches it by copper, data leads apart")
-	case m.notChosen(c.b.name) != "":
-		return s.without(m.notChosen(c.b.name))
+	case m.notChosen(c.gap.name) != "":
+		return s.without(m.notChosen(c.gap.name))
 	case c.found && over != "":
 		return s.forbidding(over)
 	case c.found && c.amps.high > through.ranges[0].upTo:
@@ -128,7 +128,7 @@ func (m *maker) darkCurrent(c *charged, state string) Step {
 // chargedEnd is the volts where the copper behind a gap ends.
 func (m *maker) chargedEnd(c *charged, at, state string) Step {
 	b := c.volts[at]
-	s := Step{Do: "Volts at " + spoken(at), Where: spoken(at), Between: poles(at), State: state, About: []string{c.b.name}, Rests: restsVolts, Reading: b.read(Volts, direct)}
+	s := Step{Do: "Volts at " + spoken(at), Where: spoken(at), Between: poles(at), State: state, About: []string{c.gap.name}, Rests: restsVolts, Reading: b.read(Volts, direct)}
 	switch over := m.overVolts(at, b.is); {
 	case !b.ok:
 		return s.without(unsolved)
@@ -147,9 +147,9 @@ func (m *maker) chargedEnd(c *charged, at, state string) Step {
 func (m *maker) liveBehind(c *charged, places []string, state string) Step {
 	words := study.Listed(spokenAll(places))
 	s := Step{
-		Do: "Live from behind, though their own fuses are out: " + words, Where: "from behind: " + words, Between: [2]string{"each +", "each −"}, State: state, About: []string{c.b.name},
+		Do: "Live from behind, though their own fuses are out: " + words, Where: "from behind: " + words, Between: [2]string{"each +", "each −"}, State: state, About: []string{c.gap.name},
 		Reading: c.behind(places), Expect: "copper joins them beyond this fuse, as drawn", Rests: restsVolts,
-	}.in("fuses", c.b.name+" behind", "volts")
+	}.in("fuses", c.gap.name+" behind", "volts")
 	if over := m.overEnds(slices.Concat(c.ends, places), c.expected); over != "" {
 		return s.forbidding(over)
 	}
@@ -159,26 +159,26 @@ func (m *maker) liveBehind(c *charged, places []string, state string) Step {
 // stillDead is what must show no voltage.
 func (m *maker) stillDead(c *charged, state string) Step {
 	return Step{
-		Do: "Still dead: every other inlet, way, junction and landing, first those on " + neighbours(c), Between: [2]string{"each +", "each −"}, State: state, About: []string{c.b.name},
-		Reading: nothing(), Rests: restsDead, Stop: "nearly the volts of " + c.b.name + " there are a cut that was not made, or a swapped feed",
-	}.in("fuses", c.b.name, "dead")
+		Do: "Still dead: every other inlet, way, junction and landing, first those on " + neighbours(c), Between: [2]string{"each +", "each −"}, State: state, About: []string{c.gap.name},
+		Reading: nothing(), Rests: restsDead, Stop: "nearly the volts of " + c.gap.name + " there are a cut that was not made, or a swapped feed",
+	}.in("fuses", c.gap.name, "dead")
 }
 
 // endRow names the row of an end of the copper behind a gap; the first stands in that of the gap itself.
 func endRow(c *charged, i int) string {
 	if i == 0 {
-		return c.b.name
+		return c.gap.name
 	}
-	return c.b.name + " at " + c.ends[i]
+	return c.gap.name + " at " + c.ends[i]
 }
 
 // fuseRows are the rows of a gap: its own, and one for each further place whose volts are read.
 func (m *maker) fuseRows(c *charged, steps []Step) []Row {
-	own := m.row(c.b.name, c.b.name, c.b.name, m.rated(c.b.fuse), "–", "", "")
-	if before := m.closedBefore(c.b); len(before) > 0 {
+	own := m.row(c.gap.name, c.gap.name, c.gap.name, m.rated(c.gap.fuse), "–", "", "")
+	if before := m.closedBefore(c.gap); len(before) > 0 {
 		own.Words[2] = study.Listed(before)
 	}
-	if part, ok := parts.Get[parts.Fuse](m.s.Library, c.b.fuse); ok && part.Colour != "" {
+	if part, ok := parts.Get[parts.Fuse](m.s.Library, c.gap.fuse); ok && part.Colour != "" {
 		own.Words[1] += ", " + part.Colour
 	}
 	rows := []Row{own}
@@ -189,7 +189,7 @@ func (m *maker) fuseRows(c *charged, steps []Step) []Row {
 		case s.Fill.Field == "volts" && s.Fill.Row == own.Name:
 			own.Words[4] = s.Where
 		case s.Fill.Field == "volts":
-			rows = append(rows, m.row(s.Fill.Row, c.b.name, "", "", "", "", s.Where))
+			rows = append(rows, m.row(s.Fill.Row, c.gap.name, "", "", "", "", s.Where))
 		}
 	}
 	return rows
@@ -215,7 +215,7 @@ func neighbours(c *charged) string {
 		}
 	}
 	if len(runs) == 0 {
-		return "the ways nearest to " + c.b.name
+		return "the ways nearest to " + c.gap.name
 	}
 	return study.Listed(scheme.IDs(runs))
 }

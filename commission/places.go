@@ -1,7 +1,6 @@
 package commission
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -147,17 +146,4 @@ func runOf(place string) string {
 		return ""
 	}
 	return run
-}
-
-// fullName is an identifier with what people call the thing: "E1 (west handrail)".
-func (m *maker) fullName(id string) string {
-	if called := m.called(id); called != "" {
-		return id + " (" + called + ")"
-	}
-	return id
-}
-
-// called is what people call a thing, "" where it has no such name.
-func (m *maker) called(id string) string {
-	return cmp.Or(m.s.Runs[id].Label, m.s.Supplies[id].Label, m.s.Boards[id].Label)
 }

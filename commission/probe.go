@@ -62,11 +62,9 @@ func (b bound) with(v float64, first bool) bound {
 }
 
 // bounded is a probe of a case of the first tier in all corners.
-func (m *maker) bounded(c string, p probe) bound { return boundedIn(m.st, m.corners, c, p) }
-
-func boundedIn(st *study.Study, corners []*study.Study, c string, p probe) bound {
+func (m *maker) bounded(c string, p probe) bound {
 	b := nowhere()
-	for i, at := range slices.Concat([]*study.Study{st}, corners) {
+	for i, at := range slices.Concat([]*study.Study{m.st}, m.corners) {
 		r := at.Result(c)
 		if r == nil || !r.Found() || len(r.Limited) > 0 {
 			return bound{}

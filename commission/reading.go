@@ -143,15 +143,6 @@ func (r Reading) unit(v float64) (name string, scale float64) {
 	return unit.Volt(0).Dimension().Printed(v, 3)
 }
 
-// short is a quantity without noughts after its last figure.
-func short(text string) string {
-	number, name, _ := strings.Cut(text, " ")
-	if strings.Contains(number, ".") {
-		number = strings.TrimSuffix(strings.TrimRight(number, "0"), ".")
-	}
-	return number + " " + name
-}
-
 // least is less than any of these meters shows, in volts, amperes and ohms.
 const least = 1e-6
 

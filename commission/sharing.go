@@ -109,10 +109,11 @@ func (m *maker) lengthened(id string, by func(float64) float64) *scheme.Scheme {
 	return &other
 }
 
-// widen is a bound with what each feed does by itself added, at the size that the current has in the corner where it is largest.
-func (s *sharing) widen(m *maker, in, out string, p probe) bound {
+// boundedShare is a probe of what a gap or supply gives, in all corners; where it shares with others with what each of them does by itself added, at the size
+// that the current has in the corner where it is largest.
+func (m *maker) boundedShare(in, out string, p probe) bound {
 	b := m.bounded(in, p)
-	if !b.ok || !s.outs[out] {
+	if !b.ok || !m.shared.outs[out] {
 		return b
 	}
 	scale := 1.0
@@ -120,7 +121,7 @@ func (s *sharing) widen(m *maker, in, out string, p probe) bound {
 		scale = max(1, b.high/b.is)
 	}
 	down, up := 0.0, 0.0
-	for _, pair := range s.pairs {
+	for _, pair := range m.shared.pairs {
 		low, high := 0.0, 0.0
 		for _, st := range pair {
 			r := st.Result(in)

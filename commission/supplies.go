@@ -45,7 +45,7 @@ func (m *maker) ampsOf(in, id, state string) Step {
 	if r := m.st.Result(in); r != nil && r.Found() && r.Supplies[id].State != "normal" {
 		s.Expect = "it is at its limit in this state, or off: " + r.Supplies[id].State
 	}
-	s.Reading = m.shared.widen(m, in, id, supplyAmps(id)).read(Amps, clamped)
+	s.Reading = m.boundedShare(in, id, supplyAmps(id)).read(Amps, clamped)
 	if why := m.notChosen(id); why != "" || s.Reading == nil {
 		return s.without(cmp.Or(why, s.Expect, unsolved))
 	}

@@ -193,7 +193,7 @@ func (f *form) band(c Column, s Step, lettered bool) layout.Said {
 			}
 		}
 	}
-	text, see := f.lettered(c, s), "see "
+	text, see := f.told(c, s), "see "
 	if s.Forbids {
 		see = forbiddenWords + ", see "
 	}

@@ -16,7 +16,6 @@ type unchosen struct {
 
 // findOpen notes what is still to be chosen of all that carries current.
 func (m *maker) findOpen() {
-	n := m.joined.Network
 	for _, name := range m.st.Open() {
 		id, _, _ := strings.Cut(strings.TrimSuffix(name, ".fuse"), "@")
 		_, supply := m.s.Supplies[id]
@@ -24,20 +23,30 @@ func (m *maker) findOpen() {
 		_, board := m.s.Boards[id]
 		_, way := m.s.Fuses[id]
 		_, junction := m.s.Junctions[id]
-		lead := m.s.Data[id]
 		open := unchosen{name: name}
-		switch {
-		case lead.Power:
-			open.supplies = n.SuppliesOf(lead.To.Element)
-		case supply, cable, board, way:
-			open.supplies = n.SuppliesOn(id)
-		case junction:
-			for _, landed := range n.Landings(id) {
-				open.supplies = append(open.supplies, n.SuppliesOn(landed)...)
-			}
+		if lead := m.s.Data[id]; lead.Power {
+			open.supplies = m.suppliesOn(lead.To.Element)
+		} else if supply || cable || board || way || junction {
+			open.supplies = m.suppliesOn(id)
 		}
 		m.open = append(m.open, open)
 	}
+}
+
+// suppliesOn are the supplies whose copper a supply, board, way, cable, run or junction meets once everything is chosen.
+func (m *maker) suppliesOn(id string) []string {
+	n := m.joined.Network
+	if _, run := m.s.Runs[id]; run {
+		return n.SuppliesOf(id)
+	}
+	if _, junction := m.s.Junctions[id]; !junction {
+		return n.SuppliesOn(id)
+	}
+	var supplies []string
+	for _, landed := range n.Landings(id) {
+		supplies = append(supplies, n.SuppliesOn(landed)...)
+	}
+	return supplies
 }
 
 // notChosen says why nothing can be expected of a supply, board, way, cable, run, station or inlet: what of its copper is still to be chosen; "" where all is.
@@ -45,17 +54,8 @@ func (m *maker) notChosen(place string) string {
 	if len(m.open) == 0 {
 		return ""
 	}
-	n := m.joined.Network
 	id, _, _ := strings.Cut(strings.TrimSuffix(place, ".in"), "@")
-	feed := n.SuppliesOn(id)
-	if _, run := m.s.Runs[id]; run {
-		feed = n.SuppliesOf(id)
-	}
-	if _, junction := m.s.Junctions[id]; junction {
-		for _, landed := range n.Landings(id) {
-			feed = append(feed, n.SuppliesOn(landed)...)
-		}
-	}
+	feed := m.suppliesOn(id)
 	var names []string
 	for _, open := range m.open {
 		if slices.ContainsFunc(open.supplies, func(t string) bool { return slices.Contains(feed, t) }) {
@@ -65,12 +65,5 @@ func (m *maker) notChosen(place string) string {
 	if names == nil {
 		return ""
 	}
-	return fmt.Sprintf("not known: %s %s not chosen", study.Several(names), are(len(names)))
-}
-
-func are(n int) string {
-	if n == 1 {
-		return "is"
-	}
-	return "are"
+	return fmt.Sprintf("not known: %s %s not chosen", study.Several(names), byNumber(len(names), "is", "are"))
 }
