@@ -231,7 +231,8 @@ func (c corner) parts(s *scheme.Scheme) parts.Set {
 	return set
 }
 
-// fuse is a fuse in a corner, where copper resists most with the contacts of its holder, which a network does not count.
+// fuse is a fuse in a corner; where copper resists most with the contacts of its holder at their most besides, though the resistance of an inline fuse may have
+// them once already: a band is never too narrow at that end.
 func (c corner) fuse(f parts.Fuse, library *parts.Library) *parts.Fuse {
 	f.Resistance, f.ResistanceHot = end(f.Resistance, c.copper), end(f.ResistanceHot, c.copper)
 	if seat, ok := parts.Get[parts.Connector](library, f.Seat); ok && c.copper > 0 {

@@ -33,6 +33,45 @@ func TestFullDrive(t *testing.T) {
 	}
 }
 
+// Whatever carries the current decides, each by itself and for the reason that is said. By hand 60 × (1.25 × 12 mA + 1.5 × 0.5 mA) = 945 mA flow with
+// the cap failed: what is for 950 mA bears them, what is for 940 mA does not.
+func TestWhatForbidsFullDrive(t *testing.T) {
+	const parts = `  board/own: {title: own, inlet: {amps: inlet, resistance: 0.8 mΩ}, ways: {1: {amps: way, resistance: 1.5 mΩ, holder: blade}}}
+  fuse/held: {title: own, rating: link, resistance: 10 mΩ, holder: inline, seat: connector/seat}
+  connector/seat: {title: own, amps: seat, resistance: 2 mΩ}
+  connector/plug: {title: own, amps: plug, resistance: 2 mΩ}
+  cable/own: {title: own, cores: 2, area: 2.5 mm², class: 5, r20: 7.98 Ω/km, insulation: 70 °C, iz: core}
+`
+	text := strings.NewReplacer("board/four-way-two-port", "board/own", "{part: cable/flex-2x4, length: 1 m, ", "{part: cable/own, length: 1 m, fuse: fuse/held, ends: {from: connector/plug}, ",
+		"rating: 5 A", "rating: fuse", "rail: 100 mΩ/m", "rail: 100 mΩ/m\n    rail_amps: rail\n    rail_rise: 10 K").Replace(byHand) + parts
+	for rated, says := range map[string]string{
+		"inlet": "The inlet of A1 would carry 945 mA, and is for 940 mA.",
+		"way":   "A1.1 would carry 945 mA, and is for 940 mA.",
+		"fuse":  "The fuse of A1.1 would carry 945 mA, and is for 940 mA.",
+		"link":  "The fuse of W1 would carry 945 mA, and is for 940 mA.",
+		"seat":  "The fuse holder of W1 would carry 945 mA, and is for 940 mA.",
+		"plug":  "The connector connector/plug of W1 would carry 945 mA, and is for 940 mA.",
+		"core":  "W1 would carry 945 mA, and may carry 940 mA.",
+		"rail":  "The rails of E1 would carry 945 mA, and may carry 940 mA at the lower end of the spread.",
+		"none":  "Cap off, every channel of every run full on, a minute by the clock; one person at the switch",
+	} {
+		own := text
+		for _, name := range []string{"inlet", "way", "fuse", "link", "seat", "plug", "core", "rail"} {
+			amps := "950 mA"
+			if name == rated {
+				amps = "940 mA"
+			}
+			own = strings.NewReplacer("amps: "+name, "amps: "+amps, "rating: "+name, "rating: "+amps, "iz: "+name, "iz: "+amps).Replace(own)
+		}
+		if rated != "none" {
+			says = "Leave it out. " + says
+		}
+		if s := step(t, of(t, read(t, own)), "", "full on"); s.Do != says {
+			t.Errorf("%s: %q", rated, s.Do)
+		}
+	}
+}
+
 // Where full drive is left out the heading says so, and the step what would not bear it.
 func TestFullDriveThatIsLeftOut(t *testing.T) {
 	for _, g := range example(t, "footbridge").p.Stages {

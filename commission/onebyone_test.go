@@ -3,6 +3,7 @@ package commission_test
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -48,6 +49,39 @@ func TestFusesAreDrawnWithTheSupplyOff(t *testing.T) {
 					t.Errorf("%s: %s says nothing of the supply", name, w.Title)
 				}
 			}
+		}
+	}
+}
+
+// The row of a fuse says what was in before it, what of the meter bears its current, and where the volts are read; each further place has a row of its own.
+func TestRowsOfFuses(t *testing.T) {
+	rows := func(text string) (list []string) {
+		for _, g := range of(t, read(t, text)).Stages {
+			for _, w := range g.Sheets {
+				for _, r := range w.Rows {
+					if w.Name == "fuses" {
+						list = append(list, strings.Join(r.Words, " | "))
+					}
+				}
+			}
+		}
+		return list
+	}
+	hungry := strings.Replace(byHand, "set: {is: 0.5 mA", "set: {is: 160 mA", 1) // 9.6 A, and 14.4 A at the end of its spread
+	for _, c := range []struct {
+		text string
+		want []string
+	}{
+		{byHand, []string{"W1 | no fuse | – | 10 A range | A1.in", "A1.1 | 5 A | W1 | mA range | E1@start"}},
+		{hungry, []string{"W1 | no fuse | – | 10 A range | A1.in", "A1.1 | 5 A | W1 | clamp | E1@start"}},
+		{odd["fuse open"], []string{"W1 | to be chosen | – |  | ", "A1.1 | to be chosen | W1 |  | "}},
+		{odd["bridged"], []string{
+			"W1 | no fuse | – | 10 A range | A1.in", "A1.1 | no fuse | W1 | mA range | E1@start", " |  |  |  | from behind: A1.2, E1@end",
+			"A1.2 | no fuse | W1 | mA range | E1@end", " |  |  |  | from behind: A1.1, E1@start",
+		}},
+	} {
+		if got := rows(c.text); !slices.Equal(got, c.want) {
+			t.Errorf("%q, should be %q", got, c.want)
 		}
 	}
 }

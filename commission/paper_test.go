@@ -39,6 +39,13 @@ func TestDangersForbidSwitchingOn(t *testing.T) {
 		t.Errorf("%+v", s)
 	}
 	looks(t, "with dangers", p)
+	cells := ""
+	for _, page := range bound.Bind(commission.Pages(p, layout.A4, nil)) {
+		cells += strings.Join(pagetest.Words(page.Scene), " ")
+	}
+	if !strings.Contains(cells, "not to be switched on, see ") {
+		t.Error("no cell forbids to switch on")
+	}
 }
 
 // What must be done or asked before stands before, and the electrician signs before anything is live.
