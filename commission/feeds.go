@@ -102,9 +102,7 @@ func (m *maker) core(l lit, id string, part *parts.Cable, pole scheme.Pole, amps
 		step.Between[at] = "fuse holder of " + id + ", cable side"
 	}
 	own = own.plus(ends[0]).plus(ends[1])
-	errs := func(ohms float64) float64 {
-		return ohms*(direct.share+clamped.share) + clamped.digits*clamped.ranges[0].digit/amps*ohms + direct.digits*direct.ranges[0].digit/amps
-	}
+	errs := func(ohms float64) float64 { return direct.error(ohms*amps)/amps + ohms*clamped.error(amps)/amps }
 	step.Reading = &Reading{Kind: Ohms, Is: own.is, Low: max(own.low-errs(own.low), 0), High: own.high + errs(own.high)}
 	step.Joint = step.Reading.joint(float64(badJoint))
 	step.Expect = fmt.Sprintf("%v at %v", unit.Volt(own.is*amps), unit.Ampere(amps))
