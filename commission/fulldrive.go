@@ -75,94 +75,149 @@ func (m *maker) against() (why []string) {
 	case len(r.Limited) > 0:
 		return []string{study.Listed(r.Limited) + " would reach the limit."}
 	}
-	return slices.Concat(m.overFuses(r), m.overCores(r), m.overContacts(r), m.overRails(r))
+	over := slices.Concat(m.overFuses(r), m.overCores(r), m.overContacts(r), m.overRails(r))
+	return append(told(over), m.railsUnknown(r)...)
 }
 
-// tooMuch is said of what would carry more than it is for; nothing of the rest.
-func tooMuch(name string, amps, rated unit.Ampere) []string {
-	if amps <= rated {
-		return nil
-	}
-	return []string{fmt.Sprintf("%s would carry %v, and is for %v.", name, amps, rated)}
+// An over is something that would carry more than it may.
+type over struct {
+	of        overKind
+	name      string
+	amps, may unit.Ampere
 }
 
-// overFuses says which fuses and ways would carry more in a solved case than they are rated for.
-func (m *maker) overFuses(r *network.Result) (why []string) {
-	for _, b := range m.gaps {
-		amps := b.amps(r).RMS
-		if part, ok := parts.Get[parts.Fuse](m.s.Library, b.fuse); ok {
-			why = append(why, tooMuch("The "+b.words(), amps, part.Rating.Is)...)
+// An overKind is what it is, in words before its name, of one and of several; and what is said before the amperes that it may carry, and behind them.
+type overKind struct{ one, several, is, are, behind string }
+
+var (
+	overFuse   = overKind{"The fuse of ", "The fuses of ", "is for ", "are for ", ""}
+	overWay    = overKind{"", "", "is for ", "are for ", ""}
+	overCore   = overKind{"", "", "may carry ", "may carry ", ""}
+	overInlet  = overKind{"The inlet of ", "The inlets of ", "is for ", "are for ", ""}
+	overHolder = overKind{"The fuse holder of ", "The fuse holders of ", "is for ", "are for ", ""}
+	overJoined = overKind{"A contact of ", "A contact of each of ", "is for ", "is for ", ""}
+	overSwitch = overKind{"The contact of ", "The contacts of ", "is for ", "are for ", ""}
+	overRail   = overKind{"The rails of ", "The rails of ", "may carry ", "may carry ", " at the lower end of the spread"}
+)
+
+// overPlug is that of the connectors of one part.
+func overPlug(part string) overKind {
+	return overKind{"The connector " + part + " of ", "The connectors " + part + " of ", "is for ", "are for ", ""}
+}
+
+// told says what would carry too much, all of which the same is to be said in one sentence.
+func told(list []over) (why []string) {
+	said := map[string]bool{}
+	for _, o := range list {
+		amps, may := o.amps.String(), o.may.String()
+		var names []string
+		for _, other := range list {
+			if other.of == o.of && other.amps.String() == amps && other.may.String() == may && !slices.Contains(names, other.name) {
+				names = append(names, other.name)
+			}
 		}
-		if way, ok := m.s.WayPart(b.name); ok && b.way {
-			why = append(why, tooMuch(b.name, amps, way.Amps.Is)...)
+		text := fmt.Sprintf("%s%s would carry %s, and %s%s%s.", o.of.one, o.name, amps, o.of.is, may, o.of.behind)
+		if len(names) > 1 {
+			text = fmt.Sprintf("%s%s would carry %s each, and %s%s%s.", o.of.several, study.Listed(names), amps, o.of.are, may, o.of.behind)
 		}
+		if !said[text] {
+			why = append(why, text)
+		}
+		said[text] = true
 	}
 	return why
 }
 
-// overCores says which cables would carry more in a solved case than they may.
-func (m *maker) overCores(r *network.Result) (why []string) {
+// overFuses are the fuses and ways that would carry more in a solved case than they are rated for.
+func (m *maker) overFuses(r *network.Result) (list []over) {
+	for _, b := range m.gaps {
+		amps := b.amps(r).RMS
+		if part, ok := parts.Get[parts.Fuse](m.s.Library, b.fuse); ok && amps > part.Rating.Is {
+			list = append(list, over{overFuse, b.name, amps, part.Rating.Is})
+		}
+		if way, ok := m.s.WayPart(b.name); ok && b.way && amps > way.Amps.Is {
+			list = append(list, over{overWay, b.name, amps, way.Amps.Is})
+		}
+	}
+	return list
+}
+
+// overCores are the cables that would carry more in a solved case than they may.
+func (m *maker) overCores(r *network.Result) (list []over) {
 	for _, id := range scheme.IDs(r.Cables) {
 		c := r.Cables[id]
 		if amps := max(c.Plus.RMS, c.Return.RMS); c.Clamped || amps > c.Iz {
-			why = append(why, fmt.Sprintf("%s would carry %v, and may carry %v.", id, amps, c.Iz))
+			list = append(list, over{overCore, id, amps, c.Iz})
 		}
 	}
-	return why
+	return list
 }
 
-// overRails says which rails of runs would carry more in a solved case than they may for sure, and of which that is not known.
-func (m *maker) overRails(r *network.Result) (why []string) {
+// overRails are the runs of which the rails would carry more in a solved case than they may for sure.
+func (m *maker) overRails(r *network.Result) (list []over) {
+	for _, id := range scheme.IDs(r.Runs) {
+		if tape := m.s.Tape(id); tape != nil && tape.RailAmps.Given && r.Runs[id].RailAmps > tape.RailAmps.Lower() {
+			list = append(list, over{overRail, id, r.Runs[id].RailAmps, tape.RailAmps.Lower()})
+		}
+	}
+	return list
+}
+
+// railsUnknown says of which runs it is not known what their rails may carry.
+func (m *maker) railsUnknown(r *network.Result) []string {
 	var unknown []string
 	for _, id := range scheme.IDs(r.Runs) {
-		tape := m.s.Tape(id)
-		switch own := r.Runs[id]; {
-		case tape == nil:
-		case !tape.RailAmps.Given:
+		if tape := m.s.Tape(id); tape != nil && !tape.RailAmps.Given {
 			unknown = append(unknown, id)
-		case own.RailAmps > tape.RailAmps.Lower():
-			why = append(why, fmt.Sprintf("The rails of %s would carry %v, and may carry %v at the lower end of the spread.", id, own.RailAmps, tape.RailAmps.Lower()))
 		}
 	}
-	if unknown != nil {
-		why = append(why, fmt.Sprintf("What the rails of %s may carry is not known.", study.Listed(unknown)))
+	if unknown == nil {
+		return nil
 	}
-	return why
+	return []string{fmt.Sprintf("What the rails of %s may carry is not known.", study.Listed(unknown))}
 }
 
-// overContacts says which inlets, connectors, fuse holders, junctions and contactors would carry more in a solved case than they are rated for.
-func (m *maker) overContacts(r *network.Result) (why []string) {
-	say := func(name string, amps, rated unit.Ampere) { why = append(why, tooMuch(name, amps, rated)...) }
+// overContacts are the inlets, connectors, fuse holders, junctions and contactors that would carry more in a solved case than they are rated for.
+func (m *maker) overContacts(r *network.Result) (list []over) {
+	see := func(of overKind, name string, amps, may unit.Ampere) {
+		if amps > may {
+			list = append(list, over{of, name, amps, may})
+		}
+	}
 	heavier := func(cable string) unit.Ampere { return max(r.Cables[cable].Plus.RMS, r.Cables[cable].Return.RMS) }
 	for _, id := range scheme.IDs(r.Boards) {
 		if part, ok := m.s.BoardPart(id); ok {
-			say("The inlet of "+id, max(r.Boards[id].Inlet.RMS, r.Boards[id].Return.RMS), part.Inlet.Amps.Is)
+			see(overInlet, id, max(r.Boards[id].Inlet.RMS, r.Boards[id].Return.RMS), part.Inlet.Amps.Is)
 		}
 	}
 	for _, id := range scheme.IDs(r.Cables) {
-		c := m.s.Cables[id]
-		for _, name := range []string{c.Ends.From, c.Ends.To} {
-			if part, ok := parts.Get[parts.Connector](m.s.Library, name); ok {
-				say(fmt.Sprintf("The connector %s of %s", name, id), heavier(id), part.Amps.Is)
+		for _, end := range endsOf(m.s.Cables[id]) {
+			if part, ok := parts.Get[parts.Connector](m.s.Library, end.connector); ok {
+				see(overPlug(end.connector), id, heavier(id), part.Amps.Is)
 			}
 		}
-		fuse, _ := parts.Get[parts.Fuse](m.s.Library, c.Fuse)
-		if fuse == nil {
-			continue
-		}
-		if seat, ok := parts.Get[parts.Connector](m.s.Library, fuse.Seat); ok {
-			say("The fuse holder of "+id, r.Cables[id].Plus.RMS, seat.Amps.Is)
+		if seat, ok := m.seat(id); ok {
+			see(overHolder, id, r.Cables[id].Plus.RMS, seat.Amps.Is)
 		}
 	}
 	for _, id := range scheme.IDs(m.s.Junctions) {
 		if part, ok := parts.Get[parts.Junction](m.s.Library, m.s.Junctions[id].Part); ok {
-			say("A contact of "+id, m.n.FullCurrent(r, id), part.Amps.Is)
+			see(overJoined, id, m.n.FullCurrent(r, id), part.Amps.Is)
 		}
 	}
 	for _, id := range scheme.IDs(m.s.Contactors) {
 		if part, ok := parts.Get[parts.Relay](m.s.Library, m.s.Contactors[id].Part); ok {
-			say("The contact of "+id, heavier(m.s.Contactors[id].In), part.Amps.Is)
+			see(overSwitch, id, heavier(m.s.Contactors[id].In), part.Amps.Is)
 		}
 	}
-	return why
+	return list
+}
+
+// seat is the holder of the fuse in a cable.
+func (m *maker) seat(cable string) (*parts.Connector, bool) {
+	fuse, ok := parts.Get[parts.Fuse](m.s.Library, m.s.Cables[cable].Fuse)
+	if !ok {
+		return nil, false
+	}
+	return parts.Get[parts.Connector](m.s.Library, fuse.Seat)
 }

@@ -72,6 +72,20 @@ func TestWhatForbidsFullDrive(t *testing.T) {
 	}
 }
 
+// Things of which the same is to be said are named in one sentence, and none is left out: two runs alike, each on a fuse and with plugs that are too small
+// for its 945 mA.
+func TestWhatForbidsFullDriveIsSaidOnce(t *testing.T) {
+	text := strings.NewReplacer("E1: {tape: tape/own, pixels: 60}", "E1: {tape: tape/own, pixels: 60}, E2: {tape: tape/own, pixels: 60}", "rating: 5 A", "rating: 500 mA",
+		"fuses: {", "  W3: {part: cable/flex-2x2.5, length: 2 m, from: A1.2, to: E2@start, ends: {from: connector/own, to: connector/own}}\nfuses: {A1.2: fuse/own, ",
+		"from: A1.1, to: E1@start", "from: A1.1, to: E1@start, ends: {from: connector/own}", "rail: 100 mΩ/m", "rail: 100 mΩ/m\n    rail_amps: 800 mA\n    rail_rise: 10 K").Replace(byHand) +
+		"  connector/own: {title: own, amps: 700 mA, resistance: 2 mΩ}\n"
+	want := "Leave it out. The fuses of A1.1, A1.2 would carry 945 mA each, and are for 500 mA. The connectors connector/own of W2, W3 would carry 945 mA each, and are for 700 mA. " +
+		"The rails of E1, E2 would carry 945 mA each, and may carry 800 mA at the lower end of the spread."
+	if s := step(t, of(t, read(t, text)), "", "full on"); s.Do != want {
+		t.Error(s.Do)
+	}
+}
+
 // Where full drive is left out the heading says so, and the step what would not bear it.
 func TestFullDriveThatIsLeftOut(t *testing.T) {
 	for _, g := range example(t, "footbridge").p.Stages {
