@@ -143,7 +143,13 @@ func forbidden(dangers []Danger) Stage {
 		Stop: "No supply is switched on while one of these stands.",
 	}
 	for _, d := range dangers {
-		g.Steps = append(g.Steps, Step{Do: "Mended: " + d.Name + " (" + study.Listed(slices.Compact(slices.Clone(d.Of))) + ")", State: "on paper"})
+		var of []string
+		for _, id := range d.Of {
+			if !slices.Contains(of, id) {
+				of = append(of, id)
+			}
+		}
+		g.Steps = append(g.Steps, Step{Do: "Mended: " + d.Name + " (" + study.Listed(of) + ")", State: "on paper"})
 	}
 	return g
 }

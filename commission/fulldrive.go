@@ -76,7 +76,7 @@ func (m *maker) against() (why []string) {
 		return []string{study.Listed(r.Limited) + " would reach the limit."}
 	}
 	over := slices.Concat(m.overFuses(r), m.overCores(r), m.overContacts(r), m.overRails(r))
-	return append(told(over), m.railsUnknown(r)...)
+	return append(sentences(over), m.railsUnknown(r)...)
 }
 
 // An over is something that would carry more than it may.
@@ -105,8 +105,8 @@ func overPlug(part string) overKind {
 	return overKind{"The connector " + part + " of ", "The connectors " + part + " of ", "is for ", "are for ", ""}
 }
 
-// told says what would carry too much, all of which the same is to be said in one sentence.
-func told(list []over) (why []string) {
+// sentences say what would carry too much, all of which the same is to be said in one sentence.
+func sentences(list []over) (why []string) {
 	said := map[string]bool{}
 	for _, o := range list {
 		amps, may := o.amps.String(), o.may.String()

@@ -11,7 +11,7 @@ import (
 	"farend/unit"
 )
 
-// Pages are a procedure on paper, with room to write down what was measured: leaves commissioning, commissioning-2 and so on. Section sets
+// Pages are a procedure on paper, with room to write down what was measured: leaves commissioning, commissioning.2 and so on. Section sets
 // cross-sections as the set of pages does; in mm² where it is nil.
 func Pages(p Procedure, paper layout.Paper, section func(unit.SquareMetre) string) []layout.Leaf {
 	if section == nil {
@@ -100,10 +100,10 @@ func signature(who string) layout.Block {
 			words string
 			share float64
 		}{{"name, licence", 0.4}, {"signature", 0.4}, {"date", 0.2}} {
-			long := field.share * width
-			on.Layer.Paths = append(on.Layer.Paths, draw.Line(draw.Pen{Tone: draw.Graphite, Width: draw.Hair}, draw.Point{X: at.X, Y: at.Y + rule}, draw.Point{X: at.X + long - 4, Y: at.Y + rule}))
+			wide := field.share * width
+			on.Layer.Paths = append(on.Layer.Paths, draw.Line(draw.Pen{Tone: draw.Graphite, Width: draw.Hair}, draw.Point{X: at.X, Y: at.Y + rule}, draw.Point{X: at.X + wide - 4, Y: at.Y + rule}))
 			write(rule+3, field.words, draw.Text{Size: small, Tone: draw.Graphite})
-			at.X += long
+			at.X += wide
 		}
 	}}
 }
@@ -122,6 +122,12 @@ func (p Procedure) bound(paper layout.Paper, flow *layout.Flow) []layout.Leaf {
 			"Local codes and licensed electricians come before this sheet; the mains side is theirs.",
 		Desc: "A sheet to fill in: what to measure, between which points, in which state, what to expect.",
 	})
+	p.noteStages(leaves, at)
+	return leaves
+}
+
+// noteStages says on each leaf which stages stand on it, and in the contents where they begin. At is the leaf of each anchor.
+func (p Procedure) noteStages(leaves []layout.Leaf, at map[string]string) {
 	last, next := 0, 0
 	for i := range leaves {
 		first := last
@@ -140,5 +146,4 @@ func (p Procedure) bound(paper layout.Paper, flow *layout.Flow) []layout.Leaf {
 			{Caption: "Stages on this page", Says: said, Share: 40}, {Caption: "Filled in by", Share: 70}, {Caption: "On", Share: 40}, {Caption: "Air, °C", Share: 30},
 		}
 	}
-	return leaves
 }
