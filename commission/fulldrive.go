@@ -90,29 +90,32 @@ type over struct {
 type overKind struct{ one, several, is, are, behind string }
 
 var (
-	overFuse   = overKind{"The fuse of ", "The fuses of ", "is for ", "are for ", ""}
-	overWay    = overKind{"", "", "is for ", "are for ", ""}
+	overFuse   = ratedFor("The fuse of ", "The fuses of ")
+	overWay    = ratedFor("", "")
+	overInlet  = ratedFor("The inlet of ", "The inlets of ")
+	overHolder = ratedFor("The fuse holder of ", "The fuse holders of ")
+	overJoint  = ratedFor("A contact of ", "Contacts of ")
+	overSwitch = ratedFor("The contact of ", "The contacts of ")
 	overCore   = overKind{"", "", "may carry ", "may carry ", ""}
-	overInlet  = overKind{"The inlet of ", "The inlets of ", "is for ", "are for ", ""}
-	overHolder = overKind{"The fuse holder of ", "The fuse holders of ", "is for ", "are for ", ""}
-	overJoined = overKind{"A contact of ", "A contact of each of ", "is for ", "is for ", ""}
-	overSwitch = overKind{"The contact of ", "The contacts of ", "is for ", "are for ", ""}
 	overRail   = overKind{"The rails of ", "The rails of ", "may carry ", "may carry ", " at the lower end of the spread"}
 )
 
+// ratedFor is the kind of what has a rating.
+func ratedFor(one, several string) overKind { return overKind{one, several, "is for ", "are for ", ""} }
+
 // overPlug is that of the connectors of one part.
 func overPlug(part string) overKind {
-	return overKind{"The connector " + part + " of ", "The connectors " + part + " of ", "is for ", "are for ", ""}
+	return ratedFor("The connector "+part+" of ", "The connectors "+part+" of ")
 }
 
 // sentences say what would carry too much, all of which the same is to be said in one sentence.
 func sentences(list []over) (why []string) {
 	said := map[string]bool{}
 	for _, o := range list {
-		amps, may := o.amps.String(), o.may.String()
+		amps, may := unit.Apart(o.amps, o.may)
 		var names []string
 		for _, other := range list {
-			if other.of == o.of && other.amps.String() == amps && other.may.String() == may && !slices.Contains(names, other.name) {
+			if a, b := unit.Apart(other.amps, other.may); other.of == o.of && a == amps && b == may && !slices.Contains(names, other.name) {
 				names = append(names, other.name)
 			}
 		}
@@ -202,7 +205,7 @@ func (m *maker) overContacts(r *network.Result) (list []over) {
 	}
 	for _, id := range scheme.IDs(m.s.Junctions) {
 		if part, ok := parts.Get[parts.Junction](m.s.Library, m.s.Junctions[id].Part); ok {
-			see(overJoined, id, m.n.FullCurrent(r, id), part.Amps.Is)
+			see(overJoint, id, m.n.FullCurrent(r, id), part.Amps.Is)
 		}
 	}
 	for _, id := range scheme.IDs(m.s.Contactors) {
