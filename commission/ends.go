@@ -24,19 +24,7 @@ func (m *maker) ends() Stage {
 		g.Steps = append(g.Steps, m.cableEnds(id, state)...)
 	}
 	for _, id := range scheme.IDs(m.s.Data) {
-		d := m.s.Data[id]
-		from := "by the plug of the port"
-		if d.From.Kind != scheme.PortRef {
-			from = "at data-out"
-		}
-		part, _ := parts.Get[parts.Cable](m.s.Library, d.Part)
-		for _, end := range []struct{ field, at, how string }{{"from", d.From.String(), from}, {"to", d.To.String(), "at data-in, not data-out"}} {
-			step := Step{Do: id + " at " + end.at, State: state, About: []string{id}, Expect: end.how + "; tension off"}.in("ends", id, end.field)
-			if part != nil {
-				step.Section = part.Area.Is
-			}
-			g.Steps = append(g.Steps, step)
-		}
+		g.Steps = append(g.Steps, m.leadEnds(id, state)...)
 	}
 	if wet := m.s.Site.Exposure; wet == parts.Damp || wet == parts.Outdoors || wet == parts.Immersed {
 		g.Steps = append(g.Steps, m.wet(wet, state)...)
@@ -82,7 +70,25 @@ func (m *maker) cableEnds(id, state string) (steps []Step) {
 	return steps
 }
 
-// endWords is how one of them is made.
+// leadEnds is what is at the two ends of a data lead.
+func (m *maker) leadEnds(id, state string) (steps []Step) {
+	d := m.s.Data[id]
+	from := "by the plug of the port"
+	if d.From.Kind != scheme.PortRef {
+		from = "at data-out"
+	}
+	part, ok := parts.Get[parts.Cable](m.s.Library, d.Part)
+	for _, end := range []struct{ field, at, how string }{{"from", d.From.String(), from}, {"to", d.To.String(), "at data-in, not data-out"}} {
+		step := Step{Do: id + " at " + end.at, State: state, About: []string{id}, Expect: end.how + "; tension off"}.in("ends", id, end.field)
+		if ok {
+			step.Section = part.Area.Is
+		}
+		steps = append(steps, step)
+	}
+	return steps
+}
+
+// endWords is how an end of a cable is made.
 func (m *maker) endWords(end cableEnd, part *parts.Cable) string {
 	torque, named := parts.Value[unit.NewtonMetre]{}, ""
 	junction := m.s.Junctions[end.at.Element].Part
@@ -103,6 +109,7 @@ func (m *maker) endWords(end cableEnd, part *parts.Cable) string {
 	}
 }
 
+// ferrule is said of cores of fine strands, and where nobody says how fine; those of IEC 60228 classes 1 and 2 go under a screw as they are.
 func ferrule(part *parts.Cable) string {
 	if part != nil && (part.Class == 1 || part.Class == 2) {
 		return ""

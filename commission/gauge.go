@@ -50,13 +50,13 @@ func (f *form) gauges() string {
 func (f *form) weigh() {
 	steps := slices.Clone(f.Steps)
 	for i := range steps {
-		steps[i].Joint = f.jointOf(steps[i])
+		steps[i].Joint = f.jointByGauge(steps[i])
 	}
 	f.Steps = steps
 }
 
-// jointOf is what a bad joint does to the reading of a step, for copper of the mm² and of the gauge alike: which it is nobody knows of a reading.
-func (f *form) jointOf(s Step) *Joint {
+// jointByGauge is what a bad joint does to the reading of a step, for copper of the mm² and of the gauge alike: which it is nobody knows of a reading.
+func (f *form) jointByGauge(s Step) *Joint {
 	if s.Joint == nil || s.Reading == nil {
 		return s.Joint
 	}

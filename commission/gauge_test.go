@@ -19,11 +19,11 @@ func TestABadJointInWireByGauge(t *testing.T) {
 	if text := f.gauges(); !strings.Contains(text, "(2.5"+layout.Thin+"mm²): ×"+layout.Thin+"0.76") {
 		t.Error(text)
 	}
-	if got := f.jointOf(s).Seen; s.Joint.Seen != Seen || got == Seen {
+	if got := f.jointByGauge(s).Seen; s.Joint.Seen != Seen || got == Seen {
 		t.Errorf("in mm² it %s, by gauge it %s", s.Joint.Seen, got)
 	}
 	f.section = func(v unit.SquareMetre) string { return layout.Nominal(v) }
-	if f.gauges() != "" || f.jointOf(s).Seen != Seen {
+	if f.gauges() != "" || f.jointByGauge(s).Seen != Seen {
 		t.Error("pages that name wire in mm² speak of gauges")
 	}
 }

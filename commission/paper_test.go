@@ -15,11 +15,11 @@ import (
 // Where there are dangers nothing is to be switched on, and the sheet begins with that.
 func TestDangersForbidSwitchingOn(t *testing.T) {
 	st := example(t, "library-atrium-altered").st
-	p, err := commission.Of(context.Background(), st, []commission.Danger{{Name: "tape on the wrong voltage", Of: []string{"E12"}}, {Name: "fuse and cable", Of: []string{"W31", "W32"}}})
+	p, err := commission.Of(context.Background(), st, []commission.Danger{{Name: "tape on the wrong voltage", Of: []string{"E12"}}, {Name: "fuse and cable", Of: []string{"W31", "W32", "W31"}}})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if g := p.Stages[0]; g.Name != "Not to be switched on: 3 findings" || len(g.Steps) != 2 || !strings.Contains(g.Steps[0].Do, "tape on the wrong voltage (E12)") {
+	if g := p.Stages[0]; g.Name != "Not to be switched on: 4 findings" || len(g.Steps) != 2 || !strings.Contains(g.Steps[0].Do, "tape on the wrong voltage (E12)") || !strings.HasSuffix(g.Steps[1].Do, "(W31, W32)") {
 		t.Errorf("%+v", g)
 	}
 	for _, g := range p.Stages {
