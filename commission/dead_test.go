@@ -87,3 +87,24 @@ func TestTheGroundOfAPluggedOffLead(t *testing.T) {
 		}
 	}
 }
+
+// A capacitor charges with the piece on which it is: of two at a cut one is before it and one after. By hand: 30 pixels of 1 µF, and 1000 µF that may be
+// 20 % more, to 3 V by 0.1 mA.
+func TestACapacitorChargesWithItsPiece(t *testing.T) {
+	text := strings.NewReplacer("pixels: 60}", "pixels: 60, cuts: [{at: px30, pole: plus}]}", "cut_every: 1", "cut_every: 1\n    capacitance: 1 uF",
+		"fuses: {", "  W3: {part: cable/flex-2x2.5, length: 1 m, from: A1.2, to: E1@px30}\ncapacitors: {C1: {part: capacitor/own, at: E1@px30-}, C2: {part: capacitor/own, at: E1@px30}, C3: {part: capacitor/own, at: E1@end}}\nfuses: {").Replace(byHand) +
+		"  capacitor/own: {title: own, capacitance: {is: 1000 uF, spread: 20 %}, volts_max: 10 V}\n"
+	p := of(t, read(t, text))
+	for do, want := range map[string]string{
+		"E1, piece 1": "rises for up to 36.9 s while 1.23 mF of tape and C1 charges, then stays; chips may look like a diode",
+		"E1, piece 2": "rises for up to 72.9 s while 2.43 mF of tape and C2 and C3 charges, then stays; chips may look like a diode",
+		"C2: ":        "the wrong way round it bursts",
+	} {
+		if s := step(t, p, do, "everything landed"); s.Expect != want {
+			t.Errorf("%s: %q", do, s.Expect)
+		}
+	}
+	if s := step(t, p, "E1: ", "in use"); !strings.HasSuffix(s.Do, "; discharge C1, C2, C3 through a resistor") {
+		t.Error(s.Do)
+	}
+}

@@ -72,25 +72,45 @@ func TestWhatForbidsFullDrive(t *testing.T) {
 	}
 }
 
-// Things of which the same is to be said are named in one sentence, and none is left out: two runs alike, each on a fuse and with plugs that are too small
-// for its 945 mA.
+// Things of which the same is to be said are named in one sentence, and none is left out: three runs alike, the fuses and plugs of two too small for their
+// 945 mA, and the fuse of the third too small by less.
 func TestWhatForbidsFullDriveIsSaidOnce(t *testing.T) {
-	text := strings.NewReplacer("E1: {tape: tape/own, pixels: 60}", "E1: {tape: tape/own, pixels: 60}, E2: {tape: tape/own, pixels: 60}", "rating: 5 A", "rating: 500 mA",
-		"fuses: {", "  W3: {part: cable/flex-2x2.5, length: 2 m, from: A1.2, to: E2@start, ends: {from: connector/own, to: connector/own}}\nfuses: {A1.2: fuse/own, ",
-		"from: A1.1, to: E1@start", "from: A1.1, to: E1@start, ends: {from: connector/own}", "rail: 100 mΩ/m", "rail: 100 mΩ/m\n    rail_amps: 800 mA\n    rail_rise: 10 K").Replace(byHand) +
-		"  connector/own: {title: own, amps: 700 mA, resistance: 2 mΩ}\n"
-	want := "Leave it out. The fuses of A1.1, A1.2 would carry 945 mA each, and are for 500 mA. The connectors connector/own of W2, W3 would carry 945 mA each, and are for 700 mA. " +
-		"The rails of E1, E2 would carry 945 mA each, and may carry 800 mA at the lower end of the spread."
+	const run, cable = "{tape: tape/own, pixels: 60}", "{part: cable/flex-2x2.5, length: 2 m, from: "
+	text := strings.NewReplacer("E1: "+run, "E1: "+run+", E2: "+run+", E3: "+run, "rating: 5 A", "rating: 500 mA", "rail: 100 mΩ/m", "rail: 100 mΩ/m\n    rail_amps: 800 mA\n    rail_rise: 10 K",
+		"from: A1.1, to: E1@start", "from: A1.1, to: E1@start, ends: {from: connector/own}",
+		"fuses: {", "  W3: "+cable+"A1.2, to: E2@start, ends: {from: connector/own, to: connector/own}}\n  W4: "+cable+"A1.3, to: E3@start}\nfuses: {A1.2: fuse/own, A1.3: fuse/more, ").Replace(byHand) +
+		"  connector/own: {title: own, amps: 500 mA, resistance: 2 mΩ}\n  fuse/more: {title: own, rating: 600 mA, resistance: 10 mΩ}\n"
+	want := "Leave it out. The fuses of A1.1, A1.2 would carry 945 mA each, and are for 500 mA. The fuse of A1.3 would carry 945 mA, and is for 600 mA. " +
+		"The connectors connector/own of W2, W3 would carry 945 mA each, and are for 500 mA. The rails of E1, E2, E3 would carry 945 mA each, and may carry 800 mA at the lower end of the spread."
 	if s := step(t, of(t, read(t, text)), "", "full on"); s.Do != want {
 		t.Error(s.Do)
 	}
 }
 
-// Where full drive is left out the heading says so, and the step what would not bear it.
+// A supply that comes to its limit forbids full drive too, and so does what is not known or not there.
+func TestFullDriveBeyondWhatIsKnown(t *testing.T) {
+	limited := strings.Replace(byHand, "supply/5v-200w", "supply/own", 1) + "  supply/own: {title: own, volts: 5 V, amps: 500 mA, watts: 2.5 W, source_resistance: 5 mΩ, limit: constant-current, limit_at: {low: 600 mA, high: 700 mA}}\n"
+	for text, want := range map[string]string{
+		limited: "Leave it out. T1 would reach the limit.",
+		strings.Replace(byHand, "board/four-way-two-port", "choose", 1): "Leave it out. A1 is not chosen.",
+		odd["a supply"]: "Leave it out. There is nothing to drive.",
+	} {
+		if s := step(t, of(t, read(t, text)), "", "full on"); s.Do != want {
+			t.Errorf("%q, should be %q", s.Do, want)
+		}
+	}
+}
+
+// Where full drive is left out the heading says so, and the step what would not bear it: alike what is alike, each by itself what is not.
 func TestFullDriveThatIsLeftOut(t *testing.T) {
-	for _, g := range example(t, "footbridge").p.Stages {
-		if strings.HasPrefix(g.Name, "Full drive") && (g.Name != "Full drive: not done here" || g.Live || !strings.Contains(g.Steps[0].Do, "fuse of W1 would carry 31.6 A, and is for 30.0 A")) {
-			t.Errorf("%+v", g)
+	for name, want := range map[string]string{
+		"footbridge":     "The fuse of W1 would carry 31.6 A, and is for 30.0 A.",
+		"library-atrium": "The fuses of W30, W40, W50, W60 would carry 11.7 A each, and are for 10.0 A. The fuses of A1.1, A1.2, A1.4, A1.5 would carry 2.44 A each, and are for 2.00 A. The fuses of A1.3, A1.6 would carry 2.43 A each, and are for 2.00 A. ",
+	} {
+		for _, g := range example(t, name).p.Stages {
+			if strings.HasPrefix(g.Name, "Full drive") && (g.Name != "Full drive: not done here" || g.Live || !strings.Contains(g.Steps[0].Do, want)) {
+				t.Errorf("%s: %+v", name, g)
+			}
 		}
 	}
 }

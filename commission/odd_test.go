@@ -19,6 +19,7 @@ var odd = map[string]string{
 	"fuse open": "farend: 1\nsupplies: {T1: {part: supply/5v-300w}}\nboards: {A1: {part: board/four-way-two-port}}\nruns: {E1: {tape: tape/5v-rgb-60, pixels: 10}}\ncables:\n  W1: {part: cable/flex-2x4, length: 1 m, from: T1, to: A1.in, fuse: choose}\n  W2: {part: cable/flex-2x2.5, length: 1 m, from: A1.1, to: E1@start}\nfuses: {A1.1: choose}\n",
 	"unfused":   "farend: 1\nsupplies: {T1: {part: supply/5v-300w}}\nruns: {E1: {tape: tape/5v-rgb-60, pixels: 60}}\ncables: {W1: {part: cable/flex-2x4, length: 1 m, from: T1, to: E1@start}}\nstates: {full: {level: 100 %}}\n",
 	"bridged":   "farend: 1\nsite: {exposure: immersed, metalwork: bonded}\nsupplies: {T1: {part: supply/5v-300w}}\nboards: {A1: {part: board/four-way-two-port}}\nruns: {E1: {tape: tape/5v-rgb-60, pixels: 60}}\ncables:\n  W1: {part: cable/flex-2x4, length: 1 m, from: T1, to: A1.in}\n  W2: {part: cable/flex-2x2.5, length: 1 m, from: A1.1, to: E1@start}\n  W3: {part: cable/flex-2x2.5, length: 1 m, from: A1.2, to: E1@end}\ndata: {D1: {part: cable/data-3x0.5, length: 1 m, from: A1.P1, to: E1, power: true}}\n",
+	"unfed":     "farend: 1\nboards: {A1: {part: board/four-way-two-port}}\nruns: {E1: {tape: tape/5v-rgb-60, pixels: 60}}\ncables:\n  W2: {part: cable/flex-2x2.5, length: 1 m, from: A1.1, to: E1@start}\nfuses: {A1.1: fuse/blade-3A}\n",
 	"no return": "farend: 1\nsupplies: {T1: {part: supply/5v-300w}}\nboards: {A1: {part: board/four-way-two-port}}\nruns: {E1: {tape: tape/5v-rgb-60, pixels: 60}}\ncables:\n  W1: {part: cable/flex-2x4, length: 1 m, from: T1, to: A1.in}\n  W2: {part: cable/flex-2x2.5, length: 1 m, from: A1.1, to: E1@start, pole: plus}\nfuses: {A1.1: fuse/blade-3A}\ndata: {D1: {part: cable/data-3x0.5, length: 1 m, from: A1.P1, to: E1}}\n",
 }
 
@@ -34,6 +35,10 @@ func TestOddSchemesGetHonestWords(t *testing.T) {
 			t.Errorf("%+v", s)
 		}
 	}
+	unfed := of(t, read(t, odd["unfed"]))
+	if s := step(t, unfed, "Fuse of A1.1: dark current", "in: A1.1"); s.Expect != "nothing: no supply reaches it by copper, data leads apart" || s.Reading != nil {
+		t.Errorf("a fuse that nothing feeds: %+v", s)
+	}
 	bare := of(t, read(t, odd["unfused"]))
 	if s := step(t, bare, "Positive of W1: no fuse there", "dark"); s.Reading == nil {
 		t.Errorf("a cable without a fuse: %+v", s)
@@ -45,6 +50,20 @@ func TestOddSchemesGetHonestWords(t *testing.T) {
 	twice := of(t, read(t, odd["bridged"]))
 	if s := step(t, twice, "Live from behind", "in: A1.1"); !strings.Contains(s.Do, "A1.2") || s.Reading.Is < 4.5 {
 		t.Errorf("from behind: %+v", s)
+	}
+}
+
+// A scheme that was not read from a file may have no state at all.
+func TestNoLightingState(t *testing.T) {
+	s := *read(t, byHand).Scheme
+	s.States = nil
+	p := of(t, studied(t, &s))
+	ordered(t, "no state", p)
+	looks(t, "no state", p)
+	for _, do := range []string{"Write the states into the scheme", "No lighting state is known"} {
+		if s := step(t, p, do, "lit"); s.Reading != nil {
+			t.Errorf("%+v", s)
+		}
 	}
 }
 

@@ -106,3 +106,12 @@ func TestWhatABadJointShows(t *testing.T) {
 		}
 	}
 }
+
+// Marks of remarks go on after z as columns of sheets do.
+func TestMarksGoOnAfterTheAlphabet(t *testing.T) {
+	for i, want := range map[int]string{0: "a", 25: "z", 26: "aa", 27: "ab", 51: "az", 52: "ba", 701: "zz", 702: "aaa"} {
+		if letter(i) != want || capital(i) != strings.ToUpper(want) {
+			t.Errorf("%d is %s and %s, should be %s", i, letter(i), capital(i), want)
+		}
+	}
+}
