@@ -34,9 +34,11 @@ type Stage struct {
 type Step struct {
 	Do      string
 	Between [2]string        // the two points of a reading; none, or the first alone, where there are no two
+	Where   string           // at which place, or in which range of the meter, in the words of its row; "" where its row has none
 	State   string           // in which the installation is
 	Reading *Reading         // what is to be expected; nil where nothing is measured, or nobody can say
 	Expect  string           // in words, beside the reading or instead of it
+	Forbids bool             // what is expected is a reason not to switch on
 	Rests   string           // on what the band rests
 	Stop    string           // what not to go on after
 	Joint   *Joint           // what a bad joint there would do to the reading
@@ -44,25 +46,6 @@ type Step struct {
 	About   []string         // identifiers of what it is about
 	Fill    Fill             // where it is filled in
 }
-
-// A Joint is what a bad joint does to a reading.
-type Joint struct {
-	Ohms  unit.Ohm // of the joint
-	Shift float64  // of the reading, in its unit, as it is expected
-	Seen  Seeing
-}
-
-// A Seeing says whether a reading gives a bad joint away.
-type Seeing string
-
-const (
-	Seen   Seeing = "would be seen"     // wherever in its band a sound installation is
-	Maybe  Seeing = "may be seen"       // in the installation as it is expected, and not in every sound one
-	Unseen Seeing = "would not be seen" // even in the installation as it is expected
-)
-
-// badJoint is a joint that one should find: a dry solder joint or a screw that was never driven home (common practice, no source).
-const badJoint unit.Ohm = 0.05
 
 // A maker gathers what the stages are made of.
 type maker struct {
@@ -79,9 +62,9 @@ type maker struct {
 	bad      map[string]*study.Study           // with a bad joint in a cable
 	runs     map[string]map[string]network.Run // of cases, where the study does not say
 	gaps     []gap
-	parted   network.Parted      // what is joined with all gaps open
-	landings map[string][]string // stations of runs, see findLandings
-	lit      []lit               // the states, the dimmest first
+	parted   network.Parted     // what is joined with all gaps open
+	landings map[string][]place // of runs, see findLandings
+	lit      []lit              // the states, the dimmest first
 }
 
 // A Danger is a kind of thing that was found and can hurt or burn, or of which nobody can say yet that it does not, with what it was found of; the same may
@@ -94,10 +77,31 @@ type Danger struct {
 // Of is the procedure of a study. Dangers are what was found of it for which it is not to be switched on before they are mended. The error is
 // ours or the context's.
 func Of(ctx context.Context, st *study.Study, dangers []Danger) (Procedure, error) {
+	m, err := gather(ctx, st)
+	if err != nil {
+		return Procedure{}, fmt.Errorf("commission: %w", err)
+	}
+	stages, err := m.stages()
+	if err != nil {
+		return Procedure{}, fmt.Errorf("commission: %w", err)
+	}
+	if len(dangers) > 0 {
+		stages = slices.Insert(stages, 0, forbidden(dangers))
+		for i := range stages {
+			if stages[i].Live {
+				stages[i].Name += onlyThen
+			}
+		}
+	}
+	return Procedure{Title: st.Scheme.Title, Stages: stages}, nil
+}
+
+// gather finds and solves what the stages are made of.
+func gather(ctx context.Context, st *study.Study) (*maker, error) {
 	m := &maker{ctx: ctx, st: st, s: st.Scheme, n: st.Network, cases: []string{string(network.Dark)}}
 	var err error
 	if m.joined, err = joinedWhole(ctx, st); err != nil {
-		return Procedure{}, fmt.Errorf("commission: %w", err)
+		return nil, err
 	}
 	m.findOpen()
 	m.findGaps()
@@ -106,30 +110,22 @@ func Of(ctx context.Context, st *study.Study, dangers []Danger) (Procedure, erro
 	for _, l := range m.lit {
 		m.cases = append(m.cases, l.in)
 	}
-	if err := m.vary(); err != nil {
-		return Procedure{}, fmt.Errorf("commission: %w", err)
-	}
+	return m, m.vary()
+}
+
+// stages are all of them, in the order of work.
+func (m *maker) stages() ([]Stage, error) {
 	oneByOne, err := m.oneByOne()
 	if err != nil {
-		return Procedure{}, fmt.Errorf("commission: %w", err)
+		return nil, err
 	}
 	fullDrive, err := m.fullDrive()
 	if err != nil {
-		return Procedure{}, fmt.Errorf("commission: %w", err)
+		return nil, err
 	}
-	p := Procedure{Title: m.s.Title}
-	if len(dangers) > 0 {
-		p.Stages = append(p.Stages, forbidden(dangers))
-	}
-	p.Stages = append(p.Stages, m.before(), m.electrician(), m.ends(), m.dead(), m.alone(), oneByOne, m.allDark())
-	p.Stages = append(p.Stages, m.states(), fullDrive)
-	p.Stages = append(p.Stages, m.warm(), m.after(), m.isolate())
-	for i := range p.Stages {
-		if g := &p.Stages[i]; g.Live && len(dangers) > 0 {
-			g.Name += onlyThen
-		}
-	}
-	return p, nil
+	return []Stage{
+		m.before(), m.electrician(), m.ends(), m.dead(), m.alone(), oneByOne, m.allDark(), m.states(), fullDrive, m.warm(), m.after(), m.isolate(),
+	}, nil
 }
 
 // onlyThen stands in the headings of stages under voltage where something forbids to switch on.
@@ -147,7 +143,13 @@ func forbidden(dangers []Danger) Stage {
 		Stop: "No supply is switched on while one of these stands.",
 	}
 	for _, d := range dangers {
-		g.Steps = append(g.Steps, Step{Do: "Mended: " + d.Name + " (" + study.Listed(slices.Compact(slices.Clone(d.Of))) + ")", State: "on paper"})
+		var of []string
+		for _, id := range d.Of {
+			if !slices.Contains(of, id) {
+				of = append(of, id)
+			}
+		}
+		g.Steps = append(g.Steps, Step{Do: "Mended: " + d.Name + " (" + study.Listed(of) + ")", State: "on paper"})
 	}
 	return g
 }

@@ -2,21 +2,19 @@ package commission
 
 import (
 	"fmt"
-	"math"
 	"slices"
 
 	"farend/network"
 	"farend/parts"
 	"farend/scheme"
-	"farend/study"
 	"farend/unit"
 )
 
 // A corner is the installation with every number that varies at one end of its spread. Each is −1, the lower end, or +1. Of voltages the lowest is
 // where sets are low and copper and currents high, the highest in the opposite corner; of currents the highest is where all lets
-// most flow. In a tree, which each piece between cuts is, what is not monotone in these is within microvolts of it; where several feeds share a piece
-// what each carries is taken for itself besides (sharing), and supplies
-// that share copper are set apart, one against all others: what each gives hangs on little else.
+// most flow. In a tree, which each piece between cuts is, what is not monotone in these is within microvolts of it. Where several feeds share a piece
+// what each carries is taken for itself besides (sharing), and supplies that share copper are set apart, one against all others: what each gives hangs
+// on little else.
 type corner struct {
 	set, copper, current float64
 	own                  string // the supply whose set point alone lies at that end, all others at the opposite; "" where all lie at it
@@ -208,22 +206,14 @@ func (c corner) parts(s *scheme.Scheme) parts.Set {
 		switch p := part.(type) {
 		case *parts.Tape:
 			set[name] = c.tape(*p)
+		case *parts.Fuse:
+			set[name] = c.fuse(*p, s.Library)
+		case *parts.Board:
+			set[name] = c.board(*p)
 		case *parts.Cable:
 			q := *p
 			q.R20 = end(p.R20, c.copper)
 			set[name] = &q
-		case *parts.Fuse:
-			q := *p
-			q.Resistance, q.ResistanceHot = end(p.Resistance, c.copper), end(p.ResistanceHot, c.copper)
-			if seat, ok := parts.Get[parts.Connector](s.Library, p.Seat); ok && c.copper > 0 {
-				q.Resistance.Is += touching(seat.Resistance).Upper()
-				if q.ResistanceHot.Given {
-					q.ResistanceHot.Is += touching(seat.Resistance).Upper()
-				}
-			}
-			set[name] = &q
-		case *parts.Board:
-			set[name] = c.board(*p)
 		case *parts.Connector:
 			q := *p
 			q.Resistance = end(touching(p.Resistance), c.copper)
@@ -239,6 +229,20 @@ func (c corner) parts(s *scheme.Scheme) parts.Set {
 		}
 	}
 	return set
+}
+
+// fuse is a fuse in a corner; where copper resists most with the contacts of its holder at their most besides, though the resistance of an inline fuse may have
+// them once already: a band is never too narrow at that end.
+func (c corner) fuse(f parts.Fuse, library *parts.Library) *parts.Fuse {
+	f.Resistance, f.ResistanceHot = end(f.Resistance, c.copper), end(f.ResistanceHot, c.copper)
+	if seat, ok := parts.Get[parts.Connector](library, f.Seat); ok && c.copper > 0 {
+		held := touching(seat.Resistance).Upper()
+		f.Resistance.Is += held
+		if f.ResistanceHot.Given {
+			f.ResistanceHot.Is += held
+		}
+	}
+	return &f
 }
 
 // touching is the resistance of a contact with a spread: where nobody says how far it varies a good one has next to nothing, and one that passes twice what
@@ -319,74 +323,3 @@ func used(s *scheme.Scheme) []string {
 	}
 	return scheme.IDs(names)
 }
-
-// A probe is what is measured of a solved case.
-type probe func(n *network.Network, s *network.Solution, r *network.Result) float64
-
-func voltsAt(place string) probe {
-	return func(n *network.Network, s *network.Solution, _ *network.Result) float64 {
-		return float64(n.VoltsAt(s, place))
-	}
-}
-
-func supplyVolts(id string) probe {
-	return func(_ *network.Network, _ *network.Solution, r *network.Result) float64 {
-		return float64(r.Supplies[id].Volts)
-	}
-}
-
-func supplyAmps(id string) probe {
-	return func(_ *network.Network, _ *network.Solution, r *network.Result) float64 {
-		return float64(r.Supplies[id].Amps.Mean)
-	}
-}
-
-func wayAmps(name string) probe {
-	return func(_ *network.Network, _ *network.Solution, r *network.Result) float64 {
-		return math.Abs(float64(r.Ways[name].Amps.Mean))
-	}
-}
-
-func cableAmps(id string) probe {
-	return func(_ *network.Network, _ *network.Solution, r *network.Result) float64 {
-		return math.Abs(float64(r.Cables[id].Plus.Mean))
-	}
-}
-
-// A bound is a solved value, and its lowest and highest in the corners; not ok where a case has no operating point, or a supply is at its limit in
-// any of them: what it does then may jump, and no corner says how far.
-type bound struct {
-	is, low, high float64
-	ok            bool
-}
-
-// bounded is a probe of a case of the first tier in all corners.
-func (m *maker) bounded(c string, p probe) bound { return boundedIn(m.st, m.corners, c, p) }
-
-func boundedIn(st *study.Study, corners []*study.Study, c string, p probe) bound {
-	b := bound{is: math.NaN(), low: math.Inf(1), high: math.Inf(-1), ok: true}
-	for i, at := range slices.Concat([]*study.Study{st}, corners) {
-		r := at.Result(c)
-		if r == nil || !r.Found() || len(r.Limited) > 0 {
-			return bound{}
-		}
-		v := p(at.Network, at.Solution(c), r)
-		if i == 0 {
-			b.is = v
-		}
-		b.low, b.high = min(b.low, v), max(b.high, v)
-	}
-	b.ok = !math.IsNaN(b.is+b.low+b.high) && !math.IsInf(b.high, 0)
-	return b
-}
-
-// read is the reading of a bound by a meter; nil where nobody can say.
-func (b bound) read(kind Kind, a accuracy) *Reading {
-	if !b.ok {
-		return nil
-	}
-	return a.shown(kind, b.is, b.low, b.high)
-}
-
-// unsolved is said where there is no bound.
-const unsolved = "not known: a supply may be at its limit, or no operating point was found"

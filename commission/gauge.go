@@ -13,15 +13,11 @@ import (
 
 // gauged is the gauge by which pages name a size, and by which factor copper of it reads lower; not ok where they name it in mm².
 func (f *form) gauged(area unit.SquareMetre) (name string, factor float64, ok bool) {
-	name = area.Gauge()
-	if area <= 0 || name == "" || f.section(area) == layout.Nominal(area) {
+	n, ok := area.GaugeNumber()
+	if !ok || f.section(area) == layout.Nominal(area) {
 		return "", 0, false
 	}
-	var n int
-	if _, err := fmt.Sscanf(name, "%d AWG", &n); err != nil {
-		return "", 0, false
-	}
-	return name, float64(area / unit.AreaOfGauge(n)), true
+	return area.Gauge(), float64(area / unit.AreaOfGauge(n)), true
 }
 
 // sizes are those of the cores in a stage, the thinnest first.
@@ -54,13 +50,13 @@ func (f *form) gauges() string {
 func (f *form) weigh() {
 	steps := slices.Clone(f.Steps)
 	for i := range steps {
-		steps[i].Joint = f.jointOf(steps[i])
+		steps[i].Joint = f.jointByGauge(steps[i])
 	}
 	f.Steps = steps
 }
 
-// jointOf is what a bad joint does to the reading of a step, for copper of the mm² and of the gauge alike: which it is nobody knows of a reading.
-func (f *form) jointOf(s Step) *Joint {
+// jointByGauge is what a bad joint does to the reading of a step, for copper of the mm² and of the gauge alike: which it is nobody knows of a reading.
+func (f *form) jointByGauge(s Step) *Joint {
 	if s.Joint == nil || s.Reading == nil {
 		return s.Joint
 	}

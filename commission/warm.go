@@ -19,14 +19,14 @@ const hottestShown = 6
 // practice, no source).
 const terminalRise = 45
 
-// touched is what bare metal that people may touch for a second must not exceed (EN ISO 13732-1, the careful reading of its curves, memory).
-const touched unit.Celsius = 65
+// touchLimit is what bare metal that people may touch for a second must not exceed (EN ISO 13732-1, the careful reading of its curves, memory).
+const touchLimit unit.Celsius = 65
 
 // A spot is a point of the thermal look.
 type spot struct {
 	do    string
 	at    string
-	watts float64
+	rank  float64 // the hottest first: watts, or of cables kelvin above the air
 	read  *Reading
 	says  string
 	rests string
@@ -42,7 +42,7 @@ func (m *maker) warm() Stage {
 		Stop: "Switch off where a point is hotter than its limit, or far hotter than its like.",
 		Notes: []string{
 			fmt.Sprintf("Measure the air too: limits are for the hottest air of the site, %s; in cooler air all must be cooler by as much.", short(m.s.Ambient().String())),
-			fmt.Sprintf("Whatever people can touch: at most %s on bare metal (EN ISO 13732-1, touched for a second, memory); where it is held for longer, 48 °C (IEC 62368-1 table 38, as quoted).", short(touched.String())),
+			fmt.Sprintf("Whatever people can touch: at most %s on bare metal (EN ISO 13732-1, touched for a second, memory); where it is held for longer, 48 °C (IEC 62368-1 table 38, as quoted).", short(touchLimit.String())),
 			"Watts and °C are of the rms amperes of the state, and of its peak where the pulses of pixels may fall together; a clamp that shows the mean shows less.",
 			"Compare likes with likes: of two contacts with the same current that which is 10 K hotter is to be made anew (common practice, no source).",
 		},
@@ -52,7 +52,7 @@ func (m *maker) warm() Stage {
 		g.Steps = []Step{{Do: "No lighting state is known: look at terminals, holders, cables and supplies in the brightest one there is", State: "lit"}}
 		return g
 	}
-	state := "lit, " + l.name + ", 30 min"
+	state := l.state() + ", 30 min"
 	r := m.st.Result(l.in)
 	if r == nil || !r.Found() {
 		g.Steps = []Step{{Do: "Terminals, holders, cables, supplies", State: state, Expect: unsolved}}
@@ -63,7 +63,7 @@ func (m *maker) warm() Stage {
 	}
 	sheet := heatSheet()
 	for _, kind := range [][]spot{m.fuseSpots(l), m.contactSpots(l), m.cableSpots(l), m.supplySpots(l)} {
-		slices.SortStableFunc(kind, func(a, b spot) int { return cmp.Compare(b.watts, a.watts) })
+		slices.SortStableFunc(kind, func(a, b spot) int { return cmp.Compare(b.rank, a.rank) })
 		for i, s := range kind {
 			if i == hottestShown {
 				break
@@ -108,26 +108,21 @@ func (m *maker) bears(cables []string) *Reading {
 func (m *maker) fuseSpots(l lit) (spots []spot) {
 	for _, b := range m.gaps {
 		part, ok := parts.Get[parts.Fuse](m.s.Library, b.fuse)
-		amps := m.heavy(l, func(r *network.Result) float64 {
-			if b.way {
-				return float64(r.Ways[b.name].Amps.RMS)
-			}
-			return float64(r.Cables[b.name].Plus.RMS)
-		})
+		amps := m.heavy(l, func(r *network.Result) float64 { return float64(b.amps(r).RMS) })
 		if !ok || amps < leastLoad {
 			continue
 		}
-		ohms := part.Resistance.Is
+		own := part.Resistance.Is
 		if part.ResistanceHot.Given && part.Rating.Is > 0 {
-			ohms += (part.ResistanceHot.Is - part.Resistance.Is) * unit.Ohm(min(1, amps*amps/float64(part.Rating.Is*part.Rating.Is)))
+			own += (part.ResistanceHot.Is - part.Resistance.Is) * unit.Ohm(min(1, amps*amps/float64(part.Rating.Is*part.Rating.Is)))
 		}
-		w := amps * amps * float64(ohms)
+		w := amps * amps * float64(own)
 		landed := m.n.Landings(b.name)
 		if !b.way {
 			landed = []string{b.name}
 		}
 		spots = append(spots, spot{
-			do: "Fuse and holder of " + b.name, at: b.name + " holder", watts: w, read: m.bears(landed), says: fmt.Sprintf("%v at %v", unit.Watt(w), unit.Ampere(amps)), rests: restsRise, about: b.name,
+			do: "Fuse and holder of " + b.name, at: b.name + " holder", rank: w, read: m.bears(landed), says: fmt.Sprintf("%v at %v", unit.Watt(w), unit.Ampere(amps)), rests: restsRise, about: b.name,
 		})
 	}
 	return spots
@@ -141,18 +136,15 @@ func (m *maker) contactSpots(l lit) (spots []spot) {
 		}
 		w := amps * amps * float64(v.Is)
 		spots = append(spots, spot{
-			do: "Terminal " + what, at: what, watts: w, read: m.bears(cables), says: fmt.Sprintf("%v a pole at %v", unit.Watt(w), unit.Ampere(amps)), rests: restsRise, about: about,
+			do: "Terminal " + what, at: what, rank: w, read: m.bears(cables), says: fmt.Sprintf("%v a pole at %v", unit.Watt(w), unit.Ampere(amps)), rests: restsRise, about: about,
 		})
 	}
 	for _, id := range scheme.IDs(m.s.Cables) {
 		c := m.s.Cables[id]
 		amps := m.heavy(l, func(r *network.Result) float64 { return float64(max(r.Cables[id].Plus.RMS, r.Cables[id].Return.RMS)) })
-		for _, end := range []struct {
-			part string
-			ref  scheme.Ref
-		}{{c.Ends.From, c.From}, {c.Ends.To, c.To}} {
-			if p, ok := parts.Get[parts.Connector](m.s.Library, end.part); ok {
-				add(id+" at "+end.ref.String(), id, amps, p.Resistance, []string{id})
+		for _, end := range endsOf(c) {
+			if p, ok := parts.Get[parts.Connector](m.s.Library, end.connector); ok {
+				add(id+" at "+end.at.String(), id, amps, p.Resistance, []string{id})
 			}
 		}
 	}
@@ -178,7 +170,7 @@ func (m *maker) cableSpots(l lit) (spots []spot) {
 			continue // the air itself
 		}
 		spots = append(spots, spot{
-			do: "Sheath of " + id + ", mid-length and where it is bundled", at: id, watts: float64(celsius - air), about: id,
+			do: "Sheath of " + id + ", mid-length and where it is bundled", at: id, rank: float64(celsius - air), about: id,
 			read: &Reading{Kind: Degrees, Is: float64(celsius), Low: math.Inf(-1), High: float64(part.Insulation.Is)}, says: "its hottest core; the limit is that of its insulation", rests: restsHeat,
 		})
 	}
@@ -194,10 +186,10 @@ func (m *maker) supplySpots(l lit) (spots []spot) {
 			continue
 		}
 		gives := m.heavy(l, func(r *network.Result) float64 { return float64(r.Supplies[id].Watts) })
-		s := spot{do: m.labelled(id) + ": case, and the air that it takes in", at: id, watts: gives, about: id, says: "its case by the maker's sheet"}
+		s := spot{do: m.fullName(id) + ": case, and the air that it takes in", at: id, rank: gives, about: id, says: "its case by the maker's sheet"}
 		if part.Efficiency.Given && part.Efficiency.Is > 0 {
-			s.watts = gives * (1/float64(part.Efficiency.Is) - 1)
-			s.says = fmt.Sprintf("loses about %v; its case by the maker's sheet", unit.Watt(s.watts))
+			s.rank = gives * (1/float64(part.Efficiency.Is) - 1)
+			s.says = fmt.Sprintf("loses about %v; its case by the maker's sheet", unit.Watt(s.rank))
 		}
 		if part.DerateFrom.Given {
 			s.read = upTo(part.DerateFrom.Is)
@@ -207,4 +199,13 @@ func (m *maker) supplySpots(l lit) (spots []spot) {
 		spots = append(spots, s)
 	}
 	return spots
+}
+
+// heatSheet is the points of the thermal look.
+func heatSheet() Worksheet {
+	return Worksheet{
+		Name: "heat", Title: "Points, the hottest of each kind first",
+		Notes:   []string{"Alike: no hotter than its likes."},
+		Columns: []Column{words("Point"), words("Computed"), {Head: "Expected", Field: "°C", Kind: Measured, Quiet: true}, {Head: "Alike", Field: "°C", Kind: Ticked, Quiet: true}},
+	}
 }

@@ -1,10 +1,9 @@
 package commission
 
 import (
+	"cmp"
 	"context"
-	"fmt"
 	"maps"
-	"slices"
 	"strings"
 
 	"farend/network"
@@ -25,6 +24,36 @@ const (
 // name is as live as any other. Only what it joins is asked of it, and nothing is solved.
 func whole(s *scheme.Scheme) *scheme.Scheme {
 	other := *s
+	other.Library = s.Library.With(anyParts(s))
+	other.Supplies, other.Boards, other.Cables, other.Data = maps.Clone(s.Supplies), maps.Clone(s.Boards), maps.Clone(s.Cables), maps.Clone(s.Data)
+	chosen := func(name, otherwise string) string {
+		if _, there := s.Library.Find(name); there {
+			return name
+		}
+		return otherwise
+	}
+	metre := unit.Metre(1)
+	for id, t := range other.Supplies {
+		t.Part = chosen(t.Part, anySupply)
+		other.Supplies[id] = t
+	}
+	for id, b := range other.Boards {
+		b.Part = chosen(b.Part, anyBoard)
+		other.Boards[id] = b
+	}
+	for id, c := range other.Cables {
+		c.Part, c.Length = chosen(c.Part, anyCable), cmp.Or(c.Length, &metre)
+		other.Cables[id] = c
+	}
+	for id, d := range other.Data {
+		d.Part, d.Length = chosen(d.Part, anyCable), cmp.Or(d.Length, &metre)
+		other.Data[id] = d
+	}
+	return &other
+}
+
+// anyParts are the parts that stand where one is still to be chosen. What they resist is anything but nothing, for the network has no copper without.
+func anyParts(s *scheme.Scheme) parts.Set {
 	resists := parts.Value[unit.Ohm]{Is: 0.001, Given: true}
 	board := parts.Board{Title: "any board", Ways: map[string]parts.Way{}, Ports: map[string]parts.Port{}}
 	board.Inlet.Resistance = resists
@@ -33,42 +62,7 @@ func whole(s *scheme.Scheme) *scheme.Scheme {
 	}
 	cable := parts.Cable{Title: "any cable"}
 	cable.R20 = parts.Value[unit.OhmPerMetre]{Is: 0.008, Given: true}
-	other.Library = s.Library.With(parts.Set{anySupply: &parts.Supply{Title: "any supply"}, anyBoard: &board, anyCable: &cable})
-	length := unit.Metre(1)
-	chosen := func(name string) bool { _, there := s.Library.Find(name); return there }
-	other.Supplies, other.Boards = maps.Clone(s.Supplies), maps.Clone(s.Boards)
-	for id, t := range other.Supplies {
-		if !chosen(t.Part) {
-			t.Part = anySupply
-			other.Supplies[id] = t
-		}
-	}
-	for id, b := range other.Boards {
-		if !chosen(b.Part) {
-			b.Part = anyBoard
-			other.Boards[id] = b
-		}
-	}
-	other.Cables, other.Data = maps.Clone(s.Cables), maps.Clone(s.Data)
-	for id, c := range other.Cables {
-		if !chosen(c.Part) {
-			c.Part = anyCable
-		}
-		if c.Length == nil {
-			c.Length = &length
-		}
-		other.Cables[id] = c
-	}
-	for id, d := range other.Data {
-		if !chosen(d.Part) {
-			d.Part = anyCable
-		}
-		if d.Length == nil {
-			d.Length = &length
-		}
-		other.Data[id] = d
-	}
-	return &other
+	return parts.Set{anySupply: &parts.Supply{Title: "any supply"}, anyBoard: &board, anyCable: &cable}
 }
 
 // waysNamed are the ways, without their boards, that cables and fuses name.
@@ -105,71 +99,4 @@ func joinedWhole(ctx context.Context, st *study.Study) (*study.Study, error) {
 		return nil, err
 	}
 	return sketches[0], nil
-}
-
-// An unchosen is something that currents and volts hang on and that is still to be chosen, with the supplies whose copper it meets.
-type unchosen struct {
-	name     string
-	supplies []string
-}
-
-// findOpen notes what is still to be chosen of all that carries current.
-func (m *maker) findOpen() {
-	n := m.joined.Network
-	for _, name := range m.st.Open() {
-		id, _, _ := strings.Cut(strings.TrimSuffix(name, ".fuse"), "@")
-		_, supply := m.s.Supplies[id]
-		_, cable := m.s.Cables[id]
-		_, board := m.s.Boards[id]
-		_, way := m.s.Fuses[id]
-		_, junction := m.s.Junctions[id]
-		lead := m.s.Data[id]
-		open := unchosen{name: name}
-		switch {
-		case lead.Power:
-			open.supplies = n.SuppliesOf(lead.To.Element)
-		case supply, cable, board, way:
-			open.supplies = n.SuppliesOn(id)
-		case junction:
-			for _, landed := range n.Landings(id) {
-				open.supplies = append(open.supplies, n.SuppliesOn(landed)...)
-			}
-		}
-		m.open = append(m.open, open)
-	}
-}
-
-// notChosen says why nothing can be expected of a supply, board, way, cable, run, station or inlet: what of its copper is still to be chosen; "" where all is.
-func (m *maker) notChosen(place string) string {
-	if len(m.open) == 0 {
-		return ""
-	}
-	n := m.joined.Network
-	id, _, _ := strings.Cut(strings.TrimSuffix(place, ".in"), "@")
-	feed := n.SuppliesOn(id)
-	if _, run := m.s.Runs[id]; run {
-		feed = n.SuppliesOf(id)
-	}
-	if _, junction := m.s.Junctions[id]; junction {
-		for _, landed := range n.Landings(id) {
-			feed = append(feed, n.SuppliesOn(landed)...)
-		}
-	}
-	var names []string
-	for _, open := range m.open {
-		if slices.ContainsFunc(open.supplies, func(t string) bool { return slices.Contains(feed, t) }) {
-			names = append(names, open.name)
-		}
-	}
-	if names == nil {
-		return ""
-	}
-	return fmt.Sprintf("not known: %s %s not chosen", study.Several(names), are(len(names)))
-}
-
-func are(n int) string {
-	if n == 1 {
-		return "is"
-	}
-	return "are"
 }

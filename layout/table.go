@@ -102,7 +102,7 @@ func (t Table) Strips(width, height float64) []Strip {
 	return strips
 }
 
-// natural is the width of a table whose words are not broken.
+// natural is the width of a table whose words are not broken, with a gap behind each column.
 func (l *laid) natural() (width float64) {
 	const ample = 1e6
 	l.measure(ample)
@@ -111,7 +111,7 @@ func (l *laid) natural() (width float64) {
 			width += w
 		}
 	}
-	return width + float64(len(l.widths))*max(l.Gap, columnGap)
+	return width + float64(len(l.widths))*cmp.Or(l.Gap, columnGap)
 }
 
 // twice is a table with two rows in one.

@@ -1,6 +1,7 @@
 package unit_test
 
 import (
+	"fmt"
 	"testing"
 
 	"farend/unit"
@@ -20,6 +21,9 @@ func TestGauges(t *testing.T) {
 	} {
 		if got := (c.area * 1e-6).Gauge(); got != c.want {
 			t.Errorf("%v mm²: %q, want %q", float64(c.area), got, c.want)
+		}
+		if n, ok := (c.area * 1e-6).GaugeNumber(); ok != (c.want != "") || ok && fmt.Sprintf("%d AWG", n) != c.want {
+			t.Errorf("%v mm²: %d, %v, want %q", float64(c.area), n, ok, c.want)
 		}
 	}
 }

@@ -12,6 +12,17 @@ import (
 	"farend/unit"
 )
 
+func TestTheUnitInWhichAValueIsPrinted(t *testing.T) {
+	for _, c := range []struct {
+		v, scale float64
+		name     string
+	}{{4.41, 1, "V"}, {0.5, 1e-3, "mV"}, {-0.5, 1e-3, "mV"}, {0.9994, 1e-3, "mV"}, {0.9996, 1, "V"}, {12345, 1e3, "kV"}, {0, 1, "V"}, {2.3e-7, 1e-6, "µV"}} {
+		if name, scale := unit.Volt(0).Dimension().Printed(c.v, 3); name != c.name || scale != c.scale {
+			t.Errorf("%v V is printed in %s, %v V each", c.v, name, scale)
+		}
+	}
+}
+
 func TestQuantitiesPrintWithThreeFiguresAndThePrefixThatReadsBest(t *testing.T) {
 	for _, c := range []struct {
 		v    fmt.Stringer

@@ -268,6 +268,12 @@ func (d *Dimension) Format(v float64, figures int) string {
 	return join(number(v/s.scale, figures), s.name)
 }
 
+// Printed is the unit in which Format prints v, and how much of SI one of it is: "mV", 1e-3.
+func (d *Dimension) Printed(v float64, figures int) (name string, scale float64) {
+	s := d.step(v, figures)
+	return s.name, s.scale
+}
+
 // step picks the largest printed unit in which v, as it will be printed, is at least one: 999.6 mV prints as 1.00 V.
 func (d *Dimension) step(v float64, figures int) step {
 	for _, s := range d.print {

@@ -1,0 +1,226 @@
+package commission
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"farend/network"
+	"farend/parts"
+	"farend/scheme"
+	"farend/study"
+	"farend/unit"
+)
+
+// fullDrive is everything full on for a minute, where the design bears it.
+func (m *maker) fullDrive() (Stage, error) {
+	g := Stage{
+		Name:  "Full drive, once, for a minute",
+		Why:   "The cap is a comfort of the control system and never a protection: one day it fails. Better while somebody stands beside it.",
+		Live:  true,
+		Stop:  "Switch off at once where a reading is above its band, or anything smells or smokes.",
+		Notes: []string{ownDraw},
+	}
+	state := "every channel full on, no cap"
+	if why := m.against(); why != nil {
+		return Stage{
+			Name:  "Full drive: not done here",
+			Why:   "The cap is a comfort of the control system and never a protection: one day it fails, and then this is what the design does not bear for sure.",
+			Steps: []Step{{Do: "Leave it out. " + strings.Join(why, " "), State: state}},
+		}, nil
+	}
+	const in = "state/full"
+	alone := func(_ int, c network.Case) bool { return c.Name == in }
+	nominal, err := m.base.Sketches(m.ctx, []*scheme.Scheme{corner{}.of(m.full())}, alone)
+	if err != nil {
+		return Stage{}, err
+	}
+	other := &maker{ctx: m.ctx, st: nominal[0], s: nominal[0].Scheme, n: nominal[0].Network, gaps: m.gaps, landings: m.landings, cases: []string{in}}
+	if err := other.vary(); err != nil {
+		return Stage{}, err
+	}
+	g.Steps = append(g.Steps, Step{Do: "Cap off, every channel of every run full on, a minute by the clock; one person at the switch", State: state})
+	lowest := other.lowestOfAll(in, state)
+	g.Steps = append(g.Steps, other.atSupplies(in, state)...)
+	g.Steps = append(g.Steps, lowest...)
+	g.Sheets = []Worksheet{m.supplySheet(), m.lowestSheet(lowest)}
+	g.Steps = append(g.Steps, Step{Do: "Cap back on, and seen to act: the amperes of the last state again", State: state})
+	return g, nil
+}
+
+// full is the scheme with one state alone, in which all is full on.
+func (m *maker) full() *scheme.Scheme {
+	other := *m.s
+	other.Aims.Cap = nil
+	colour, level := scheme.White(), unit.Ratio(1)
+	colour.Word = "all"
+	other.States = map[string]scheme.State{"full": {Level: &level, Colour: &colour}}
+	return &other
+}
+
+// against says why full drive is not to be tried, one reason after the other; none where every number that is known allows it: the case in which the cap
+// has failed, in its careful corner.
+func (m *maker) against() (why []string) {
+	r := m.st.Result(string(network.CapFailed))
+	switch {
+	case len(m.s.Runs) == 0 || len(m.s.Supplies) == 0:
+		return []string{"There is nothing to drive."}
+	case len(m.open) > 0:
+		for _, open := range m.open {
+			why = append(why, open.name+" is not chosen.")
+		}
+		return why
+	case r == nil || !r.Found():
+		return []string{"No operating point was found with the cap failed."}
+	case len(r.Limited) > 0:
+		return []string{study.Listed(r.Limited) + " would reach the limit."}
+	}
+	over := slices.Concat(m.overFuses(r), m.overCores(r), m.overContacts(r), m.overRails(r))
+	return append(sentences(over), m.railsUnknown(r)...)
+}
+
+// An over is something that would carry more than it may.
+type over struct {
+	of        overKind
+	name      string
+	amps, may unit.Ampere
+}
+
+// An overKind is what it is, in words before its name, of one and of several; and what is said before the amperes that it may carry, and behind them.
+type overKind struct{ one, several, is, are, behind string }
+
+var (
+	overFuse   = ratedFor("The fuse of ", "The fuses of ")
+	overWay    = ratedFor("", "")
+	overInlet  = ratedFor("The inlet of ", "The inlets of ")
+	overHolder = ratedFor("The fuse holder of ", "The fuse holders of ")
+	overJoint  = ratedFor("A contact of ", "Contacts of ")
+	overSwitch = ratedFor("The contact of ", "The contacts of ")
+	overCore   = overKind{"", "", "may carry ", "may carry ", ""}
+	overRail   = overKind{"The rails of ", "The rails of ", "may carry ", "may carry ", " at the lower end of the spread"}
+)
+
+// ratedFor is the kind of what has a rating.
+func ratedFor(one, several string) overKind { return overKind{one, several, "is for ", "are for ", ""} }
+
+// overPlug is that of the connectors of one part.
+func overPlug(part string) overKind {
+	return ratedFor("The connector "+part+" of ", "The connectors "+part+" of ")
+}
+
+// sentences say what would carry too much, all of which the same is to be said in one sentence.
+func sentences(list []over) (why []string) {
+	said := map[string]bool{}
+	for _, o := range list {
+		amps, may := unit.Apart(o.amps, o.may)
+		var names []string
+		for _, other := range list {
+			if a, b := unit.Apart(other.amps, other.may); other.of == o.of && a == amps && b == may && !slices.Contains(names, other.name) {
+				names = append(names, other.name)
+			}
+		}
+		text := fmt.Sprintf("%s%s would carry %s, and %s%s%s.", o.of.one, o.name, amps, o.of.is, may, o.of.behind)
+		if len(names) > 1 {
+			text = fmt.Sprintf("%s%s would carry %s each, and %s%s%s.", o.of.several, study.Listed(names), amps, o.of.are, may, o.of.behind)
+		}
+		if !said[text] {
+			why = append(why, text)
+		}
+		said[text] = true
+	}
+	return why
+}
+
+// overFuses are the fuses and ways that would carry more in a solved case than they are rated for.
+func (m *maker) overFuses(r *network.Result) (list []over) {
+	for _, b := range m.gaps {
+		amps := b.amps(r).RMS
+		if part, ok := parts.Get[parts.Fuse](m.s.Library, b.fuse); ok && amps > part.Rating.Is {
+			list = append(list, over{overFuse, b.name, amps, part.Rating.Is})
+		}
+		if way, ok := m.s.WayPart(b.name); ok && b.way && amps > way.Amps.Is {
+			list = append(list, over{overWay, b.name, amps, way.Amps.Is})
+		}
+	}
+	return list
+}
+
+// overCores are the cables that would carry more in a solved case than they may.
+func (m *maker) overCores(r *network.Result) (list []over) {
+	for _, id := range scheme.IDs(r.Cables) {
+		c := r.Cables[id]
+		if amps := max(c.Plus.RMS, c.Return.RMS); c.Clamped || amps > c.Iz {
+			list = append(list, over{overCore, id, amps, c.Iz})
+		}
+	}
+	return list
+}
+
+// overRails are the runs of which the rails would carry more in a solved case than they may for sure.
+func (m *maker) overRails(r *network.Result) (list []over) {
+	for _, id := range scheme.IDs(r.Runs) {
+		if tape := m.s.Tape(id); tape != nil && tape.RailAmps.Given && r.Runs[id].RailAmps > tape.RailAmps.Lower() {
+			list = append(list, over{overRail, id, r.Runs[id].RailAmps, tape.RailAmps.Lower()})
+		}
+	}
+	return list
+}
+
+// railsUnknown says of which runs it is not known what their rails may carry.
+func (m *maker) railsUnknown(r *network.Result) []string {
+	var unknown []string
+	for _, id := range scheme.IDs(r.Runs) {
+		if tape := m.s.Tape(id); tape != nil && !tape.RailAmps.Given {
+			unknown = append(unknown, id)
+		}
+	}
+	if unknown == nil {
+		return nil
+	}
+	return []string{fmt.Sprintf("What the rails of %s may carry is not known.", study.Listed(unknown))}
+}
+
+// overContacts are the inlets, connectors, fuse holders, junctions and contactors that would carry more in a solved case than they are rated for.
+func (m *maker) overContacts(r *network.Result) (list []over) {
+	see := func(of overKind, name string, amps, may unit.Ampere) {
+		if amps > may {
+			list = append(list, over{of, name, amps, may})
+		}
+	}
+	heavier := func(cable string) unit.Ampere { return max(r.Cables[cable].Plus.RMS, r.Cables[cable].Return.RMS) }
+	for _, id := range scheme.IDs(r.Boards) {
+		if part, ok := m.s.BoardPart(id); ok {
+			see(overInlet, id, max(r.Boards[id].Inlet.RMS, r.Boards[id].Return.RMS), part.Inlet.Amps.Is)
+		}
+	}
+	for _, id := range scheme.IDs(r.Cables) {
+		for _, end := range endsOf(m.s.Cables[id]) {
+			if part, ok := parts.Get[parts.Connector](m.s.Library, end.connector); ok {
+				see(overPlug(end.connector), id, heavier(id), part.Amps.Is)
+			}
+		}
+		if seat, ok := m.seat(id); ok {
+			see(overHolder, id, r.Cables[id].Plus.RMS, seat.Amps.Is)
+		}
+	}
+	for _, id := range scheme.IDs(m.s.Junctions) {
+		if part, ok := parts.Get[parts.Junction](m.s.Library, m.s.Junctions[id].Part); ok {
+			see(overJoint, id, m.n.FullCurrent(r, id), part.Amps.Is)
+		}
+	}
+	for _, id := range scheme.IDs(m.s.Contactors) {
+		if part, ok := parts.Get[parts.Relay](m.s.Library, m.s.Contactors[id].Part); ok {
+			see(overSwitch, id, heavier(m.s.Contactors[id].In), part.Amps.Is)
+		}
+	}
+	return list
+}
+
+// seat is the holder of the fuse in a cable.
+func (m *maker) seat(cable string) (*parts.Connector, bool) {
+	fuse, ok := parts.Get[parts.Fuse](m.s.Library, m.s.Cables[cable].Fuse)
+	if !ok {
+		return nil, false
+	}
+	return parts.Get[parts.Connector](m.s.Library, fuse.Seat)
+}
