@@ -75,7 +75,7 @@ func (m *maker) loop(id string) Step {
 	}
 	step.Section = part.Area.Is
 	step.Reading = driven.shown(Ohms, m.loopOhms(c, part))
-	step.Joint = step.Reading.joint(float64(badJoint))
+	step.Joint = step.Reading.joint(driven, float64(badJoint))
 	return step
 }
 

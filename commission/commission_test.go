@@ -55,7 +55,7 @@ func ordered(t testing.TB, name string, p commission.Procedure) {
 			if s.Rests == "" {
 				t.Errorf("%s, %s: %s: nobody says what its band rests on", name, g.Name, s.Do)
 			}
-			if j := s.Joint; j != nil && (j.Seen == commission.Seen) != (math.Abs(j.Shift) > r.High-r.Low) {
+			if j := s.Joint; j != nil && (j.Seen == commission.Seen) != (math.Abs(j.Shift)-j.Blur > r.High-r.Low) {
 				t.Errorf("%s, %s: %s: %+v in %+v", name, g.Name, s.Do, *j, *r)
 			}
 		}

@@ -26,9 +26,25 @@ func (m *maker) factorOf(t unit.Celsius) float64 {
 func coreOhms(part *parts.Cable, metres, expected, cold, hot float64) band {
 	return band{
 		float64(part.R20.Is) * metres * expected,
-		float64(part.R20.Lower()) * metres * (1 - lengthSpread) * cold,
-		float64(part.R20.Upper()) * metres * (1 + lengthSpread) * hot,
+		float64(coreR20(part).Lower()) * metres * (1 - lengthSpread) * cold,
+		float64(coreR20(part).Upper()) * metres * (1 + lengthSpread) * hot,
 	}
+}
+
+// rhoCopper is the resistivity of annealed copper at 20 °C: 1/58 Ω·mm²/m (IEC 60028).
+const rhoCopper = 1e-6 / 58
+
+// coreR20 is the resistance of a core with its spread. What tables of IEC 60228 state, and parts with them, is the most that a core may have; one whose
+// section is all copper has as much less as tables allow for lay and tolerance, 15 % for fine strands. What is more than a quarter over that is another
+// metal, of which nobody knows.
+func coreR20(part *parts.Cable) parts.Value[unit.OhmPerMetre] {
+	v := part.R20
+	if v.Spread.Low == 0 && v.Spread.High == 0 && part.Area.Is > 0 && v.Is > 0 {
+		if full := rhoCopper / float64(part.Area.Is) / float64(v.Is); full < 1 && full > 1/1.25 {
+			v.Spread.Low = full - 1
+		}
+	}
+	return v
 }
 
 // contacts are the ohms at both ends of each core of a cable, from on first: of its connectors and junctions, else of terminals, of which only what they may
@@ -57,5 +73,5 @@ func contactOhms(v parts.Value[unit.Ohm]) band {
 
 // tailOhms are those of what may lie of a core before its fuse holder, in copper of 20 °C: 0.3 m (common practice, no source), and no more than half of it.
 func tailOhms(c scheme.Cable, part *parts.Cable, perPole int) float64 {
-	return float64(part.R20.Lower()) * min(0.3, float64(*c.Length)/2) / float64(perPole)
+	return float64(coreR20(part).Lower()) * min(0.3, float64(*c.Length)/2) / float64(perPole)
 }

@@ -30,10 +30,10 @@ const trimSpread = 0.005
 
 // What the bands rest on, as the sheet says it.
 const (
-	restsVolts = "set points (of supplies that share copper each against the others), rails, copper at the coldest to the hottest air, lengths ±3 % (common practice, no source), contacts (from next to nothing to twice what is stated where they have no spread: common practice, no source), terminals of up to 0.67 mΩ, 0.91 mΩ at 1.5 mm² (IEC 60947-7-1), fuses and their holders, what pixels draw, each at both ends of its spread; the volts of the meter"
+	restsVolts = "set points (of supplies that share copper each against the others), rails, copper at the coldest to the hottest air, lengths ±3 % (common practice, no source), cores from that of their section in copper (IEC 60028) to what IEC 60228 allows, contacts (from next to nothing to twice what is stated where they have no spread: common practice, no source), terminals of up to 0.67 mΩ, 0.91 mΩ at 1.5 mm², 2.67 mΩ at the thinnest (IEC 60947-7-1), fuses and their holders, what pixels draw, each at both ends of its spread; the volts of the meter"
 	restsAmps  = "what pixels draw at both ends of its spread, with copper and set points likewise (of supplies that share copper each against the others); the clamp"
 	restsIdle  = "what dark pixels draw at both ends of its spread, with copper and set points likewise; amperes through the meter"
-	restsLoop  = "resistance of the core at 20 °C, at the coldest to the hottest air; length ±3 %, and 0.3 m less where a fuse holder is in it (common practice, no source); contacts at both ends of their spread, from next to nothing to twice what is stated where it has none (common practice, no source), terminals up to 0.67 mΩ, 0.91 mΩ at 1.5 mm² (IEC 60947-7-1); 1 A and the volts of the meter"
+	restsLoop  = "resistance of the core, from that of its section in copper (IEC 60028) to what IEC 60228 allows, at the coldest to the hottest air; length ±3 %, and 0.3 m less where a fuse holder is in it (common practice, no source); contacts at both ends of their spread, from next to nothing to twice what is stated where it has none (common practice, no source), terminals up to 0.67 mΩ, 0.91 mΩ at 1.5 mm², 2.67 mΩ at the thinnest (IEC 60947-7-1); 1 A and the volts of the meter"
 	restsRail  = "rail and joints of the tape at both ends of their spread, at the coldest to the hottest air; 1 A and the volts of the meter"
 	restsHeat  = "hottest core in the air of the site, by its solved current; a probe outside reads less"
 )
@@ -68,6 +68,7 @@ func (m *maker) turnCorners() (err error) {
 	for i, c := range corners {
 		schemes[i] = c.of(m.s)
 	}
+	m.turned = corners
 	m.corners, err = m.base.Sketches(m.ctx, schemes, m.looked)
 	return err
 }
@@ -212,7 +213,7 @@ func (c corner) parts(s *scheme.Scheme) parts.Set {
 			set[name] = c.board(*p)
 		case *parts.Cable:
 			q := *p
-			q.R20 = end(p.R20, c.copper)
+			q.R20 = end(coreR20(p), c.copper)
 			set[name] = &q
 		case *parts.Connector:
 			q := *p
@@ -231,15 +232,21 @@ func (c corner) parts(s *scheme.Scheme) parts.Set {
 	return set
 }
 
-// fuse is a fuse in a corner; where copper resists most with the contacts of its holder at their most besides, though the resistance of an inline fuse may have
-// them once already: a band is never too narrow at that end.
+// fuse is a fuse in a corner, with the contacts of its holder: where copper resists most at their most besides, though the resistance of an inline fuse may
+// have them once already, and where it resists least without what they may have less: a band is never too narrow.
 func (c corner) fuse(f parts.Fuse, library *parts.Library) *parts.Fuse {
 	f.Resistance, f.ResistanceHot = end(f.Resistance, c.copper), end(f.ResistanceHot, c.copper)
-	if seat, ok := parts.Get[parts.Connector](library, f.Seat); ok && c.copper > 0 {
-		held := touching(seat.Resistance).Upper()
-		f.Resistance.Is += held
-		if f.ResistanceHot.Given {
-			f.ResistanceHot.Is += held
+	seat, ok := parts.Get[parts.Connector](library, f.Seat)
+	if !ok || c.copper == 0 {
+		return &f
+	}
+	held := touching(seat.Resistance).Upper()
+	if c.copper < 0 {
+		held = touching(seat.Resistance).Lower() - seat.Resistance.Is
+	}
+	for _, ohms := range []*parts.Value[unit.Ohm]{&f.Resistance, &f.ResistanceHot} {
+		if ohms.Given {
+			ohms.Is = max(ohms.Is+held, ohms.Is/10)
 		}
 	}
 	return &f
@@ -271,14 +278,14 @@ func (c corner) channel(ch parts.Channel) parts.Channel {
 }
 
 func (c corner) board(b parts.Board) *parts.Board {
-	b.Inlet.Resistance = end(b.Inlet.Resistance, c.copper)
+	b.Inlet.Resistance = end(touching(b.Inlet.Resistance), c.copper)
 	ways, ports := map[string]parts.Way{}, map[string]parts.Port{}
 	for name, w := range b.Ways {
-		w.Resistance = end(w.Resistance, c.copper)
+		w.Resistance = end(touching(w.Resistance), c.copper)
 		ways[name] = w
 	}
 	for name, p := range b.Ports {
-		p.Ground = end(p.Ground, c.copper)
+		p.Ground = end(touching(p.Ground), c.copper)
 		ports[name] = p
 	}
 	b.Ways, b.Ports = ways, ports

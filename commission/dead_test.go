@@ -7,11 +7,11 @@ import (
 	"testing"
 )
 
-// A contact of which nobody says how far it varies may be as good as none, or twice as poor. By hand: two cores of 2 m, each with 2 mΩ of a connector in it.
+// A contact of which nobody says how far it varies may be as good as none, or twice as poor. By hand: two cores of 2 m, at least of 2.5 mm² of copper (1/58 Ω·mm²/m), each with 2 mΩ of a connector in it.
 func TestAContactWithoutASpread(t *testing.T) {
 	text := strings.Replace(byHand, "length: 2 m, from", "length: 2 m, ends: {from: connector/own}, from", 1) + "  connector/own: {title: own, amps: 20 A, resistance: 2 mΩ}\n"
 	loop := step(t, of(t, read(t, text)), "W2: + to +", "all fuses out").Reading
-	low, high := 4*7.98e-3*0.97*234.5/254.5+2*2e-5, 4*7.98e-3*1.03*264.5/254.5+2*4e-3
+	low, high := 4/58./2.5*0.97*234.5/254.5+2*2e-5, 4*7.98e-3*1.03*264.5/254.5+2*4e-3
 	if math.Abs(loop.Is-(4*7.98e-3+4e-3)) > 1e-9 || math.Abs(loop.Low-(low*0.94-2e-4)) > 1e-9 || math.Abs(loop.High-(high*1.06+2e-4)) > 1e-9 {
 		t.Errorf("%+v", loop)
 	}

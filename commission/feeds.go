@@ -104,7 +104,7 @@ func (m *maker) core(l lit, id string, part *parts.Cable, pole scheme.Pole, amps
 	own = own.plus(ends[0]).plus(ends[1])
 	errs := func(ohms float64) float64 { return direct.error(ohms*amps)/amps + ohms*clamped.error(amps)/amps }
 	step.Reading = &Reading{Kind: Ohms, Is: own.is, Low: max(own.low-errs(own.low), 0), High: own.high + errs(own.high)}
-	step.Joint = step.Reading.joint(float64(badJoint))
+	step.Joint = step.Reading.blurred(float64(badJoint), errs(own.low+float64(badJoint))-errs(own.low))
 	step.Expect = fmt.Sprintf("%v at %v", unit.Volt(own.is*amps), unit.Ampere(amps))
 	return step
 }
@@ -124,13 +124,13 @@ func (m *maker) warmOhms(l lit, id string, part *parts.Cable) band {
 	return coreOhms(part, float64(*c.Length)/float64(perPole), expected, min(m.factorOf(m.s.Coldest()), expected), m.factorOf(hottest))
 }
 
-const restsCores = "resistance of the core at the coldest air to its solved temperature; length ±3 %, and 0.3 m less where a fuse holder is in it (common practice, no source); contacts at both ends of their spread, from next to nothing to twice what is stated where it has none (common practice, no source), terminals up to 0.67 mΩ, 0.91 mΩ at 1.5 mm² (IEC 60947-7-1); volts and clamp. What pixels draw is not in it"
+const restsCores = "resistance of the core, from that of its section in copper (IEC 60028) to what IEC 60228 allows, at the coldest air to its solved temperature; length ±3 %, and 0.3 m less where a fuse holder is in it (common practice, no source); contacts at both ends of their spread, from next to nothing to twice what is stated where it has none (common practice, no source), terminals up to 0.67 mΩ, 0.91 mΩ at 1.5 mm², 2.67 mΩ at the thinnest (IEC 60947-7-1); volts and clamp. What pixels draw is not in it"
 
 // coreSheet is the feeds in the fullest state.
 func (m *maker) coreSheet(state string, steps []Step) Worksheet {
 	w := Worksheet{
 		Name: "cores", Title: "Feeds, under load",
-		Notes: []string{"Milliohms along a core: volts from one end of it to the other, from behind a fuse holder where there is one, over its amperes by clamp. Millivolts to expect are milliohms times amperes."},
+		Notes: []string{"Milliohms along a core: volts from one end of it to the other, from behind a fuse holder where there is one, over its amperes by clamp. Millivolts to expect are milliohms times amperes. Nothing is expected where less than 0.3 A flows."},
 		Columns: []Column{words("Cable"), words("Lands at"), {Head: "Volts there", Means: "the volts there", Over: state, Field: "volts", Kind: Measured, Quiet: true},
 			{Head: "Along +", Means: "the milliohms along +", Over: state, Field: "+", Kind: Measured, Quiet: true}, {Head: "Along −", Means: "the milliohms along −", Over: state, Field: "−", Kind: Measured, Quiet: true}},
 	}

@@ -23,36 +23,73 @@ func (m *maker) fullDrive() (Stage, error) {
 	}
 	state := "every channel full on, no cap"
 	if why := m.against(); why != nil {
-		return Stage{
-			Name:  "Full drive: not done here",
-			Why:   "The cap is a comfort of the control system and never a protection: one day it fails, and then this is what the design does not bear for sure.",
-			Steps: []Step{{Do: "Leave it out. " + strings.Join(why, " "), State: state}},
-		}, nil
+		return m.leftOut(Step{Do: "Leave it out. " + strings.Join(why, " "), State: state})
 	}
-	const in = "state/full"
-	alone := func(_ int, c network.Case) bool { return c.Name == in }
-	nominal, err := m.base.Sketches(m.ctx, []*scheme.Scheme{corner{}.of(m.full())}, alone)
+	other, err := m.driven(1)
+	if err == nil {
+		err = other.vary()
+	}
 	if err != nil {
 		return Stage{}, err
 	}
-	other := &maker{ctx: m.ctx, st: nominal[0], s: nominal[0].Scheme, n: nominal[0].Network, gaps: m.gaps, landings: m.landings, cases: []string{in}}
-	if err := other.vary(); err != nil {
-		return Stage{}, err
-	}
 	g.Steps = append(g.Steps, Step{Do: "Cap off, every channel of every run full on, a minute by the clock; one person at the switch", State: state})
-	lowest := other.lowestOfAll(in, state)
-	g.Steps = append(g.Steps, other.atSupplies(in, state)...)
+	lowest := other.lowestOfAll(fullOn, state)
+	g.Steps = append(g.Steps, other.atSupplies(fullOn, state)...)
 	g.Steps = append(g.Steps, lowest...)
 	g.Sheets = []Worksheet{m.supplySheet(), m.lowestSheet(lowest)}
 	g.Steps = append(g.Steps, Step{Do: "Cap back on, and seen to act: the amperes of the last state again", State: state})
 	return g, nil
 }
 
-// full is the scheme with one state alone, in which all is full on.
-func (m *maker) full() *scheme.Scheme {
+// leftOut is the stage of a design that does not bear full drive for sure: what of it is left out, and the cap, seen to act, where all that is on at it is
+// borne.
+func (m *maker) leftOut(why Step) (Stage, error) {
+	g := Stage{
+		Name:  "Full drive: not done here",
+		Why:   "The cap is a comfort of the control system and never a protection: one day it fails, and then this is what the design does not bear for sure.",
+		Steps: []Step{why},
+	}
+	if m.s.Aims.Cap == nil || *m.s.Aims.Cap >= 1 || len(m.open) > 0 || len(m.s.Runs) == 0 {
+		return g, nil
+	}
+	other, err := m.driven(*m.s.Aims.Cap)
+	if err != nil {
+		return Stage{}, err
+	}
+	if r := other.st.Result(fullOn); r == nil || !r.Found() || len(r.Limited) > 0 || len(other.overload(r)) > 0 {
+		return g, nil
+	}
+	if err := other.vary(); err != nil {
+		return Stage{}, err
+	}
+	state := "every channel asked for full on, with the cap"
+	g.Live = true
+	g.Stop = "Switch off at once where amperes are above their band: the cap does not act."
+	g.Notes = []string{ownDraw}
+	g.Steps = append(g.Steps, Step{Do: fmt.Sprintf("The cap of %v, seen to act: ask for every channel of every run full on, for ten seconds; one person at the switch", *m.s.Aims.Cap), State: state})
+	g.Steps = append(g.Steps, other.atSupplies(fullOn, state)...)
+	g.Sheets = []Worksheet{m.supplySheet()}
+	return g, nil
+}
+
+// fullOn is the case in which all channels are on alike.
+const fullOn = "state/full"
+
+// driven makes what is asked of the scheme with every channel of every run on at a level, and nothing of its bands yet.
+func (m *maker) driven(level unit.Ratio) (*maker, error) {
+	alone := func(_ int, c network.Case) bool { return c.Name == fullOn }
+	nominal, err := m.base.Sketches(m.ctx, []*scheme.Scheme{corner{}.of(m.allOn(level))}, alone)
+	if err != nil {
+		return nil, err
+	}
+	return &maker{ctx: m.ctx, st: nominal[0], s: nominal[0].Scheme, n: nominal[0].Network, gaps: m.gaps, landings: m.landings, cases: []string{fullOn}}, nil
+}
+
+// allOn is the scheme with one state alone, in which all channels are on at a level, with no cap.
+func (m *maker) allOn(level unit.Ratio) *scheme.Scheme {
 	other := *m.s
 	other.Aims.Cap = nil
-	colour, level := scheme.White(), unit.Ratio(1)
+	colour := scheme.White()
 	colour.Word = "all"
 	other.States = map[string]scheme.State{"full": {Level: &level, Colour: &colour}}
 	return &other
@@ -75,8 +112,12 @@ func (m *maker) against() (why []string) {
 	case len(r.Limited) > 0:
 		return []string{study.Listed(r.Limited) + " would reach the limit."}
 	}
-	over := slices.Concat(m.overFuses(r), m.overCores(r), m.overContacts(r), m.overRails(r))
-	return append(sentences(over), m.railsUnknown(r)...)
+	return append(sentences(m.overload(r)), m.railsUnknown(r)...)
+}
+
+// overload is what would carry more in a solved case than it may.
+func (m *maker) overload(r *network.Result) []over {
+	return slices.Concat(m.overFuses(r), m.overCores(r), m.overContacts(r), m.overRails(r))
 }
 
 // An over is something that would carry more than it may.
@@ -90,14 +131,15 @@ type over struct {
 type overKind struct{ one, several, is, are, behind string }
 
 var (
-	overFuse   = ratedFor("The fuse of ", "The fuses of ")
-	overWay    = ratedFor("", "")
-	overInlet  = ratedFor("The inlet of ", "The inlets of ")
-	overHolder = ratedFor("The fuse holder of ", "The fuse holders of ")
-	overJoint  = ratedFor("A contact of ", "Contacts of ")
-	overSwitch = ratedFor("The contact of ", "The contacts of ")
-	overCore   = overKind{"", "", "may carry ", "may carry ", ""}
-	overRail   = overKind{"The rails of ", "The rails of ", "may carry ", "may carry ", " at the lower end of the spread"}
+	overFuse     = ratedFor("The fuse of ", "The fuses of ")
+	overWay      = ratedFor("", "")
+	overWarmFuse = overKind{"The fuse of ", "The fuses of ", "holds ", "hold ", " in the hottest air"}
+	overInlet    = ratedFor("The inlet of ", "The inlets of ")
+	overHolder   = ratedFor("The fuse holder of ", "The fuse holders of ")
+	overJoint    = ratedFor("A contact of ", "Contacts of ")
+	overSwitch   = ratedFor("The contact of ", "The contacts of ")
+	overCore     = overKind{"", "", "may carry ", "may carry ", ""}
+	overRail     = overKind{"The rails of ", "The rails of ", "may carry ", "may carry ", " at the lower end of the spread"}
 )
 
 // ratedFor is the kind of what has a rating.
@@ -135,14 +177,29 @@ func sentences(list []over) (why []string) {
 func (m *maker) overFuses(r *network.Result) (list []over) {
 	for _, b := range m.gaps {
 		amps := b.amps(r).RMS
-		if part, ok := parts.Get[parts.Fuse](m.s.Library, b.fuse); ok && amps > part.Rating.Is {
-			list = append(list, over{overFuse, b.name, amps, part.Rating.Is})
+		if part, ok := parts.Get[parts.Fuse](m.s.Library, b.fuse); ok {
+			if of, may := m.holds(b, part); amps > may {
+				list = append(list, over{of, b.name, amps, may})
+			}
 		}
 		if way, ok := m.s.WayPart(b.name); ok && b.way && amps > way.Amps.Is {
 			list = append(list, over{overWay, b.name, amps, way.Amps.Is})
 		}
 	}
 	return list
+}
+
+// holds is what a fuse may carry where it stands: its rating, or less where the hottest air takes from it.
+func (m *maker) holds(b gap, part *parts.Fuse) (of overKind, may unit.Ampere) {
+	curve, known := network.Curve(m.s.Library, part)
+	at, fitted := m.st.Guard(b.name + ".fuse")
+	if !known || !fitted {
+		return overFuse, part.Rating.Is
+	}
+	if factor, _ := curve.Factor(at.Warm); factor < 1 {
+		return overWarmFuse, unit.Ampere(factor) * part.Rating.Is
+	}
+	return overFuse, part.Rating.Is
 }
 
 // overCores are the cables that would carry more in a solved case than they may.

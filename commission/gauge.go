@@ -11,7 +11,12 @@ import (
 
 // Where pages name wire by gauge, what is bought may have the copper of the gauge, and not of the mm² that the scheme computes with: it reads lower.
 
-// gauged is the gauge by which pages name a size, and by which factor copper of it reads lower; not ok where they name it in mm².
+// gaugeShare is what wire of a gauge resists, stranded and 3 % over solid wire as tables have it, by its section over what IEC 60228 allows of fine
+// strands, 15 % over solid wire.
+const gaugeShare = 1.03 / 1.15
+
+// gauged is the gauge by which pages name a size, and by which factor copper of it reads lower than that of the size, both without the strands that tables
+// allow for; not ok where they name it in mm².
 func (f *form) gauged(area unit.SquareMetre) (name string, factor float64, ok bool) {
 	n, ok := area.GaugeNumber()
 	if !ok || f.section(area) == layout.Nominal(area) {
@@ -42,8 +47,8 @@ func (f *form) gauges() string {
 	if list == nil {
 		return ""
 	}
-	return "Milliohms and their bands are those of the mm² in brackets. Wire that has the copper of its gauge (ASTM B258) reads lower, by a factor: " + strings.Join(list, "; ") +
-		". Multiply the lower end of the band by it, and take the last digit of the meter off besides: a reading below the band is then sound down to there. Leave the upper end alone, for contacts and what the meter errs by do not shrink with the copper. Such cables lose less by the same factor, and volts stand higher by what they do not lose. Whether a bad joint would be seen is said for both coppers."
+	return "Milliohms and their bands are those of the mm² in brackets. Wire that has the copper of its gauge (ASTM B258) reads lower. Multiply the lower end of the band by this, and take the last digit of the meter off besides: " + strings.Join(list, "; ") +
+		". A reading below the band is then sound down to there. Leave the upper end alone, for contacts and what the meter errs by do not shrink with the copper. Such cables lose less, and volts stand higher by what they do not lose. Whether a bad joint would be seen is said for both coppers."
 }
 
 // weigh says of each step of a stage what a bad joint would do for whichever copper its wire has.
@@ -70,8 +75,8 @@ func (f *form) jointByGauge(s Step) *Joint {
 		return s.Joint
 	}
 	r := *s.Reading
-	r.Low, r.Is = r.Low*min(factor, 1), r.Is*min(factor, 1)
-	return r.joint(s.Joint.Shift)
+	r.Low, r.Is = r.Low*min(factor, 1), r.Is*min(factor*gaugeShare, 1)
+	return r.blurred(s.Joint.Shift, s.Joint.Blur)
 }
 
 // anyGauge reports whether pages name any size of the stage by its gauge.

@@ -14,7 +14,7 @@ func TestABadJointInWireByGauge(t *testing.T) {
 	const area = 2.5e-6
 	f := &form{section: func(v unit.SquareMetre) string { return v.Gauge() }}
 	s := Step{Section: area, Reading: &Reading{Kind: Ohms, Is: 0.185, Low: 0.165, High: 0.21}}
-	s.Joint = s.Reading.joint(0.05)
+	s.Joint = s.Reading.joint(driven, 0.05)
 	f.Steps = []Step{s}
 	if text := f.gauges(); !strings.Contains(text, "(2.5"+layout.Thin+"mm²): ×"+layout.Thin+"0.76") {
 		t.Error(text)

@@ -85,7 +85,7 @@ func (m *maker) isolate() Stage {
 		Why:  "A run that several ways feed stays live when one fuse is drawn. Draw all that are named, together; then measure, for lists grow old.",
 		Stop: "Do not touch what still shows a voltage.",
 		Notes: []string{
-			"The return stays joined, and with it the data ground: unplug the data leads too, for a live port feeds a dead tape through its data core, and a current that comes home by a data ground flows on.",
+			"The return stays joined, and with it the data ground: part the data leads too, for a live port feeds a dead tape through its data core, and a current that comes home by a data ground flows on.",
 		},
 	}
 	g.Sheets = []Worksheet{m.isolateSheet()}
@@ -129,7 +129,7 @@ func (m *maker) cutting(c Cutoff) (do []string) {
 		do = append(do, "switch off "+study.Listed(m.openSupplies(c.Supplies))+", for no fuse lies between")
 	}
 	if len(c.Leads) > 0 {
-		text, carry := "unplug "+study.Listed(c.Leads), byNumber(len(c.Powered), "carries", "carry")
+		text, carry := m.parting(c), byNumber(len(c.Powered), "carries", "carry")
 		switch {
 		case len(c.Powered) == len(c.Leads):
 			text += ", which " + carry + " the supply"
@@ -147,6 +147,29 @@ func (m *maker) cutting(c Cutoff) (do []string) {
 	return do
 }
 
+// parting is how to part a thing from its data leads: at the port those that have a plug there, the others where they are joined.
+func (m *maker) parting(c Cutoff) string {
+	var ported, joined []string
+	for _, id := range c.Leads {
+		if m.s.Data[id].From.Kind == scheme.PortRef {
+			ported = append(ported, id)
+		} else {
+			joined = append(joined, id)
+		}
+	}
+	text := ""
+	if ported != nil {
+		text = "unplug " + study.Listed(ported) + " at the port"
+	}
+	if joined != nil {
+		if text != "" {
+			text += ", "
+		}
+		text += "part " + study.Listed(joined) + " at a plug in it, or at its end on a run where it has none"
+	}
+	return text
+}
+
 // openSupplies are supplies by name; of one that is still to be chosen it is said.
 func (m *maker) openSupplies(ids []string) (names []string) {
 	for _, id := range ids {
@@ -161,7 +184,7 @@ func (m *maker) openSupplies(ids []string) (names []string) {
 // isolateSheet is what to take out together.
 func (m *maker) isolateSheet() Worksheet {
 	return Worksheet{
-		Name: "isolate", Title: "What to take out together, to make a run or board dead", Warning: "Supplies off first, then the fuses out and the leads unplugged; only then supplies on again for the rest (common practice, no source).",
+		Name: "isolate", Title: "What to take out together, to make a run or board dead", Warning: "Supplies off first, then the fuses out and the leads parted; only then supplies on again for the rest (common practice, no source).",
 		Notes:   []string{"All of a line at once. Dead is at most 0.5 V, of a run from each piece of its + to its −, of a board at its inlet and at each of its ways; wait a minute for capacitors that drain slowly."},
 		Columns: []Column{words("Of"), words("Called"), words("Do"), {Head: "Dead", Field: "dead", Kind: Ticked, Quiet: true}},
 	}

@@ -96,9 +96,9 @@ func cutoffs(t testing.TB, st *study.Study) []commission.Cutoff {
 func TestPowerByADataLeadIsOpenedToo(t *testing.T) {
 	p := example(t, "library-atrium-altered").p
 	for of, want := range map[string]string{
-		"A2 (behind case 3): ": "take out the fuses W10, W30; unplug D9, which carries the supply",
+		"A2 (behind case 3): ": "take out the fuses W10, W30; unplug D9 at the port, which carries the supply",
 		"A1 (east riser): ":    "take out the fuse W1",
-		"E4 (case 2): ":        "take out the fuses W10, W30; unplug D4, D9; of these D9 carries the supply",
+		"E4 (case 2): ":        "take out the fuses W10, W30; unplug D4, D9 at the port; of these D9 carries the supply",
 	} {
 		if s := step(t, p, of, "in use"); s.Do != of+want {
 			t.Error(s.Do)

@@ -16,6 +16,7 @@ import (
 type Joint struct {
 	Ohms  unit.Ohm // of the joint
 	Shift float64  // of the reading, in its unit, as it is expected
+	Blur  float64  // how much less of that a meter may show
 	Seen  Seeing
 }
 
@@ -31,14 +32,27 @@ const (
 // badJoint is a joint that one should find: a dry solder joint or a screw that was never driven home (common practice, no source).
 const badJoint unit.Ohm = 0.05
 
-// joint is what a bad joint does that shifts a reading by so much, in either direction.
-func (r *Reading) joint(shift float64) *Joint {
-	j := &Joint{Ohms: badJoint, Shift: shift, Seen: Unseen}
+// joint is what a bad joint does that shifts what a meter reads by so much, in either direction.
+func (r *Reading) joint(by accuracy, shift float64) *Joint {
+	from := r.Low
+	if shift < 0 {
+		from = r.High
+	}
+	blur := by.error(from+shift) - by.error(from)
+	if shift < 0 {
+		blur = -blur
+	}
+	return r.blurred(shift, blur)
+}
+
+// blurred is what a bad joint does of whose shift the meter may show less.
+func (r *Reading) blurred(shift, blur float64) *Joint {
+	j := &Joint{Ohms: badJoint, Shift: shift, Blur: blur, Seen: Unseen}
 	room := r.Is - r.Low
 	if shift > 0 {
 		room = r.High - r.Is
 	}
-	switch size := math.Abs(shift); {
+	switch size := math.Abs(shift) - blur; {
 	case size > r.High-r.Low:
 		j.Seen = Seen
 	case size > room:
@@ -60,7 +74,7 @@ func (m *maker) jointOf(cable, in, place string, r *Reading) *Joint {
 	if solved == nil || !solved.Found() {
 		return nil
 	}
-	return r.joint(float64(bad.Network.VoltsAt(bad.Solution(in), place)) - r.Is)
+	return r.joint(direct, float64(bad.Network.VoltsAt(bad.Solution(in), place))-r.Is)
 }
 
 // spoil sketches the scheme with a bad joint in each feed, in the cases in which it is asked for.

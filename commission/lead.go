@@ -56,7 +56,7 @@ func (m *maker) dataCore(id string) Step {
 	return core
 }
 
-const restsCore = "resistance of the core at 20 °C, at the coldest to the hottest air; length ±3 % (common practice, no source); the meter's own range of ohms, leads taken off; a resistor in the lead ±5 % (common practice, no source), one in the port not in it"
+const restsCore = "resistance of the core, from that of its section in copper (IEC 60028) to what IEC 60228 allows, at the coldest to the hottest air; length ±3 % (common practice, no source); the meter's own range of ohms, leads taken off; a resistor in the lead ±5 % (common practice, no source), one in the port not in it"
 
 // leadOhms are those of one core of a data lead.
 func (m *maker) leadOhms(d scheme.Lead, part *parts.Cable) band {

@@ -70,7 +70,7 @@ func TestNoLightingState(t *testing.T) {
 // Schemes of random shape: nothing panics, bands are in order and hold what is built of the parts, pages look well.
 func TestRandomSchemes(t *testing.T) {
 	read := 0
-	for seed := range int64(5) {
+	for seed := range int64(8) {
 		s, mistakes := scheme.Read("x.scheme.yaml", []byte(random(seed)), parts.Catalogue())
 		if len(mistakes) > 0 {
 			t.Fatal(mistakes)

@@ -138,7 +138,7 @@ func (m *maker) chargedEnd(c *charged, at, state string) Step {
 	case over != "":
 		return s.forbidding(over)
 	case !c.faint():
-		s.Joint = s.Reading.joint(-c.amps.is * float64(badJoint)) // the only feed: all it carries goes through the joint
+		s.Joint = s.Reading.joint(direct, -c.amps.is*float64(badJoint)) // the only feed: all it carries goes through the joint
 	}
 	return s
 }

@@ -128,7 +128,7 @@ func TestEveryStepHasItsBox(t *testing.T) {
 
 // One carries it up a ladder. Letter is shorter than A4, and wire by gauge takes more room.
 func TestHowManyPages(t *testing.T) {
-	for name, most := range map[string][2]int{"footbridge": {8, 8}, "library-atrium": {15, 16}} {
+	for name, most := range map[string][2]int{"footbridge": {8, 9}, "library-atrium": {15, 16}} {
 		p := example(t, name).p
 		if n := [2]int{len(commission.Pages(p, layout.A4, nil)), len(commission.Pages(p, layout.Letter, byGauge))}; n[0] > most[0] || n[1] > most[1] {
 			t.Errorf("%s takes %d pages of A4 and %d of Letter", name, n[0], n[1])

@@ -29,9 +29,10 @@ func supplyAmps(id string) probe {
 	}
 }
 
+// gapAmps is what goes through a gap, from the supply on.
 func gapAmps(b gap) probe {
 	return func(_ *network.Network, _ *network.Solution, r *network.Result) float64 {
-		return math.Abs(float64(b.amps(r).Mean))
+		return float64(b.amps(r).Mean)
 	}
 }
 

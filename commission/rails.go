@@ -117,7 +117,7 @@ func (m *maker) railPiece(run string, pole scheme.Pole, p piece, tape *parts.Tap
 	})
 	return Step{
 		Do: fmt.Sprintf("%s, %s rail, %v", run, pole, unit.Metre(metres)), Between: [2]string{atPole(a, sign), atPole(b, sign)}, State: stateBare, About: []string{run},
-		Reading: r, Joint: r.joint(float64(badJoint)), Rests: restsRail,
+		Reading: r, Joint: r.joint(driven, float64(badJoint)), Rests: restsRail,
 	}
 }
 

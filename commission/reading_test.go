@@ -101,7 +101,7 @@ func TestBandsAreNotWidened(t *testing.T) {
 func TestWhatABadJointShows(t *testing.T) {
 	r := &Reading{Kind: Volts, Is: 5, Low: 4.9, High: 5.2}
 	for shift, want := range map[float64]Seeing{0: Unseen, -0.05: Unseen, -0.15: Maybe, -0.35: Seen, 0.15: Unseen, 0.25: Maybe} {
-		if got := r.joint(shift).Seen; got != want {
+		if got := r.joint(direct, shift).Seen; got != want {
 			t.Errorf("%v: %s, should be %s", shift, got, want)
 		}
 	}

@@ -2,43 +2,56 @@ package commission
 
 import (
 	"maps"
+	"math"
 	"slices"
 
+	"farend/network"
 	"farend/parts"
 	"farend/scheme"
 	"farend/study"
 	"farend/unit"
 )
 
-const restsShared = "as other currents; where feeds share a piece, or supplies copper, each of their lengths and of their reels by itself besides; the clamp"
+const restsShared = "as other currents; where feeds share a piece, or supplies copper, each of their feeds and of their reels by itself at either end; the clamp"
 
-// A sharing is how the feeds of pieces that several share divide the load among them, and supplies that share copper: the scheme with each of the
-// cables a little longer, and a little shorter, than all others, and with each of the runs at either end of the spread of its rails, and of what its
-// pixels draw.
+// A sharing is how the feeds of pieces that several share divide the load among them, and supplies that share copper: the scheme with one thing at
+// either end of its spread by itself, feeds and runs in turn.
 type sharing struct {
 	outs  map[string]bool // gaps, and supplies
-	pairs [][2]*study.Study
+	alone []variation
+}
+
+// A variation is one thing at the upper and at the lower end of its spread by itself; of shows at which end a corner has it.
+type variation struct {
+	ends [2]*study.Study
+	of   func(corner) float64
 }
 
 // share finds what shares, and sketches the scheme with each part of it by itself at either end.
 func (m *maker) share() error {
 	m.shared = &sharing{outs: map[string]bool{}}
 	cables, runs := m.sharers()
+	copper, current := func(c corner) float64 { return c.copper }, func(c corner) float64 { return c.current }
 	var schemes []*scheme.Scheme
-	for _, side := range []float64{1, -1} {
-		for _, id := range scheme.IDs(cables) {
-			schemes = append(schemes, m.lengthened(id, func(length float64) float64 { return length * (1 + side*lengthSpread) }))
-		}
-		for _, id := range scheme.IDs(runs) {
-			schemes = append(schemes, m.reeled(id, corner{copper: side}), m.reeled(id, corner{current: side}))
-		}
+	add := func(of func(corner) float64, at func(side float64) *scheme.Scheme) {
+		schemes = append(schemes, at(1), at(-1))
+		m.shared.alone = append(m.shared.alone, variation{of: of})
+	}
+	for _, id := range scheme.IDs(cables) {
+		add(copper, func(side float64) *scheme.Scheme { return m.laidAlone(id, side) })
+	}
+	for _, id := range scheme.IDs(runs) {
+		add(copper, func(side float64) *scheme.Scheme { return m.reeled(id, corner{copper: side}) })
+		add(current, func(side float64) *scheme.Scheme { return m.reeled(id, corner{current: side}) })
 	}
 	sketches, err := m.base.Sketches(m.ctx, schemes, m.looked)
-	half := len(sketches) / 2
-	for i := range half {
-		m.shared.pairs = append(m.shared.pairs, [2]*study.Study{sketches[i], sketches[half+i]})
+	if err != nil {
+		return err
 	}
-	return err
+	for i := range m.shared.alone {
+		m.shared.alone[i].ends = [2]*study.Study{sketches[2*i], sketches[2*i+1]}
+	}
+	return nil
 }
 
 // sharers notes the gaps and supplies that share, and finds the cables and runs on which it hangs how they do.
@@ -109,30 +122,140 @@ func (m *maker) lengthened(id string, by func(float64) float64) *scheme.Scheme {
 	return &other
 }
 
-// boundedShare is a probe of what a gap or supply gives, in all corners; where it shares with others with what each of them does by itself added, at the size
-// that the current has in the corner where it is largest.
+// laidAlone is the scheme with one cable at an end of its spread, and with it what is in its way: contacts and fuses of its own, the way on which it lands.
+func (m *maker) laidAlone(id string, side float64) *scheme.Scheme {
+	const own = "/one-feed"
+	turned, set := corner{copper: side}, parts.Set{}
+	other := *m.lengthened(id, func(length float64) float64 { return length * (1 + side*lengthSpread) })
+	c := other.Cables[id]
+	if side > 0 {
+		terminal := parts.Connector{Title: "any terminal"}
+		terminal.Resistance = parts.Value[unit.Ohm]{Is: unit.Ohm(terminalOhms(terminalOf(m.s, c))), Given: true}
+		set[terminalPart(terminalOf(m.s, c))] = &terminal
+		c.Ends = landedOn(m.s, c)
+	}
+	if part, ok := parts.Get[parts.Cable](other.Library, c.Part); ok {
+		core := *part
+		core.R20 = end(coreR20(part), side)
+		c.Part = "cable" + own
+		set[c.Part] = &core
+	}
+	for _, plug := range []*string{&c.Ends.From, &c.Ends.To} {
+		if part, ok := parts.Get[parts.Connector](other.Library, *plug); ok {
+			contact := *part
+			contact.Resistance = end(touching(part.Resistance), side)
+			*plug += own
+			set[*plug] = &contact
+		}
+	}
+	if part, ok := parts.Get[parts.Fuse](other.Library, c.Fuse); ok {
+		c.Fuse = "fuse" + own
+		set[c.Fuse] = turned.fuse(*part, other.Library)
+	}
+	other.Cables = maps.Clone(other.Cables)
+	other.Cables[id] = c
+	for _, at := range []scheme.Ref{c.From, c.To} {
+		if at.Kind == scheme.WayRef {
+			m.wayAlone(&other, at, turned, set)
+		}
+	}
+	other.Library = other.Library.With(set)
+	return &other
+}
+
+// wayAlone puts one way of a board, and its fuse, at an end of their spread.
+func (m *maker) wayAlone(s *scheme.Scheme, at scheme.Ref, c corner, set parts.Set) {
+	const own = "/one-way"
+	board, known := s.BoardPart(at.Element)
+	if !known {
+		return
+	}
+	way := at.String()
+	ways := maps.Clone(board.Ways)
+	w := ways[at.Socket]
+	w.Resistance = end(touching(w.Resistance), c.copper)
+	ways[at.Socket] = w
+	other := *board
+	other.Ways = ways
+	set["board"+own] = &other
+	s.Boards = maps.Clone(s.Boards)
+	b := s.Boards[at.Element]
+	b.Part = "board" + own
+	s.Boards[at.Element] = b
+	if part, ok := parts.Get[parts.Fuse](s.Library, s.Fuses[way]); ok {
+		set["fuse"+own] = c.fuse(*part, s.Library)
+		s.Fuses = maps.Clone(s.Fuses)
+		s.Fuses[way] = "fuse" + own
+	}
+}
+
+// boundedShare is a probe of what a gap or supply gives, in all corners. Where it shares with others each of them may lie at the other end of its spread than
+// the corner has it: what that adds is added, at the size of the load that the corner has; most where pixels draw most, and least where they draw least.
 func (m *maker) boundedShare(in, out string, p probe) bound {
 	b := m.bounded(in, p)
 	if !b.ok || !m.shared.outs[out] {
-		return b
+		return b.sized()
 	}
-	scale := 1.0
-	if b.is > 0 {
-		scale = max(1, b.high/b.is)
+	shifts, ok := m.shifts(in, p, b.is)
+	if !ok {
+		return bound{}
 	}
-	down, up := 0.0, 0.0
-	for _, pair := range m.shared.pairs {
-		low, high := 0.0, 0.0
-		for _, st := range pair {
+	load := given(m.st.Result(in))
+	for i, at := range m.corners {
+		r := at.Result(in)
+		v, scale := p(at.Network, at.Solution(in), r), 1.0
+		if load > 0 {
+			scale = given(r) / load
+		}
+		down, up := 0.0, 0.0
+		for k, one := range m.shared.alone {
+			turn := shifts[k][1] - shifts[k][0]
+			if one.of(m.turned[i]) < 0 {
+				turn = -turn
+			}
+			down, up = down+min(0, turn), up+max(0, turn)
+		}
+		if m.turned[i].current > 0 {
+			b.high = max(b.high, v+scale*up)
+		} else {
+			b.low = min(b.low, v+scale*down)
+		}
+	}
+	return b.sized()
+}
+
+// sized is how much a current is, whichever way it flows.
+func (b bound) sized() bound {
+	if b.high <= 0 {
+		b.low, b.high = -b.high, -b.low
+	} else if b.low < 0 {
+		b.low, b.high = 0, max(-b.low, b.high)
+	}
+	b.is = math.Abs(b.is)
+	return b
+}
+
+// shifts are by how much a probe reads more with each thing that varies by itself at its upper end, and at its lower; not ok where a case has no operating
+// point, or a supply is at its limit.
+func (m *maker) shifts(in string, p probe, is float64) (list [][2]float64, ok bool) {
+	for _, one := range m.shared.alone {
+		var shift [2]float64
+		for i, st := range one.ends {
 			r := st.Result(in)
 			if r == nil || !r.Found() || len(r.Limited) > 0 {
-				return bound{}
+				return nil, false
 			}
-			shift := p(st.Network, st.Solution(in), r) - b.is
-			low, high = min(low, shift), max(high, shift)
+			shift[i] = p(st.Network, st.Solution(in), r) - is
 		}
-		down, up = down+low, up+high
+		list = append(list, shift)
 	}
-	b.low, b.high = b.low+scale*down, b.high+scale*up
-	return b
+	return list, true
+}
+
+// given is what all supplies give together.
+func given(r *network.Result) (amps float64) {
+	for _, id := range scheme.IDs(r.Supplies) {
+		amps += float64(r.Supplies[id].Amps.Mean)
+	}
+	return amps
 }

@@ -32,7 +32,7 @@ func (m *maker) voltsOf(in, id, state string) Step {
 	if why := m.notChosen(id); why != "" || s.Reading == nil {
 		return s.without(cmp.Or(why, unsolved))
 	}
-	s.Joint = s.Reading.joint(0) // a joint beyond its terminals shifts nothing there
+	s.Joint = s.Reading.joint(direct, 0) // a joint beyond its terminals shifts nothing there
 	return s
 }
 

@@ -116,6 +116,9 @@ func (m *maker) fuseSpots(l lit) (spots []spot) {
 		if part.ResistanceHot.Given && part.Rating.Is > 0 {
 			own += (part.ResistanceHot.Is - part.Resistance.Is) * unit.Ohm(min(1, amps*amps/float64(part.Rating.Is*part.Rating.Is)))
 		}
+		if way, ok := m.s.WayPart(b.name); ok && b.way {
+			own += way.Resistance.Is // its clips and terminal
+		}
 		w := amps * amps * float64(own)
 		landed := m.n.Landings(b.name)
 		if !b.way {
@@ -188,7 +191,7 @@ func (m *maker) supplySpots(l lit) (spots []spot) {
 		gives := m.heavy(l, func(r *network.Result) float64 { return float64(r.Supplies[id].Watts) })
 		s := spot{do: m.fullName(id) + ": case, and the air that it takes in", at: id, rank: gives, about: id, says: "its case by the maker's sheet"}
 		if part.Efficiency.Given && part.Efficiency.Is > 0 {
-			s.rank = gives * (1/float64(part.Efficiency.Is) - 1)
+			s.rank = lost(part, gives)
 			s.says = fmt.Sprintf("loses about %v; its case by the maker's sheet", unit.Watt(s.rank))
 		}
 		if part.DerateFrom.Given {
@@ -199,6 +202,20 @@ func (m *maker) supplySpots(l lit) (spots []spot) {
 		spots = append(spots, s)
 	}
 	return spots
+}
+
+// lost is the watts that a supply loses while it gives so many: on a straight line from what it takes with no load to what its efficiency says of its
+// rated power. It is no less than that with no load.
+func lost(part *parts.Supply, gives float64) float64 {
+	rated := float64(part.Watts.Is)
+	if rated <= 0 {
+		rated = float64(part.Volts.Is) * float64(part.Amps.Is)
+	}
+	none, full := float64(part.NoLoad.Is), rated*(1/float64(part.Efficiency.Is)-1)
+	if rated <= 0 || full < none {
+		return max(none, gives*(1/float64(part.Efficiency.Is)-1))
+	}
+	return none + (full-none)*gives/rated
 }
 
 // heatSheet is the points of the thermal look.
