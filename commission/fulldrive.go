@@ -66,7 +66,7 @@ func (m *maker) leftOut(why Step) (Stage, error) {
 	g.Live = true
 	g.Stop = "Switch off at once where amperes are above their band: the cap does not act."
 	g.Notes = []string{ownDraw}
-	g.Steps = append(g.Steps, Step{Do: fmt.Sprintf("The cap of %v, seen to act: ask for every channel of every run full on, for ten seconds; one person at the switch", *m.s.Aims.Cap), State: state})
+	g.Steps = append(g.Steps, Step{Do: fmt.Sprintf("The cap of %s, seen to act: ask for every channel of every run full on, for ten seconds; one person at the switch", short(m.s.Aims.Cap.String())), State: state})
 	g.Steps = append(g.Steps, other.atSupplies(fullOn, state)...)
 	g.Sheets = []Worksheet{m.supplySheet()}
 	return g, nil

@@ -155,7 +155,7 @@ func (b *book) loads() layout.Table {
 		return sum
 	})
 	for _, c := range b.Study.Cases() {
-		words := map[network.Kind]string{network.CapFailed: "full drive, should the cap fail", network.Dark: "energised, nothing lit"}[c.Kind]
+		words := map[network.Kind]string{network.CapFailed: "full drive, should the cap fail, upper end of spreads", network.Dark: "energised, nothing lit"}[c.Kind]
 		if c.Name == heaviest.Name {
 			words = "the heaviest state"
 		}

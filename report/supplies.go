@@ -56,7 +56,7 @@ func (b *book) supplies() []layout.Leaf {
 	return b.bind(&flow, layout.Leaf{
 		Name: "supplies", Outline: "Supplies", Title: "What do the supplies give, and to what?", Under: supplied(len(s.Supplies)),
 		Desc:  fmt.Sprintf("Schedule of %s: part, set point, rating, what each feeds, and what it gives in each state.", supplied(len(s.Supplies))),
-		Notes: "Set to: as trimmed in the scheme, else as delivered; measure and trim it before anything is joined. Of its rating: the highest current over the rated one at this set point and in this air. With the cap failed every channel is full on.",
+		Notes: "Set to: as trimmed in the scheme, else as delivered; measure and trim it before anything is joined. Of its rating: the highest current over the rated one at this set point and in this air. With the cap failed every channel is full on, with what pixels draw and set points at the upper ends of their spread; the commissioning sheet expects what is typical.",
 	})
 }
 
