@@ -101,7 +101,7 @@ func CoreWords(s *scheme.Scheme, id string) string {
 	for _, core := range c.For {
 		words := "1 " + string(core)
 		if core == SupplyCore {
-			words += " past the fuses"
+			words += " of the supply"
 		}
 		list = append(list, words)
 	}

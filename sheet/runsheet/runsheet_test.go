@@ -232,7 +232,7 @@ func TestRunSheetsOfAChain(t *testing.T) {
 	st := schemetest.Unsolved(t, "chain", b.String())
 	for run, wants := range map[string][]string{
 		"E1": {"D1 from A1.P2", "D2 to E2", "number 0 of port A1.P2, its last number 9", "33 Ω in the data core", "buffer not chosen at E1, + and − from the rails of E1 there", "buffer, between pad and D1", "1 data, 1 ground, 1 spare: joined to nothing, insulate it at both ends"},
-		"E3": {"D3 from E2", "D4 to E4", "number 30 of port A1.P2, its last number 59", "ground left open", "past the fuses", "1 data, 2 joined to nothing (ground is left open): insulate them at both ends", "1 data, 1 ground, 1 + past the fuses"},
+		"E3": {"D3 from E2", "D4 to E4", "number 30 of port A1.P2, its last number 59", "ground left open", "past the fuses", "1 data, 2 joined to nothing (ground is left open): insulate them at both ends", "1 data, 1 ground, 1 + of the supply"},
 		"E4": {"D5 to E5 3 × 0.5 mm² ground joined 1 unused: insulate buffer ahct-5v on the rails here", "buffer, between pad and D5 buffer/ahct-5v + and − from the rails of E4 there", "buffer in the data lead"},
 		"E5": {"D5 from E4", "nothing joined", "number 100 of port A1.P2, its last number 149"},
 	} {

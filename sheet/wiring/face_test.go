@@ -48,7 +48,7 @@ func TestPagesSayWhatWasSolved(t *testing.T) {
 		want := fmt.Sprintf(", %s\n", layout.Quantity(unit.Ampere(most)))
 		if out < most/1.02 {
 			apart++
-			want = fmt.Sprintf(", %s (+ %s)\n", layout.Quantity(unit.Ampere(most)), layout.Quantity(unit.Ampere(out)))
+			want = fmt.Sprintf(", %s (+%s%s)\n", layout.Quantity(unit.Ampere(most)), layout.Thin, layout.Quantity(unit.Ampere(out)))
 		}
 		if !strings.Contains(diagram, want) {
 			t.Errorf("%s carries%s and the diagram does not say so", id, want)

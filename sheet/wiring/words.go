@@ -55,7 +55,7 @@ func (d *diagrammed) leadWords(id string) string {
 		amps = layout.Quantity(d.amps[id])
 	}
 	if out := d.out[id]; out > 0 {
-		amps += " (+ " + layout.Quantity(out) + ")"
+		amps += " (+" + layout.Thin + layout.Quantity(out) + ")"
 	}
 	return layout.Join(", ", drafting.CopperWords(d.s, d.style, id), length, amps)
 }
