@@ -160,13 +160,18 @@ func Resisted(s *study.Study, lead string, ohms unit.Ohm) []finding.Edit {
 // Unbuffered takes the buffer out of a data lead.
 func Unbuffered(lead string) []finding.Edit { return []finding.Edit{edit(nil, "data", lead, "buffer")} }
 
-// BufferedBefore puts the buffer of a data lead at the end that sends, with the resistor that its edges ask for; none where levels or edges are not well then.
-func BufferedBefore(s *study.Study, lead string) []finding.Edit {
+// BufferedAcross puts the buffer of a data lead at its other end, where it sends with the resistor that its edges ask for; none where it has no supply of its
+// voltage there, or levels or edges are not well then.
+func BufferedAcross(s *study.Study, lead string) []finding.Edit {
 	now := s.Wired(lead)
 	if now.Buffer == nil {
 		return nil
 	}
-	if then, ok := bufferedAt(s, lead, &scheme.LeadBuffer{Part: now.Buffer.Part, At: scheme.FromEnd}); ok {
+	other := scheme.FromEnd
+	if now.Buffer.At == scheme.FromEnd {
+		other = scheme.ToEnd
+	}
+	if then, ok := bufferedAt(s, lead, &scheme.LeadBuffer{Part: now.Buffer.Part, At: other}); ok {
 		return rewired(lead, now, then)
 	}
 	return nil

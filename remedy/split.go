@@ -64,7 +64,7 @@ func Divide(s *study.Study, port string, rate unit.Hertz) (d Ports, ok bool) {
 	near := true // new leads between runs are no longer than a pixel sends
 	d.problem.Chain = func(from, to split.Part) float64 {
 		long := d.leads.chain(d.runs[from.Run], from.To, d.runs[to.Run], to.From)
-		if near && !long.kept && long.metres > float64(reaches(s, tape(from.Run).Protocol)) {
+		if near && !long.kept && long.metres > float64(s.Reaches(tape(from.Run).Protocol)) {
 			return math.Inf(1)
 		}
 		return long.metres
@@ -77,14 +77,6 @@ func Divide(s *study.Study, port string, rate unit.Hertz) (d Ports, ok bool) {
 		d.name()
 	}
 	return d, ok
-}
-
-// reaches is how far a pixel of a protocol sends to the next run.
-func reaches(s *study.Study, protocol string) unit.Metre {
-	if p, ok := parts.Get[parts.Protocol](s.Scheme.Library, protocol); ok && p.Reach.Given {
-		return p.Reach.Is
-	}
-	return study.UnsaidReach
 }
 
 // gather lists the ports that can share what hangs on a port, or what hangs on one of these, and so on; and the runs on them.
@@ -285,6 +277,9 @@ func (d *Ports) lead(part split.Part, from string, long length, taken map[string
 		if was.From.Kind != scheme.PortRef && slices.Contains(d.ports, from) && was.Ground == scheme.OpenGround {
 			edits = append(edits, edit(nil, "data", id, "ground")) // it was open between two runs; from a port its ground goes along
 		}
+		if was.Buffer != nil && !d.feeds(was.Buffer, from) {
+			edits = append(edits, edit(nil, "data", id, "buffer"))
+		}
 	}
 	if long.kept {
 		return edits
@@ -316,12 +311,23 @@ func (d *Ports) fresh(part split.Part, like scheme.Lead, from string, long lengt
 	if like.Beside != "" {
 		values["beside"] = string(like.Beside)
 	}
-	if like.Buffer != nil && like.Buffer.At == scheme.FromEnd {
+	if like.Buffer != nil && like.Buffer.At == scheme.FromEnd && d.feeds(like.Buffer, from) {
 		values["buffer"] = map[string]any{"part": like.Buffer.Part, "at": string(like.Buffer.At)}
 	}
 	id := following(d.s, scheme.IDs(d.s.Scheme.Data), "D", taken)
 	taken[id] = true
 	return edit(values, "data", id)
+}
+
+// feeds reports whether a buffer of a lead that begins at a place has a supply of its voltage: where it begins at a port that of the board, at a run the rails.
+func (d *Ports) feeds(buffer *scheme.LeadBuffer, from string) bool {
+	i := slices.IndexFunc(d.names, func(names []string) bool { return slices.Contains(names, from) })
+	if buffer.At != scheme.FromEnd || i < 0 {
+		return true
+	}
+	tape := d.s.Scheme.Tape(d.runs[i])
+	part, ok := parts.Get[parts.Buffer](d.s.Scheme.Library, buffer.Part)
+	return !ok || tape == nil || part.Suits(tape.Volts.Is)
 }
 
 // landed moves what ends beyond a cut to the run that is there now: cables and capacitors.

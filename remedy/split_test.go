@@ -120,6 +120,26 @@ cables:
 	}
 }
 
+// A buffer where a lead begins is fed by the board at a port, and by the rails at a run: it goes along to the end of a run only where its tape has its voltage.
+func TestABufferGoesAlongWhereItIsFed(t *testing.T) {
+	text := ported(`runs: {E1: {tape: tape/faint, pixels: 600}, E2: {tape: tape/faint, pixels: 420}, E3: {tape: tape/faint, pixels: 600}}
+cables:
+`+inlets+`  W3: {part: cable/flex-2x1.5, length: 2 m, from: A1.1, to: E1@start}
+  W4: {part: cable/flex-2x1.5, length: 3 m, from: A1.2, to: E2@start}
+  W5: {part: cable/flex-2x1.5, length: 2 m, from: A1.3, to: E3@start}`, `data:
+  D1: {part: cable/data-3x0.5, length: 2 m, from: A1.P1, to: E1}
+  D2: {part: cable/data-3x0.5, length: 1 m, from: E1, to: E2}
+  D3: {part: cable/data-3x0.5, length: 2 m, from: A1.P2, to: E3, buffer: {part: buffer/ahct-5v, at: from}}`)
+	for volts, stays := range map[string]bool{"volts: 5 V, volts_min: 3 V, volts_max: 5.5 V": true, "volts: 12 V, volts_min: 3 V, volts_max: 13 V": false} {
+		text := strings.Replace(text, "volts: 5 V, volts_min: 3 V, volts_max: 5.5 V", volts, 1)
+		d, ok := Divide(solved(t, text), "A1.P1", 40)
+		s := applied(t, text, d.Edits())
+		if lead := s.Scheme.Data["D3"]; !ok || lead.From.Kind != scheme.RunRef || (lead.Buffer != nil) != stays {
+			t.Errorf("%s: D3 begins at %s, with a buffer: %t", volts, lead.From, lead.Buffer != nil)
+		}
+	}
+}
+
 // A lead that carries the supply is copper too: it stays where it begins, or goes to a port of the same board.
 func TestALeadWithPowerStays(t *testing.T) {
 	text := func(first, second string) string {

@@ -8,6 +8,7 @@ import (
 	"farend/layout"
 	"farend/parts"
 	"farend/scheme"
+	"farend/sheet/drafting"
 	"farend/study"
 	"farend/unit"
 )
@@ -105,26 +106,20 @@ func (b *book) leadLengths() func(*unit.Metre) string {
 // leadTable is all data leads.
 func (b *book) leadTable() layout.Table {
 	t := layout.Table{Above: 1, Columns: []layout.Column{
-		{Head: "lead"}, {Head: "from"}, {Head: "to"}, {Head: "part"}, {Head: "length", Number: true}, {Head: "section"}, {Head: "ground"}, {Head: "series", Number: true, Spare: true}, {Head: "buffer", Share: 1, Spare: true},
-		{Head: "edges"}, {Head: "power", Share: 2, Spare: true}, {Head: "label", Share: 1, Spare: true},
+		{Head: "lead"}, {Head: "from"}, {Head: "to"}, {Head: "part"}, {Head: "length", Number: true}, {Head: "section"}, {Head: "core by core", Share: 3}, {Head: "series", Number: true, Spare: true}, {Head: "buffer, and what feeds it", Share: 2, Spare: true},
+		{Head: "edges"}, {Head: "power", Spare: true}, {Head: "label", Share: 1, Spare: true},
 	}}
 	s, length := b.Study.Scheme, b.leadLengths()
 	for _, id := range scheme.IDs(s.Data) {
 		l := s.Data[id]
-		ground, series, buffer, section := "joined", none, none, none
-		if l.Ground == scheme.OpenGround {
-			ground = "open"
-		}
+		series, section := none, none
 		if l.Series > 0 {
 			series = said(l.Series)
-		}
-		if l.Buffer != nil {
-			buffer = l.Buffer.Part + " at " + string(l.Buffer.At)
 		}
 		if part, ok := parts.Get[parts.Cable](s.Library, l.Part); ok {
 			section = fmt.Sprintf("%d\u202f×\u202f%s", part.Cores, b.style.Section(part.Area.Is))
 		}
-		row := layout.Plain(id, l.From.String(), l.To.String(), kind(l.Part), length(l.Length), section, ground, series, buffer, none, or(power(l)), l.Label)
+		row := layout.Plain(id, l.From.String(), l.To.String(), kind(l.Part), length(l.Length), section, drafting.CoreWords(s, id), series, or(strings.TrimPrefix(drafting.BufferWords(s, id), "buffer ")), none, or(power(l)), l.Label)
 		row[0].Anchor, row[0].To = "lead:"+id, []string{"run-" + l.To.Element}
 		if e, ok := b.Study.Edge(id); ok && e.Asked() {
 			row[9] = graded(e.Grade())

@@ -8,6 +8,7 @@ import (
 	"farend/layout"
 	"farend/parts"
 	"farend/scheme"
+	"farend/sheet/drafting"
 )
 
 // labels are what is printed and put on things: on both ends of each cable and lead, and once on each supply, board, box, way and fuse.
@@ -21,14 +22,14 @@ func (b *book) labels() []layout.Leaf {
 		flow.Add(heading("On both ends of each cable and data lead"), doubled("print twice", ends))
 	}
 	if len(things) > 0 {
-		flow.Add(heading("On supplies, boards and boxes"), doubled("print once", things))
+		flow.Add(heading("On supplies, boards, splices, buffers and boxes"), doubled("print once", things))
 	}
 	if len(fuses) > 0 {
 		flow.Add(heading("At ways and fuses"), intro("A fuse beside its rating and the colour of its body, so that the right one comes back after it has opened."), doubled("print once", fuses))
 	}
 	return b.bind(&flow, layout.Leaf{
 		Name: "labels", Outline: "Labels", Title: "What stands on cables, supplies, boards and fuses?", Under: "those of cables twice, once for each end",
-		Desc:  "Labels to print: two for every cable and data lead, with between what it lies; one for every supply, board, box, way and fuse.",
+		Desc:  "Labels to print: two for every cable and data lead, with between what it lies; one for every supply, board, splice, buffer, box, way and fuse.",
 		Notes: "A way is named by its board and socket, a place on a run by the pixel behind the cut mark, counted from data-in: E1@px144 lies just before pixel 144.",
 	})
 }
@@ -64,7 +65,8 @@ func (b *book) endLabels() (list []label) {
 	return list
 }
 
-// thingLabels are those of supplies, each with its volts and what it feeds, of boards, and of boxes.
+// thingLabels are those of supplies, each with its volts and what it feeds, of boards, of junctions in each pole with what they join, of buffers with the
+// volts that they are made for, and of boxes.
 func (b *book) thingLabels() (list []label) {
 	s := b.Study.Scheme
 	for _, id := range scheme.IDs(s.Supplies) {
@@ -76,6 +78,22 @@ func (b *book) thingLabels() (list []label) {
 	}
 	for _, id := range scheme.IDs(s.Boards) {
 		list = append(list, label{parted(id, behind("fed by ", strings.Join(b.Study.Network.Landings(id+".in"), ", ")), behind("at ", string(s.Boards[id].Address))), s.Boards[id].Label})
+	}
+	for _, id := range scheme.IDs(s.Junctions) {
+		for _, splice := range drafting.Splices(s, id) {
+			list = append(list, label{parted(splice.Name, "joins "+drafting.PoleWords(splice.Pole)+" of "+strings.Join(splice.Cables, ", ")), s.Junctions[id].Label})
+		}
+	}
+	for _, id := range scheme.IDs(s.Data) {
+		l := s.Data[id]
+		if l.Buffer == nil {
+			continue
+		}
+		made := notChosen
+		if part, ok := parts.Get[parts.Buffer](s.Library, l.Buffer.Part); ok {
+			made = "for " + layout.Nominal(part.Volts.Is)
+		}
+		list = append(list, label{parted(id+".buffer", made, "at "+drafting.BufferPlace(l).String()), l.Label})
 	}
 	for _, id := range scheme.IDs(s.Enclosures) {
 		list = append(list, label{parted(id, behind("holds ", strings.Join(s.Enclosures[id].Holds, ", "))), s.Enclosures[id].Label})

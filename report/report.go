@@ -119,7 +119,7 @@ func (b *book) leads(subject string) (names []string) {
 	case has(s.Boards, board):
 		names = append(names, "face-"+board)
 	}
-	for _, kind := range []string{"run", "cable", "way", "supply", "lead", "port", "board"} {
+	for _, kind := range []string{"run", "cable", "way", "supply", "lead", "port", "board", "junction"} {
 		if leaf, ok := b.at[kind+":"+subject]; ok {
 			names = append(names, leaf)
 		}

@@ -105,10 +105,10 @@ func boxed(s *scheme.Scheme, id string) string {
 	return ""
 }
 
-// boards is the schedule of boards, and of the boxes about them.
+// boards is the schedule of boards, of junctions, and of the boxes about them.
 func (b *book) boards() []layout.Leaf {
 	s := b.Study.Scheme
-	if len(s.Boards)+len(s.Enclosures) == 0 {
+	if len(s.Boards)+len(s.Junctions)+len(s.Enclosures) == 0 {
 		return nil
 	}
 	t := layout.Table{Columns: []layout.Column{
@@ -141,6 +141,9 @@ func (b *book) boards() []layout.Leaf {
 		flow.Add(t, remark("Heating current of the heavier pole of each inlet."))
 		flow.Add(b.unsaid(open)...)
 	}
+	if len(s.Junctions) > 0 {
+		flow.Add(b.junctions()...)
+	}
 	if len(s.Enclosures) > 0 {
 		boxes := layout.Table{Above: 1, Columns: []layout.Column{{Head: "box"}, {Head: "part", Share: 2}, {Head: "holds", Share: 2}, {Head: "exposure"}, {Head: "in the sun"}, {Head: "label", Share: 1, Spare: true}}}
 		for _, id := range scheme.IDs(s.Enclosures) {
@@ -158,8 +161,8 @@ func (b *book) boards() []layout.Leaf {
 		flow.Add(heading("Boxes"), boxes)
 	}
 	return b.bind(&flow, layout.Leaf{
-		Name: "boards", Outline: "Boards and boxes", Title: "Which boards are there, and what are they in?",
-		Desc:  "Schedule of boards and enclosures: part, what the inlet carries and may carry, controller, address, what each box holds.",
+		Name: "boards", Outline: "Boards, junctions and boxes", Title: "Which boards and junctions are there, and what are they in?",
+		Desc:  "Schedule of boards, junctions and enclosures: part, what the inlet carries and may carry, controller, address; what each splice joins; what each box holds.",
 		Notes: "How warm it gets in a box is not worked out: the air that is stated must be that inside.",
 	})
 }

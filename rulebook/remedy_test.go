@@ -110,6 +110,7 @@ func stuck() map[string]string {
 		"protection/touch protection/far-short:W1":                 "T1 gives 4.4 A at most, and no smaller fuse breaks 48 V",
 		"protection/warm protection/far-short:A1.1":                "T1 gives 12 A at most, less than twice what the warm fuse is rated for, and no smaller one carries 5 A",
 		"protection/warm protection/far-short:W2":                  "T2 gives 12 A at most, less than twice the rating of the fuse, and no smaller one carries 5 A",
+		"signal/buffers signal/buffer:D7":                          "no pixel reaches so far without it, and whence it or the run gets another supply or port only people know",
 		"remedy/splice protection/short-heat:X1":                   "its load asks for a fuse of 25 A, and no junction of the catalogue carries 25 A on three cores",
 	}
 }

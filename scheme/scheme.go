@@ -206,6 +206,18 @@ type LeadBuffer struct {
 	At   End    `key:"at,required" doc:"the end of the lead that it is at"`
 }
 
+// Feeds is the run whose rails feed a buffer at an end of the lead, for nothing else is there; "" at a port, whose board feeds it.
+func (l Lead) Feeds(at End) (run string) {
+	ref := l.From
+	if at == ToEnd {
+		ref = l.To
+	}
+	if ref.Kind != RunRef {
+		return ""
+	}
+	return ref.Element
+}
+
 // Ground says whether the ground core of a data lead is connected; empty means joined.
 type Ground string
 

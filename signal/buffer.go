@@ -14,26 +14,26 @@ import (
 var bufferSupply = study.Rule{
 	Name: "signal/buffer", Title: "Buffer in a data lead", Scope: study.Leads,
 	Doc: study.Doc{
-		What:    "A buffer at the far end of a data lead against what the run there has to supply it with; and whether a lead with a buffer needs it.",
-		Why:     "A buffer lifts data to the level of its own supply. Beside the first pixel it is fed from the rails there: on a tape of 12 or 24 V that is its end, and on one of 5 V it follows the rails as they sag, as the pixel does.",
+		What:    "A buffer at an end of a data lead that is at a run, against what that run has to supply it with; and whether a lead with a buffer needs it.",
+		Why:     "A buffer lifts data to the level of its own supply. Beside a pixel, the first of the run at the end or the last of the one that sends, it is fed from the rails there: on a tape of 12 or 24 V that is its end, and on one of 5 V it follows the rails as they sag, as the pixel does.",
 		Formula: []string{"U_b1 ≤ U_t ≤ U_b2", "U_r ≥ U_b1"},
 		Symbols: []study.Symbol{
 			{Sign: "U_t", Unit: "V", Means: "voltage of the tape"},
-			{Sign: "U_r", Unit: "V", Means: "what the first pixel has between its rails, at its least"},
+			{Sign: "U_r", Unit: "V", Means: "what the pixel beside it has between its rails, at its least"},
 			{Sign: "U_b1", Unit: "V", Means: "lowest supply of the buffer"},
 			{Sign: "U_b2", Unit: "V", Means: "highest supply of the buffer"},
 		},
 		Sources: []study.Source{{Title: "the sheet of the buffer", Basis: parts.Datasheet, Says: "supplies that it is made for; which sheet the part says"}},
 		Limits: []string{
-			"A buffer at the end that sends is fed by the board, and what that has is not in a scheme.",
-			"Beside the first pixel its output follows the rails, as far below them as its sheet has it at its lowest supply.",
+			"A buffer at a port is fed by the board, and what that has is not in a scheme. At a run it is taken to be fed by the rails there, for nothing else is.",
+			"Beside a pixel its output follows the rails, as far below them as its sheet has it at its lowest supply.",
 			"A transistor with a pull-up lifts levels, too, but not in time: 10 kΩ and 100 pF take a microsecond (from the product of both). No such shifter is in the catalogue.",
-			"Whether it is needed is asked of levels and edges as they are without it; what couples into a long lead is not in that.",
+			"Whether it is needed is asked of levels and edges as they are without it, and between runs of how far the pixel before it sends; what couples into a long lead is not in that.",
 		},
 		Grades: []study.Graded{
 			{Grade: finding.Fails, When: "the tape has more, or less, than the buffer is made for"},
-			{Grade: finding.Tight, When: "the first pixel has less in some state or its peak than the buffer is made for"},
-			{Grade: finding.Note, When: "levels and edges are well without it"},
+			{Grade: finding.Tight, When: "the pixel beside it has less in some state or its peak than the buffer is made for"},
+			{Grade: finding.Note, When: "levels and edges are well without it, and so far the pixel before it sends"},
 		},
 		Example: study.Example{
 			Given: []string{"A buffer for 4.5 to 5.5 V is beside the first pixel of a tape of 12 V."},
@@ -48,46 +48,60 @@ var bufferSupply = study.Rule{
 			return study.Passes("There is no buffer in it.")
 		}
 		buffer, ok := parts.Get[parts.Buffer](s.Scheme.Library, d.Buffer.Part)
-		tape := s.Scheme.Tape(d.To.Element)
-		if !ok || tape == nil {
-			return study.Unknown(fmt.Sprintf("The buffer of %s, or the tape of %s, is not chosen yet.", id, d.To.Element), "Choose it.")
+		run := d.Feeds(d.Buffer.At)
+		tape := s.Scheme.Tape(run)
+		switch {
+		case !ok:
+			return study.Unknown(fmt.Sprintf("The buffer of %s is not chosen yet.", id), "Choose it.")
+		case run != "" && tape == nil:
+			return study.Unknown(fmt.Sprintf("The tape of %s, which feeds the buffer of %s, is not chosen yet.", run, id), "Choose it.")
 		}
 		var all []study.Assessment
-		if d.Buffer.At == scheme.ToEnd {
-			all = append(all, study.FixedAll(supplied(id, s.Scheme.Runs[d.To.Element].Tape, tape, d.Buffer.Part, buffer), func() []finding.Edit {
+		if run != "" {
+			all = append(all, study.FixedAll(supplied(s, id, run, tape, buffer), func() []finding.Edit {
 				if needless(s, id) {
 					return remedy.Unbuffered(id)
 				}
-				return remedy.BufferedBefore(s, id)
+				return remedy.BufferedAcross(s, id)
 			})...)
 		}
 		for _, m := range s.LeadMargins(id) {
-			if m.Rail != nil && m.Buffer == study.FromBuffer && d.Buffer.At == scheme.ToEnd {
-				all = append(all, sagging(id, d.Buffer.Part, buffer, *m.Rail).Fixed(func() []finding.Edit { return remedy.ThickerFeeds(s, d.To.Element) }))
+			if m.Rail != nil {
+				all = append(all, sagging(id, run, d.Buffer.Part, buffer, *m.Rail).Fixed(func() []finding.Edit { return remedy.ThickerFeeds(s, run) }))
 			}
 		}
-		if needless(s, id) {
+		if (run == "" || buffer.Suits(tape.Volts.Is)) && needless(s, id) {
 			all = append(all, study.Assessment{Grade: finding.Note, Source: "levels and edges without it"}.Say(
 				fmt.Sprintf("Levels and edges of %s are well without its buffer.", id), "Leave it out, or keep it against what couples into the lead.").
 				Worked(func(w *study.Working) { w.Fact(finding.Note, "Levels and edges are well without it") }))
 		}
 		if all == nil {
-			return study.Passes("A buffer at the end that sends is fed by its board.")
+			return study.Passes("A buffer at a port is fed by its board.")
 		}
 		return all
 	},
 }
 
-// supplied judges the supply of a buffer beside the first pixel: both ends of what it is made for.
-func supplied(id, tapeName string, tape *parts.Tape, name string, buffer *parts.Buffer) []study.Assessment {
+// supplied judges the supply of a buffer at a run: both ends of what it is made for.
+func supplied(s *study.Study, id, run string, tape *parts.Tape, buffer *parts.Buffer) []study.Assessment {
+	d := s.Scheme.Data[id]
+	tapeName, name := s.Scheme.Runs[run].Tape, d.Buffer.Part
 	volts, low, high := tape.Volts.Is, buffer.Volts.Lower(), buffer.Volts.Upper()
 	numbers := func() []study.Number {
 		return []study.Number{study.Stated(tapeName, "volts", tape.Volts), study.Stated(name, "volts", buffer.Volts)}
 	}
+	where := "at the end of the lead, where the tape"
+	instead := "put it at the end that sends (at: from)"
+	if d.Buffer.At == scheme.FromEnd {
+		where = fmt.Sprintf("where the lead begins, at the end of %s: only the rails can feed it there, and the tape", run)
+		instead = fmt.Sprintf("give %s a port of its own, put it at the end of the lead (at: to) if the tape of %s has its voltage", d.To, d.To)
+	} else if d.From.Kind == scheme.RunRef {
+		instead = fmt.Sprintf("give %s a port of its own, put it where the lead begins (at: from) if the tape of %s has its voltage", d.To, d.From)
+	}
 	say := func(a study.Assessment, bound unit.Volt, most string) study.Assessment {
 		return a.Fill("", "V", buffer.Volts.Basis, buffer.Volts.Source).On(numbers).Say(
-			fmt.Sprintf("The buffer of %s is at the end of the lead, where the tape has %v; it is made for %v at %s.", id, volts, bound, most),
-			"Leave it out where levels and edges are well without it, put it at the end that sends (at: from), or choose one for the voltage of the tape.")
+			fmt.Sprintf("The buffer of %s is %s has %v; it is made for %v at %s.", id, where, volts, bound, most),
+			"Leave it out where data arrives without it, "+instead+", or choose one for the voltage of the tape.")
 	}
 	spread := func(w *study.Working, sign, of string, n study.Number) {
 		w.Stated("U_n", "supply of the buffer", study.Stated(name, "volts", buffer.Volts))
@@ -108,14 +122,14 @@ func supplied(id, tapeName string, tape *parts.Tape, name string, buffer *parts.
 	}
 }
 
-// sagging judges what a buffer beside the first pixel has where that has least.
-func sagging(id, name string, buffer *parts.Buffer, rail study.Margin) study.Assessment {
+// sagging judges what a buffer at a run has where the pixel beside it has least.
+func sagging(id, run, name string, buffer *parts.Buffer, rail study.Margin) study.Assessment {
 	low := buffer.Volts.Lower()
 	a := study.Lower(float64(rail.Volts), float64(low), 0, finding.Tight).Fill(rail.In.Name, "V", buffer.Volts.Basis, buffer.Volts.Source)
 	got, wanted := unit.Apart(rail.Volts, low)
 	return a.On(func() []study.Number { return []study.Number{study.Stated(name, "volts", buffer.Volts)} }).
 		Say(fmt.Sprintf("The buffer of %s has %s between its rails in %s; it is made for %s at least.", id, got, study.CaseWords(rail.In), wanted),
-			"Bring more voltage to the first pixel: a feed at its end, or thicker cables.").
+			fmt.Sprintf("Bring more voltage to that end of %s: a feed there, or thicker cables.", run)).
 		Worked(func(w *study.Working) {
 			w.Solved("U_r", "what the buffer has between its rails", study.Of(rail.Volts), rail.In)
 			w.Stated("U_n", "supply of the buffer", study.Stated(name, "volts", buffer.Volts))
@@ -125,8 +139,14 @@ func sagging(id, name string, buffer *parts.Buffer, rail study.Margin) study.Ass
 		})
 }
 
-// needless reports whether levels and edges of a lead are well without its buffer.
+// needless reports whether levels and edges of a lead are well without its buffer, and the pixel that would send then reaches so far.
 func needless(s *study.Study, id string) bool {
+	if d := s.Scheme.Data[id]; d.From.Kind == scheme.RunRef {
+		name, _ := protocolOf(s, d.From.Element)
+		if d.Length == nil || *d.Length > s.Reaches(name) {
+			return false // signal/reach would say so
+		}
+	}
 	least, ok := study.Least(s.MarginsWith(id, nil))
 	w := s.Wired(id)
 	w.Buffer = nil

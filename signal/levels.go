@@ -93,7 +93,7 @@ func levels(s *study.Study, list []study.Margins) (all []study.Assessment) {
 			all = append(all, study.Unknown(study.Capital(m.Unknown)+".", "Choose parts that say it, or measure it.")...)
 			continue
 		case m.Unjoined:
-			continue // signal/common-return says so, and light/unfed-run where nothing is live
+			continue // signal/common-return says so, signal/buffer, or light/unfed-run where nothing is live
 		}
 		for _, k := range []kind{
 			{"m_H", "high", m.High}, {"m_L", "low", m.Low}, {"m_O", "overdrive", m.Over}, {"m_U", "undershoot", m.Under},
@@ -300,11 +300,11 @@ func highSent(w *study.Working, sent study.Sent, gives study.Source, high unit.V
 		w.Solved("U_H", "high level of the pixel that sends: what it has between its rails", study.Of(high), k.margin.In)
 	case sent.ByPixel():
 		w.Taken("U_H", "high level of the pixel that sends: the voltage of its own logic", study.Of(high), gives)
-	case sent.Beside && k.name == "high":
+	case sent.Follows != "" && k.name == "high":
 		w.Solved("U_r", "what the buffer has between its rails", study.Of(unit.Volt(k.margin.Level.From)), k.margin.In)
 		w.Taken("U_d", "how far under that its high level stays, by its lowest supply", study.Of(sent.Below()), gives)
 		w.Step("High level of the buffer", "U_H = U_r − U_d")
-	case sent.Beside:
+	case sent.Follows != "":
 		w.Solved("U_H", "high level of the buffer at most: what it has between its rails", study.Of(high), k.margin.In)
 	default:
 		w.Taken("U_H", otherwise, study.Of(high), gives)

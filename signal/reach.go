@@ -2,6 +2,7 @@ package signal
 
 import (
 	"fmt"
+	"slices"
 
 	"farend/finding"
 	"farend/parts"
@@ -45,7 +46,7 @@ var reach = study.Rule{
 			Given: []string{"From the end of a run, whose chips reach 3 m by their sheet, a lead of 4 m goes to the next run."},
 			Sums:  []string{"4 m > 3 m"},
 			Value: "4 m", Limit: "3 m", Grade: finding.Fails,
-			Says: "A buffer at the end of the first run sends on, with its own resistor behind it.",
+			Says: "A buffer at the end of the first run sends on, with its own resistor behind it: its rails feed it, so the tape must have the voltage of the buffer.",
 		},
 	},
 	Judge: func(s *study.Study, id string) []study.Assessment {
@@ -77,6 +78,15 @@ var reach = study.Rule{
 	},
 }
 
+// buffers reports whether the tape of a run has the voltage of a buffer of the catalogue or of the scheme: the rails there are all that can feed one.
+func buffers(s *study.Study, run string) bool {
+	tape := s.Scheme.Tape(run)
+	return tape != nil && slices.ContainsFunc(s.Scheme.Library.Names("buffer"), func(name string) bool {
+		part, ok := parts.Get[parts.Buffer](s.Scheme.Library, name)
+		return ok && part.Suits(tape.Volts.Is)
+	})
+}
+
 // fromPixel judges a lead along which a pixel sends.
 func fromPixel(s *study.Study, id string, length unit.Metre, measured func(*study.Working)) []study.Assessment {
 	lead := s.Scheme.Data[id]
@@ -84,7 +94,10 @@ func fromPixel(s *study.Study, id string, length unit.Metre, measured func(*stud
 	if protocol == nil {
 		return study.Unknown(fmt.Sprintf("The tape of %s is not chosen yet, so how far it sends is not known.", lead.From), "Choose the tape.")
 	}
-	remedy := fmt.Sprintf("Put a buffer at the end of %s, bring the runs nearer to each other, or give %s a port of its own.", lead.From, lead.To)
+	remedy := fmt.Sprintf("Bring the runs nearer to each other, or give %s a port of its own.", lead.To)
+	if buffers(s, lead.From.Element) {
+		remedy = fmt.Sprintf("Put a buffer at the end of %s, bring the runs nearer to each other, or give %s a port of its own.", lead.From, lead.To)
+	}
 	if !protocol.Reach.Given {
 		a := study.Upper(float64(length), float64(study.UnsaidReach), 0, finding.Tight).Fill("", "m", unsaying.Basis, unsaying.String())
 		return []study.Assessment{a.On(func() []study.Number {

@@ -41,7 +41,7 @@ var unpoweredInput = study.Rule{
 			"A fuse that opens leaves a run unpowered too, until somebody puts in another; every fused run has that, and it is not judged.",
 			"One supply is taken as off at a time. Supplies on one mains switch come and go within a second of each other, so another supply makes a note: that second is what the resistor of the sheet is for, a supply that failed stays off.",
 			"A contactor is taken to switch the plus, and to leave the return joined.",
-			"What the last pixel of a run drives into the next is not judged: sheets do not say what its output gives.",
+			"What the last pixel of a run drives into the next is not judged: sheets do not say what its output gives. Nor is what a buffer beside that pixel drives.",
 			"A buffer at the far end goes off with its run, and drives nothing; its own input may be made for it, or not.",
 			"A controller that stops sending leaves a line that rests low at that, and then nothing flows; one that rests high goes on driving.",
 		},

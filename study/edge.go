@@ -212,6 +212,7 @@ type launch struct {
 // asked is what the receiver asks for where one of its margins is least.
 type asked struct {
 	supply, high, low, shift unit.Volt
+	from                     unit.Volt // between the rails of what sends; 0 of what a board feeds
 	in                       network.Case
 }
 
@@ -280,7 +281,7 @@ func (s *Study) takesIn(l *launch, data scheme.Lead, buffered *scheme.LeadBuffer
 		l.farads = protocol.Capacitance.Upper()
 	}
 	switch {
-	case buffered != nil && buffered.At == scheme.ToEnd && !s.feeds(buffered.Part, tape):
+	case buffered != nil && !s.fed(l.edge.Lead, buffered):
 		l.edge.Moot = "what it has for its buffer is another voltage: signal/buffer says so"
 		return ""
 	case buffered != nil && buffered.At == scheme.ToEnd:
@@ -306,10 +307,12 @@ func (s *Study) takesIn(l *launch, data scheme.Lead, buffered *scheme.LeadBuffer
 	return ""
 }
 
-// feeds reports whether a tape has a voltage that a buffer is made for; a buffer that is not chosen is made for any.
-func (s *Study) feeds(buffer string, tape *parts.Tape) bool {
-	b, ok := parts.Get[parts.Buffer](s.Scheme.Library, buffer)
-	return !ok || b.Suits(tape.Volts.Is)
+// fed reports whether a buffer of a lead is where it has a voltage that it is made for: at a run whose tape has it, or at a port, for what a board has
+// beside that is not in a scheme. One that is not chosen, or at tape that is not, counts as fed.
+func (s *Study) fed(lead string, buffer *scheme.LeadBuffer) bool {
+	tape := s.Scheme.Tape(s.Scheme.Data[lead].Feeds(buffer.At))
+	b, ok := parts.Get[parts.Buffer](s.Scheme.Library, buffer.Part)
+	return !ok || tape == nil || b.Suits(tape.Volts.Is)
 }
 
 // asksOf is what a receiver asks for in the slices in which its margins are least, each once.
@@ -319,11 +322,11 @@ func asksOf(m Margins) (list []asked) {
 			continue
 		}
 		supply, high, low := m.Takes.At(unit.Volt(margin.Level.To))
-		a := asked{supply, high, low, unit.Volt(margin.Level.Shift), margin.In}
+		a := asked{supply, high, low, unit.Volt(margin.Level.Shift), unit.Volt(margin.Level.From), margin.In}
 		alike := false
 		for _, b := range list {
 			const near = 1e-3 // V: no corner of its own
-			alike = alike || math.Abs(float64(a.supply-b.supply)) < near && math.Abs(float64(a.shift-b.shift)) < near
+			alike = alike || math.Abs(float64(a.supply-b.supply)) < near && math.Abs(float64(a.shift-b.shift)) < near && math.Abs(float64(a.from-b.from)) < near
 		}
 		if !alike {
 			list = append(list, a)

@@ -27,7 +27,7 @@ type Margins struct {
 	Low      *Margin // of a low level under the highest that is surely low
 	Over     *Margin // of a high level under what the input may be driven to; nil where its part does not say
 	Under    *Margin // of a low level over that, likewise
-	Rail     *Margin // the least that the receiver has between its rails
+	Rail     *Margin // the least that a buffer which sends has between the rails of its run
 	Unknown  string  // why there are none
 	Unjoined bool    // the grounds have nothing in common, or its buffer has no supply of its voltage: other rules say so
 }
@@ -45,21 +45,21 @@ const (
 type Sent struct {
 	High, Low parts.Value[unit.Volt]
 	Supply    parts.Value[unit.Volt] // of a buffer: what it is made for
-	Beside    bool                   // it is a buffer beside the receiver, fed by the same rails
+	Follows   scheme.End             // of a buffer that the rails of a run feed: at which end of the lead they are
 	Pixel     parts.Logic
 }
 
 // ByPixel reports whether a pixel sends.
 func (s Sent) ByPixel() bool { return s.Pixel.Given() }
 
-// Levels are those of a sender with a voltage between its rails, at the end of what is stated that leaves least to be understood. A buffer beside the
-// receiver sends as much less than its rails as its sheet leaves of its lowest supply.
+// Levels are those of a sender with a voltage between its rails, at the end of what is stated that leaves least to be understood. A buffer at a run sends as
+// much less than its rails as its sheet leaves of its lowest supply.
 func (s Sent) Levels(rail unit.Volt) (high, low unit.Volt) {
 	switch {
 	case s.ByPixel():
 		high, _, _ = s.Pixel.At(rail)
 		return high, 0
-	case s.Beside:
+	case s.Follows != "":
 		return rail - s.Below(), s.Low.Upper()
 	}
 	return s.High.Lower(), s.Low.Upper()
@@ -73,7 +73,7 @@ func (s Sent) Farthest(rail unit.Volt) (high, low unit.Volt) {
 	switch {
 	case s.ByPixel():
 		return s.Levels(rail)
-	case s.Beside:
+	case s.Follows != "":
 		return rail, s.Low.Lower()
 	}
 	return max(s.High.Upper(), s.Supply.Is), s.Low.Lower()
@@ -146,12 +146,16 @@ func (s *Study) margins(l network.Link, buffered *scheme.LeadBuffer) []Margins {
 		return []Margins{{Link: l, Unknown: "the buffer of " + l.Lead + " is not chosen yet, or does not say what its levels are"}}
 	}
 	atSender := buffered.At == scheme.FromEnd
-	if !atSender && !s.feeds(buffered.Part, tape) {
+	if !s.fed(l.Lead, buffered) {
 		return []Margins{{Link: l, Unjoined: true}}
+	}
+	lifted := Sent{High: buffer.High, Low: buffer.Low, Supply: buffer.Volts}
+	if s.Scheme.Data[l.Lead].Feeds(buffered.At) != "" {
+		lifted.Follows = buffered.At
 	}
 	return []Margins{
 		s.worst(Margins{Link: l, Buffer: ToBuffer, Sent: sends, Takes: buffer.Logic}, !atSender),
-		s.worst(Margins{Link: l, Buffer: FromBuffer, Sent: Sent{High: buffer.High, Low: buffer.Low, Supply: buffer.Volts, Beside: !atSender}, Takes: tape.Logic}, atSender),
+		s.worst(Margins{Link: l, Buffer: FromBuffer, Sent: lifted, Takes: tape.Logic}, atSender),
 	}
 }
 
@@ -189,14 +193,17 @@ func (s *Study) worst(m Margins, shifted bool) Margins {
 			if math.Abs(level.Shift) < nothing {
 				level.Shift = 0 // what the solver leaves where nothing flows
 			}
-			if level.To < unfed {
-				continue // light/unfed-run says so
-			}
 			if !shifted {
 				level.Shift = 0
+				if m.Buffer == ToBuffer && m.From != "" {
+					level.To = level.From // it stands at the end of the run that sends
+				}
 			}
-			if m.Sent.Beside {
+			if m.Sent.Follows == scheme.ToEnd {
 				level.From = level.To
+			}
+			if level.To < unfed || m.Sent.Follows != "" && level.From < unfed {
+				continue // light/unfed-run says so
 			}
 			high, low := m.Sent.Levels(unit.Volt(level.From))
 			most, least := m.Sent.Farthest(unit.Volt(level.From))
@@ -207,7 +214,9 @@ func (s *Study) worst(m Margins, shifted bool) Margins {
 					*into = &Margin{volts, c, level}
 				}
 			}
-			take(&m.Rail, unit.Volt(level.To))
+			if m.Sent.Follows != "" {
+				take(&m.Rail, unit.Volt(level.From))
+			}
 			take(&m.High, high-shift-up)
 			take(&m.Low, down-(low-shift))
 			if m.Takes.Over.Given {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand"
+	"slices"
 	"testing"
 
 	"farend/study"
@@ -82,6 +83,58 @@ func TestMarginsByHand(t *testing.T) {
 				break
 			}
 		}
+	}
+}
+
+// By hand: each run draws 1 A. Its feed has 0.3 Ω in each core at E1, which has 11.4 V then and whose ground stands 0.3 V up, and 0.1 Ω at E2, which has
+// 11.8 V and stands 0.1 V up: 0.2 V below the ground of the sender. A buffer where the lead begins stands on the rails of E1, which are all that is there. It
+// reads the last pixel, 11.4 V and 0 V, without a shift, and sends 11.3 V to 11.4 V and 0.1 V, which E2 sees 0.2 V higher.
+func TestABufferWhereARunSendsFollowsTheRailsOfThatRun(t *testing.T) {
+	s := studied(t, `site: {coldest: 20 °C, conductors: 20 °C, metalwork: isolated}
+supplies: {T1: {part: supply/ideal}}
+runs: {E1: {tape: tape/sure, pixels: 100}, E2: {tape: tape/sure, pixels: 100}}
+cables:
+  W1: {part: cable/back, length: 3 m, from: T1, to: E1@start}
+  W2: {part: cable/back, length: 1 m, from: T1, to: E2@start}
+data: {D1: {part: cable/data-3x0.5, from: E1, to: E2, length: 1 m, ground: open, buffer: {part: buffer/twelve, at: from}}}
+states: {full: {}}
+parts:
+  supply/ideal: {title: ideal, basis: measured, source: invented, volts: 12 V, amps: 20 A, watts: 240 W, source_resistance: 0.001 mΩ, limit: constant-current, limit_at: {low: 25 A, high: 30 A}}
+  cable/back: {title: back, basis: measured, source: invented, cores: 2, area: 1 mm², class: 5, r20: 100 Ω/km, insulation: 70 °C, iz: 3 A}
+  buffer/twelve: {title: twelve, basis: measured, source: invented, volts: {is: 12 V, spread: 10 %}, logic: {supply: rail, high: 50 %, low: 0.8 V}, high: 10.7 V, low: 0.1 V, driver: 25 Ω, series: 75 Ω, rise: 5 ns}
+  tape/sure: {title: sure, basis: measured, source: invented, volts: 12 V, volts_min: 3 V, volts_max: 13 V, pixels: 50 /m, cut_every: 1, rail: 0.001 mΩ/m, rail_amps: 30 A, phase: free, channels: {white: {set: 10 mA, lo: 1 V, hi: 2 V, soft: 0.02 V}}, idle: {set: 0 mA, lo: 1 V, hi: 2 V, soft: 0.02 V}, logic: {supply: rail, high: 70 %, low: 30 %, over: 0.5 V, under: 0.3 V}, protocol: protocol/single-wire-800k-24}
+`)
+	list := s.LeadMargins("D1")
+	if len(list) != 2 || list[0].Buffer != study.ToBuffer || list[1].Buffer != study.FromBuffer || list[1].Rail == nil || list[0].Rail != nil {
+		t.Fatalf("links %+v", list)
+	}
+	in, out := list[0], list[1]
+	for _, c := range []struct {
+		what string
+		got  unit.Volt
+		want float64
+	}{
+		{"high into the buffer", in.High.Volts, 11.4 - 0.5*11.4}, {"low into the buffer", in.Low.Volts, 0.8},
+		{"its rails", out.Rail.Volts, 11.4},
+		{"high", out.High.Volts, 11.3 + 0.2 - 0.7*11.8}, {"low", out.Low.Volts, 0.3*11.8 - (0.1 + 0.2)},
+		{"over", out.Over.Volts, 11.8 + 0.5 - (11.4 + 0.2)}, {"under", out.Under.Volts, 0.1 + 0.2 + 0.3},
+	} {
+		if math.Abs(float64(c.got)-c.want) > 1e-3 {
+			t.Errorf("%s: %v, want %.4g V", c.what, c.got, c.want)
+		}
+	}
+	strong := 0
+	for _, w := range s.Waveforms("D1") { // driver and resistor match the lead to a sixth: what arrives is nearly what is sent
+		if w.Clamped || !w.Strong {
+			continue
+		}
+		strong++
+		if most := slices.Max(w.Wave.Far); most < 11.6*0.9 || most > 11.6*1.1 {
+			t.Errorf("%v arrive at most, and 11.6 V are sent", unit.Volt(most))
+		}
+	}
+	if strong == 0 {
+		t.Error("no wave is followed")
 	}
 }
 

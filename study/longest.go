@@ -46,6 +46,14 @@ func (s *Study) Matching(lead string, w Wiring) []unit.Ohm {
 // UnsaidReach is how far a pixel sends to the next whose sheet does not say: the least of all sheets that do.
 const UnsaidReach unit.Metre = 3
 
+// Reaches is how far a pixel of a protocol sends to the next run.
+func (s *Study) Reaches(protocol string) unit.Metre {
+	if p, ok := parts.Get[parts.Protocol](s.Scheme.Library, protocol); ok && p.Reach.Given {
+		return p.Reach.Is
+	}
+	return UnsaidReach
+}
+
 // PairFrom is the length from which on a differential pair is better than any lead: common practice, no source.
 const PairFrom unit.Metre = 10
 

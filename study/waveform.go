@@ -53,11 +53,11 @@ func (l *launch) circuit(c corner) (is line.Circuit, high, low float64) {
 	is.Line = line.Line{Z0: float64(c.z0), Delay: max(float64(c.delay)*length, shortest), Ohms: 2 * float64(l.cable.R20.Is) * length}
 	if c.strong {
 		is.Sender = line.Sender{Ohms: float64(d.Driver.Lower() + d.Inside.Lower() + d.Added), Rise: float64(d.Rise.Lower())}
-		most, least := l.sent.Farthest(0)
+		most, least := l.sent.Farthest(c.asked.from)
 		high, low = float64(most), float64(least)
 	} else {
 		is.Sender = line.Sender{Ohms: float64(d.Driver.Upper() + d.Inside.Upper() + d.Added), Rise: float64(d.Rise.Upper())}
-		least, most := l.sent.Levels(0)
+		least, most := l.sent.Levels(c.asked.from)
 		high, low = float64(least), float64(most)
 	}
 	is.Receiver.Farads = float64(l.farads)

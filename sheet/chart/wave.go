@@ -11,6 +11,7 @@ import (
 	"farend/finding"
 	"farend/layout"
 	"farend/parts"
+	"farend/scheme"
 	"farend/sheet/drafting"
 	"farend/study"
 	"farend/unit"
@@ -257,13 +258,22 @@ func (p *wavePicture) cells() []layout.Cell {
 	return []layout.Cell{
 		{Caption: "Data lead", Says: e.Lead + ", " + layout.Nominal(e.Drive.Length), Name: true, Share: 52},
 		{Caption: "Cable", Says: s.Data[e.Lead].Part, Name: true, Share: 62},
-		{Caption: "Driven by", Says: s.Data[e.Lead].From.String() + ", " + drive, Name: true, Share: 76},
+		{Caption: "Driven by", Says: p.driver() + ", " + drive, Name: true, Share: 76},
 	}
+}
+
+// driver is what drives the lead, and where: a buffer where it begins, else the port.
+func (p *wavePicture) driver() string {
+	lead := p.st.Scheme.Data[p.edge.Lead]
+	if lead.Buffer != nil && lead.Buffer.At == scheme.FromEnd {
+		return drafting.BufferName(p.st.Scheme, lead.Buffer) + " at " + lead.From.String()
+	}
+	return lead.From.String()
 }
 
 // described is the page in sentences.
 func (p *wavePicture) described() string {
-	return strings.ReplaceAll(fmt.Sprintf("Voltage at %s over time, of a 0, a 1 and a 0 that %s sends. %s. %s", p.edge.To, p.edge.Lead, p.verdict(), strings.Join(p.told(), " ")), layout.Thin, " ")
+	return strings.ReplaceAll(fmt.Sprintf("Voltage at %s over time, of a 0, a 1 and a 0 that %s sends along %s. %s. %s", p.edge.To, p.driver(), p.edge.Lead, p.verdict(), strings.Join(p.told(), " ")), layout.Thin, " ")
 }
 
 // linear is the paper of a voltage over time.

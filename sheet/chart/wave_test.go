@@ -15,6 +15,19 @@ import (
 	"testing"
 )
 
+// A lead that a buffer begins is driven by that, wherever it stands, and no page says anything else of it.
+func TestWavesNameTheBufferThatDrives(t *testing.T) {
+	for lead, want := range map[string]string{"D6": "buffer ahct-5v at E5, 100", "D1": "A1.P1, "} {
+		leaf, ok := chart.Wave(schemetest.Unstruck(t, "../../signal/testdata/reach.scheme.yaml"), lead, sheettest.A4)
+		if !ok {
+			t.Fatalf("%s is not drawn", lead)
+		}
+		if got := leaf.Cells[2].Says; !strings.HasPrefix(got, want) || !strings.Contains(leaf.Desc, strings.Split(want, ",")[0]) {
+			t.Errorf("%s is driven by %q, want %q; %s", lead, got, want, leaf.Desc)
+		}
+	}
+}
+
 // Pages of all leads of the examples, and of leads on which pulses do not arrive, have no text over another, are well-formed and the same when drawn again.
 func TestPagesOfWavesAreClean(t *testing.T) {
 	pages := 0

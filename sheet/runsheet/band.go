@@ -32,6 +32,7 @@ type bandRow struct {
 	levels   int
 	lines    int     // of the tallest label
 	deep     float64 // of the longest words under the tape
+	beside   int     // lines beside the tape
 	crowded  bool    // not all words have room
 }
 
@@ -179,6 +180,12 @@ func (s *runSheet) divided(b band, scale float64) (rows []bandRow, ok bool) {
 			row.to = s.broken(from, (b.right-b.left)/pitch, pitch)
 		}
 		row.last = row.to == count
+		if row.first {
+			row.beside = len(s.leadIn())
+		}
+		if row.last {
+			row.beside = max(row.beside, len(s.leadOut()))
+		}
 		for _, spot := range s.spots {
 			if spot.at >= row.from && (spot.at < row.to || row.last) {
 				row.spots = append(row.spots, spot)
@@ -347,7 +354,7 @@ func (s *runSheet) underWords(at runSpot) string {
 
 // height is how much of the page a row takes.
 func (row bandRow) height() float64 {
-	return row.above() + bandHeight + toWords + max(row.deep, 12) + 5
+	return row.above() + bandHeight + toWords + max(row.deep, 12, float64(row.beside-1)*tapeLine) + 5
 }
 
 func (row bandRow) above() float64 {

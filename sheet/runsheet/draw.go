@@ -317,8 +317,16 @@ func (d *tapeDrawing) ends() {
 	y := d.top + dataAt
 	const lead = 9
 	d.layer.Paths = append(d.layer.Paths, draw.Line(tapeDataPen, draw.Point{X: left - lead, Y: y}, draw.Point{X: left, Y: y}), layout.Head(draw.Blueprint, draw.Point{X: left - lead, Y: y}, draw.Point{X: left - 0.2, Y: y}))
-	if _, onward := d.onward(); onward || !d.row.last {
+	into, _ := d.into()
+	if d.row.first && d.buffered(into) {
+		d.layer.Paths = append(d.layer.Paths, drafting.BufferSymbol(draw.Point{X: left - lead/2 - 0.6, Y: y}))
+	}
+	onward, goes := d.onward()
+	if goes || !d.row.last {
 		d.layer.Paths = append(d.layer.Paths, draw.Line(tapeDataPen, draw.Point{X: right, Y: y}, draw.Point{X: right + lead, Y: y}), layout.Head(draw.Blueprint, draw.Point{X: right, Y: y}, draw.Point{X: right + lead, Y: y}))
+	}
+	if d.row.last && d.buffered(onward) {
+		d.layer.Paths = append(d.layer.Paths, drafting.BufferSymbol(draw.Point{X: right + lead/2 - 0.6, Y: y}))
 	}
 	d.beside(d.paper.Field().Min.X, d.leftWords())
 	d.beside(right+5, d.rightWords())
@@ -329,39 +337,61 @@ func (d *tapeDrawing) leftWords() []string {
 	if !d.row.first {
 		return []string{fmt.Sprintf("row %d of %d", d.number+1, len(d.band.rows)), "from px" + layout.Thin + fmt.Sprint(int(d.row.from))}
 	}
-	lead, ok := d.into()
-	if !ok {
-		return []string{"data-in", "no lead ends here"}
-	}
-	supply, past := d.poweredWords(lead)
-	return []string{"data-in", lead + " from " + d.st.Scheme.Data[lead].From.String(), d.cores(lead), d.groundWords(lead), supply, past}
+	return d.leadIn()
 }
 
 func (d *tapeDrawing) rightWords() []string {
 	if !d.row.last {
 		return []string{"goes on in", fmt.Sprintf("row %d of %d", d.number+2, len(d.band.rows))}
 	}
-	lead, ok := d.onward()
+	return d.leadOut()
+}
+
+// leadIn is beside the beginning of the tape, leadOut beside its end: the lead there, and what its cores are for.
+func (s *runSheet) leadIn() []string {
+	lead, ok := s.into()
+	if !ok {
+		return []string{"data-in", "no lead ends here"}
+	}
+	return append([]string{"data-in", lead + " from " + s.st.Scheme.Data[lead].From.String()}, s.leadLines(lead)...)
+}
+
+func (s *runSheet) leadOut() []string {
+	lead, ok := s.onward()
 	if !ok {
 		return []string{"data-out", "nothing joined"}
 	}
-	supply, past := d.poweredWords(lead)
-	return []string{"data-out", lead + " to " + d.st.Scheme.Data[lead].To.String(), d.cores(lead), d.groundWords(lead), supply, past}
+	return append([]string{"data-out", lead + " to " + s.st.Scheme.Data[lead].To.String()}, s.leadLines(lead)...)
 }
 
-// poweredWords are two lines about a data lead that carries the supply, empty of others.
-func (d *tapeDrawing) poweredWords(lead string) (supply, past string) {
-	if !d.st.Scheme.Data[lead].Power {
-		return "", ""
+// leadLines are a data lead in short lines: what it has and what becomes of each core; the table has the same in full.
+func (s *runSheet) leadLines(lead string) []string {
+	c := drafting.Cores(s.st.Scheme, lead)
+	lines := []string{s.cores(lead)}
+	for _, core := range c.For {
+		if core == drafting.ClockCore || core == drafting.BackupCore {
+			lines = append(lines, "1 core for "+string(core))
+		}
 	}
-	return "carries the supply", "past the fuses"
-}
-
-func (d *tapeDrawing) groundWords(lead string) string {
-	if d.st.Scheme.Data[lead].Ground == scheme.OpenGround {
-		return "ground open"
+	ground := "ground joined"
+	if c.Opened {
+		ground = "ground left open"
 	}
-	return "ground joined"
+	lines = append(lines, ground)
+	if c.Dead > 0 {
+		lines = append(lines, fmt.Sprintf("%d unused: insulate", c.Dead))
+	}
+	if s.st.Scheme.Data[lead].Power {
+		lines = append(lines, "carries the supply", "past the fuses")
+	}
+	if s.buffered(lead) {
+		fed := "on the rails here"
+		if drafting.Unfed(s.st.Scheme, s.st.Scheme.Data[lead]) {
+			fed = "nothing feeds it here"
+		}
+		lines = append(lines, drafting.BufferName(s.st.Scheme, s.st.Scheme.Data[lead].Buffer), fed)
+	}
+	return lines
 }
 
 // beside writes lines under the level of the tape, the first bold.
@@ -374,9 +404,7 @@ func (d *tapeDrawing) beside(x float64, lines []string) {
 		}
 		like := bandText
 		like.Face = face
-		if line != "" {
-			d.text(layout.Fit(like, line, bandMargin-5), draw.Point{X: x, Y: y}, draw.Start, face)
-			y += tapeLine
-		}
+		d.text(layout.Fit(like, line, bandMargin-5), draw.Point{X: x, Y: y}, draw.Start, face)
+		y += tapeLine
 	}
 }

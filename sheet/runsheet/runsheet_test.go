@@ -227,12 +227,13 @@ func TestRunSheetsOfAChain(t *testing.T) {
 	}
 	b.WriteString("data:\n  D1: {part: cable/data-3x0.5, length: 1 m, from: A1.P2, to: E1, series: 33 Ω, buffer: {part: choose, at: to}}\n")
 	for i := range 4 {
-		fmt.Fprintf(&b, "  D%d: {part: cable/data-3x0.5, length: 1 m, from: E%d, to: E%d%s}\n", i+2, i+1, i+2, []string{"", ", ground: open", ", power: yes", ""}[i])
+		fmt.Fprintf(&b, "  D%d: {part: cable/data-3x0.5, length: 1 m, from: E%d, to: E%d%s}\n", i+2, i+1, i+2, []string{"", ", ground: open", ", power: yes", ", buffer: {part: buffer/ahct-5v, at: from}"}[i])
 	}
 	st := schemetest.Unsolved(t, "chain", b.String())
 	for run, wants := range map[string][]string{
-		"E1": {"D1 from A1.P2", "D2 to E2", "number 0 of port A1.P2, its last number 9", "33 Ω in the data core", "buffer not chosen, where it ends"},
-		"E3": {"D3 from E2", "D4 to E4", "number 30 of port A1.P2, its last number 59", "ground left open", "past the fuses"},
+		"E1": {"D1 from A1.P2", "D2 to E2", "number 0 of port A1.P2, its last number 9", "33 Ω in the data core", "buffer not chosen at E1, + and − from the rails of E1 there", "buffer, between pad and D1", "1 data, 1 ground, 1 spare: joined to nothing, insulate it at both ends"},
+		"E3": {"D3 from E2", "D4 to E4", "number 30 of port A1.P2, its last number 59", "ground left open", "past the fuses", "1 data, 2 joined to nothing (ground is left open): insulate them at both ends", "1 data, 1 ground, 1 + of the supply"},
+		"E4": {"D5 to E5 3 × 0.5 mm² ground joined 1 unused: insulate buffer ahct-5v on the rails here", "buffer, between pad and D5 buffer/ahct-5v + and − from the rails of E4 there", "buffer in the data lead"},
 		"E5": {"D5 from E4", "nothing joined", "number 100 of port A1.P2, its last number 149"},
 	} {
 		said := ""

@@ -148,11 +148,7 @@ func (s *runSheet) secondLine() (says []string) {
 		says = append(says, "A clock has a pad and a core of its own beside data: exchange them nowhere.")
 	}
 	if ok && protocol.Backup {
-		words := "A backup line has a pad and a core of its own beside data."
-		if lead, into := s.into(); into && s.st.Scheme.Data[lead].From.Kind == scheme.PortRef {
-			words = "A backup line has a pad of its own beside data; at the first pixel of the chain, here, it belongs to ground unless the sheet of the chip says otherwise."
-		}
-		says = append(says, words)
+		says = append(says, "A backup line has a pad of its own beside data: exchange them nowhere.")
 	}
 	return says
 }
@@ -164,29 +160,17 @@ func (s *runSheet) leadWords(id, begin, where string) string {
 	if d.Length != nil {
 		words += ", " + layout.Nominal(*d.Length)
 	}
-	words += ", " + where
-	ground := "; ground joined"
-	if d.Ground == scheme.OpenGround {
-		ground = "; ground left open, cut off and insulated"
-	}
-	words += ground
+	words += ", " + where + "; cores: " + drafting.CoreWords(s.st.Scheme, id)
 	if port, ok := s.st.Scheme.PortPart(d.From); ok && port.Series.Given {
 		words += "; " + layout.Nominal(port.Series.Is) + " in the port"
 	}
 	if d.Series > 0 {
 		words += "; " + layout.Nominal(d.Series) + " in the data core where it begins"
 	}
-	if d.Buffer != nil {
-		at := "where it begins"
-		if d.Buffer.At == scheme.ToEnd {
-			at = "where it ends"
-		}
-		words += "; " + s.chosen("buffer", d.Buffer.Part) + ", " + at
-	}
 	if d.Power {
-		words += "; " + drafting.PastFuses + " in its spare cores"
+		words += "; " + drafting.PastFuses
 	}
-	return words + "."
+	return layout.Join("; ", words, drafting.BufferWords(s.st.Scheme, id)) + "."
 }
 
 // endWords are what closes the ends, and questions where nobody says.
@@ -305,7 +289,7 @@ func (s *runSheet) rows() [][5]string {
 			rows = append(rows, [5]string{mm, pixel, what, by, layout.Join("; ", notes...)})
 		}
 		if at.mark == 0 {
-			add("data-in end", s.leadOf(s.into))
+			s.addLead(s.into, "data-in end", add)
 		}
 		cut := at.cut != ""
 		for _, l := range at.feeds {
@@ -333,7 +317,7 @@ func (s *runSheet) rows() [][5]string {
 			if _, on := s.onward(); on {
 				what = "data-out end: data goes on"
 			}
-			add(what, s.leadOf(s.onward))
+			s.addLead(s.onward, what, add)
 		}
 	}
 	return rows
@@ -386,10 +370,23 @@ func (s *runSheet) leadOf(of func() (string, bool)) string {
 	if d.Power {
 		words += "; " + drafting.PastFuses
 	}
-	if d.Ground == scheme.OpenGround {
-		return words + "; ground open"
+	return words + "; " + drafting.CoreWords(s.st.Scheme, lead)
+}
+
+// addLead adds the row of an end of the run to the table, its data lead core by core, and that of a buffer which stands there.
+func (s *runSheet) addLead(of func() (string, bool), what string, add func(what, by string, notes ...string)) {
+	lead, ok := of()
+	add(what, s.leadOf(of))
+	if ok && s.buffered(lead) {
+		d := s.st.Scheme.Data[lead]
+		add("buffer, between pad and "+lead, s.chosen("buffer", d.Buffer.Part), drafting.BufferFeed(s.st.Scheme, d))
 	}
-	return words + "; ground joined"
+}
+
+// buffered reports whether the buffer of a data lead stands at the run.
+func (s *runSheet) buffered(lead string) bool {
+	d := s.st.Scheme.Data[lead]
+	return d.Buffer != nil && drafting.BufferPlace(d).Element == s.id
 }
 
 // pieceRows are the table of the pieces of both rails.
@@ -439,6 +436,14 @@ func (s *runSheet) key() []layout.Entry {
 		entries = append(entries, layout.Shown(func(at draw.Point) []draw.Path {
 			return append([]draw.Path{draw.Line(tapePlusPen, at, draw.Point{X: at.X + 12, Y: at.Y})}, solderTick(at.X+6, at.Y)...)
 		}, "soldered joint"))
+	}
+	for _, of := range []func() (string, bool){s.into, s.onward} {
+		if lead, ok := of(); ok && s.buffered(lead) {
+			entries = append(entries, layout.Shown(func(at draw.Point) []draw.Path {
+				return []draw.Path{draw.Line(tapeDataPen, at, draw.Point{X: at.X + 12, Y: at.Y}), drafting.BufferSymbol(draw.Point{X: at.X + 6, Y: at.Y})}
+			}, "buffer in the data lead"))
+			break
+		}
 	}
 	if s.band.pixels {
 		entries = append(entries, layout.Shown(func(at draw.Point) []draw.Path {

@@ -15,11 +15,62 @@ type inking struct {
 	*spread
 	frames, cables, bars, symbols, words draw.Layer
 	links                                []draw.Link
+	seen                                 seen
+}
+
+// seen are the signs that a sheet has, by their words in the key: it explains no other.
+type seen map[sign]bool
+
+func (s seen) add(signs ...sign) {
+	for _, one := range signs {
+		s[one] = true
+	}
+}
+
+// key is the entries of a key whose signs a sheet has.
+func (s seen) key(entries []layout.Entry) []layout.Entry {
+	return slices.DeleteFunc(entries, func(e layout.Entry) bool { return !s[sign(e.Words)] })
+}
+
+// A sign is one of a diagram or a face, in the words of its key.
+type sign string
+
+const (
+	bothSign      sign = "cable, both poles"
+	plusSign      sign = "+ alone"
+	returnSign    sign = "− alone"
+	fuseSign      sign = "fuse"
+	contactSign   sign = "contactor"
+	terminalSign  sign = "terminal"
+	joinedSign    sign = "joined"
+	tapeSign      sign = "run of tape"
+	lampSign      sign = "lamps"
+	cutSign       sign = "rail cut"
+	capacitorSign sign = "capacitor"
+	boardSign     sign = "board"
+	dataSign      sign = "data"
+	plusBarSign   sign = "plus"
+	returnBarSign sign = "return"
+	holderSign    sign = "fuse in its holder"
+	emptySign     sign = "empty holder"
+	resistorSign  sign = "resistor"
+	bufferSign    sign = "buffer"
+)
+
+// poleSign is that of a cable by its poles.
+func poleSign(p scheme.Pole) sign {
+	switch p {
+	case scheme.Plus:
+		return plusSign
+	case scheme.Return:
+		return returnSign
+	}
+	return bothSign
 }
 
 // draw makes layers of a spread; on says which sheet has an end of a cable.
 func (s *spread) draw(on map[slot]string) ([]draw.Layer, []draw.Link) {
-	k := &inking{spread: s, frames: draw.Layer{Name: "frames"}, cables: draw.Layer{Name: "cables"}, bars: draw.Layer{Name: "bars"}, symbols: draw.Layer{Name: "symbols"}, words: draw.Layer{Name: "words"}}
+	k := &inking{spread: s, seen: seen{}, frames: draw.Layer{Name: "frames"}, cables: draw.Layer{Name: "cables"}, bars: draw.Layer{Name: "bars"}, symbols: draw.Layer{Name: "symbols"}, words: draw.Layer{Name: "words"}}
 	for _, l := range s.leads {
 		k.lead(l)
 	}
@@ -75,6 +126,7 @@ func (k *inking) lead(l *lead) {
 		pen = returnPen
 	}
 	k.cables.Paths = append(k.cables.Paths, draw.Line(pen, k.route(l)...))
+	k.seen.add(poleSign(c.Pole))
 	column := k.columns[l.a.of.column]
 	left := column.x + column.wide + 1
 	right := column.x + column.wide + k.strip
@@ -88,10 +140,12 @@ func (k *inking) lead(l *lead) {
 			at = right - 1 - fuseLong/2
 		}
 		k.draw(fuseSymbol(draw.Point{X: at, Y: y}))
+		k.seen.add(fuseSign)
 	}
 	k.draw(coresSymbol(draw.Point{X: left + 10, Y: y}, drafting.Poles(c))...)
 	if k.switching(l.id) != "" {
 		k.draw(contactSymbol(draw.Point{X: left + 17, Y: y})...)
+		k.seen.add(contactSign)
 	}
 }
 
@@ -136,6 +190,7 @@ func (k *inking) terminals(b *block) {
 	for _, t := range b.slots {
 		if t.cable != "" {
 			k.draw(terminalSymbol(draw.Point{X: t.x, Y: t.y})...)
+			k.seen.add(terminalSign)
 		}
 	}
 }
@@ -150,6 +205,7 @@ const (
 // board draws the frame of a board, its inlet and its ways.
 func (k *inking) board(b *block) {
 	k.frames.Paths = append(k.frames.Paths, rectangle(draw.None, framePen, b.x, b.top, b.wide, b.bottom-b.top))
+	k.seen.add(boardSign)
 	y := b.top + lineTop + 1
 	k.say(strong, layout.Fit(strong, b.head, b.wide-3), b.x+1.5, y)
 	k.lines(small, b.x+1.5, y+layout.Pitch(small.Size), b.words...)
@@ -205,9 +261,11 @@ func (k *inking) ways(b *block, bar float64) {
 		centre := b.x + wayFuse
 		if k.s.Fuses[t.place] != "" {
 			k.draw(fuseSymbol(draw.Point{X: centre, Y: t.y}))
+			k.seen.add(fuseSign)
 		}
 		if t.cable == "" {
 			k.draw(terminalSymbol(end)...)
+			k.seen.add(terminalSign)
 		}
 		k.say(small, fittedWay(t.place, name, wayFuse-wayBar-fuseLong/2-1.5), bar+1, t.y-overLine)
 		k.say(small, layout.Clip(small, guarded, b.wide-wayFuse-fuseLong/2-1), centre+fuseLong/2, t.y-overLine)
@@ -239,6 +297,7 @@ func (k *inking) junction(b *block) {
 	if len(b.slots) == 0 {
 		k.draw(draw.Disc(draw.Ink, draw.Point{X: x, Y: b.row}, terminalAt))
 	}
+	k.seen.add(joinedSign)
 	y := b.top + lineTop + 0.6
 	k.say(strong, layout.Fit(strong, b.head, b.wide-1), b.x, y)
 	k.lines(small, b.x, y+layout.Pitch(small.Size), b.words...)
@@ -258,6 +317,7 @@ func (k *inking) run(b *block) {
 		bottom = max(bottom, t.y+1.6)
 	}
 	k.bars.Paths = append(k.bars.Paths, rectangle(draw.Shade, wirePen, x-1, top, 2, bottom-top))
+	k.seen.add(tapeSign, lampSign)
 	for _, m := range b.marks {
 		at := draw.Point{X: x, Y: m.y}
 		label := m.y + lineTop/2
@@ -267,8 +327,10 @@ func (k *inking) run(b *block) {
 		switch m.kind {
 		case cutMark:
 			k.draw(draw.Line(barPen, draw.Point{X: x - 1.8, Y: m.y + 0.5}, draw.Point{X: x + 1.8, Y: m.y - 0.5}))
+			k.seen.add(cutSign)
 		case capacitorMark:
 			k.draw(capacitorSymbol(draw.Point{X: at.X + 1, Y: at.Y})...)
+			k.seen.add(capacitorSign)
 		case moreMark:
 		default:
 			if len(m.terminals) == 0 {
@@ -277,6 +339,7 @@ func (k *inking) run(b *block) {
 		}
 		for _, t := range m.terminals {
 			k.draw(draw.Disc(draw.Ink, draw.Point{X: t.x, Y: t.y}, terminalAt))
+			k.seen.add(joinedSign)
 		}
 		like := small
 		if m.kind != plainMark || len(m.terminals) == 0 {
@@ -293,6 +356,7 @@ func (k *inking) run(b *block) {
 	y = k.lines(small, left, y+layout.Pitch(small.Size), b.words...)
 	for i, line := range b.data {
 		if i == 0 {
+			k.seen.add(dataSign)
 			k.draw(draw.Line(dataPen, draw.Point{X: left, Y: y - lineTop/2}, draw.Point{X: left + 1.2, Y: y - lineTop/2}), layout.Head(draw.Blueprint, draw.Point{X: left, Y: y - lineTop/2}, draw.Point{X: left + 3.2, Y: y - lineTop/2}))
 		}
 		blue := small
@@ -330,32 +394,39 @@ func (k *inking) key() draw.Layer {
 		return append([]draw.Path{draw.Line(pen, draw.Point{}, draw.Point{X: keySample})}, paths...)
 	}
 	bar := rectangle(draw.Shade, wirePen, 0, -1, keySample, 2)
-	return footed(k.field, []layout.Entry{
-		keyed(line(wirePen, coresSymbol(draw.Point{X: 4}, 2)...), "cable, both poles"),
-		keyed(line(wirePen, coresSymbol(draw.Point{X: 4.7}, 1)...), "+ alone"),
-		keyed(line(returnPen, coresSymbol(draw.Point{X: 2}, 1)...), "− alone"),
-		keyed(line(wirePen, fuseSymbol(draw.Point{X: keySample / 2})), "fuse"),
-		keyed(line(wirePen, contactSymbol(draw.Point{X: keySample / 2})...), "contactor"),
-		keyed(terminalSymbol(draw.Point{X: keySample - 1}), "terminal"),
-		keyed([]draw.Path{draw.Disc(draw.Ink, draw.Point{X: keySample - 1}, terminalAt)}, "joined"),
-		keyed([]draw.Path{bar}, "run of tape"),
-		keyed(lampSymbol(draw.Point{X: keySample - lampRound}, lampRound), "lamps"),
-		keyed([]draw.Path{bar, draw.Line(barPen, draw.Point{X: 4.2, Y: 1.8}, draw.Point{X: 5.2, Y: -1.8})}, "rail cut"),
-		keyed([]draw.Path{rectangle(draw.None, framePen, 0, -1.4, keySample, 2.8)}, "board"),
-	})
+	layer := footed(k.field, k.seen.key([]layout.Entry{
+		keyed(line(wirePen, coresSymbol(draw.Point{X: 4}, 2)...), bothSign),
+		keyed(line(wirePen, coresSymbol(draw.Point{X: 4.7}, 1)...), plusSign),
+		keyed(line(returnPen, coresSymbol(draw.Point{X: 2}, 1)...), returnSign),
+		keyed(line(wirePen, fuseSymbol(draw.Point{X: keySample / 2})), fuseSign),
+		keyed(line(wirePen, contactSymbol(draw.Point{X: keySample / 2})...), contactSign),
+		keyed(terminalSymbol(draw.Point{X: keySample - 1}), terminalSign),
+		keyed([]draw.Path{draw.Disc(draw.Ink, draw.Point{X: keySample - 1}, terminalAt)}, joinedSign),
+		keyed([]draw.Path{bar}, tapeSign),
+		keyed(lampSymbol(draw.Point{X: keySample - lampRound}, lampRound), lampSign),
+		keyed([]draw.Path{bar, draw.Line(barPen, draw.Point{X: 4.2, Y: 1.8}, draw.Point{X: 5.2, Y: -1.8})}, cutSign),
+		keyed(capacitorSymbol(draw.Point{X: keySample - 1.9}), capacitorSign),
+		keyed([]draw.Path{rectangle(draw.None, framePen, 0, -1.4, keySample, 2.8)}, boardSign),
+		keyed([]draw.Path{draw.Line(dataPen, draw.Point{X: keySample - 3.2}, draw.Point{X: keySample - 2}), layout.Head(draw.Blueprint, draw.Point{X: keySample - 3.2}, draw.Point{X: keySample})}, dataSign),
+	}))
+	if words := k.homeward(); words != "" {
+		const over = 5.2 // mm, over the key
+		layer.Texts = append(layer.Texts, layout.Put(small, words, k.field.Min.X, k.field.Max.Y+keyHigh-1.5-over))
+	}
+	return layer
 }
 
 // keySample is the width of a sample in the key of a diagram, which is one line at its foot.
 const keySample = 9.4
 
 // keyed is an entry of such a key, its sample drawn from the origin.
-func keyed(sample []draw.Path, words string) layout.Entry {
+func keyed(sample []draw.Path, words sign) layout.Entry {
 	return layout.Shown(func(at draw.Point) (paths []draw.Path) {
 		for _, p := range sample {
 			paths = append(paths, p.Move(at.X, at.Y))
 		}
 		return paths
-	}, words)
+	}, string(words))
 }
 
 // footed is a key in one line under a field, as far as it has room.

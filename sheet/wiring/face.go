@@ -62,7 +62,7 @@ type faceRow struct {
 	above float64 // of one more cable at a way: from the line of the way
 
 	buffered bool // of a port: its lead begins with a buffer
-	powered  bool // and carries the supply in its spare cores
+	powered  bool // and carries the supply in a core of its own
 }
 
 type faceKind int
@@ -381,7 +381,7 @@ func (f *face) port(name string) faceRow {
 			count += f.s.Runs[run].Count
 		}
 		to := layout.Join("\n", layout.Join(", then ", runs...), f.s.Runs[d.To.Element].Label, strconv.Itoa(count)+" pixels")
-		row := f.row(portRow, name, layout.Join("\n", id, d.Label), layout.Join("\n", copper, length), to, f.protocol(d.To.Element), ground, f.inLead(d))
+		row := f.row(portRow, name, layout.Join("\n", id, d.Label), layout.Join("\n", copper, length), to, f.protocol(d.To.Element), ground, f.inLead(id))
 		if row.powered = d.Power; row.powered { // which is said under the line of its ground
 			row.high = max(row.high, faceRowLow+2.5)
 		}
@@ -402,20 +402,18 @@ func (f *face) protocol(run string) string {
 	return ""
 }
 
-// inLead is what stands in a data lead at the board.
-func (f *face) inLead(d scheme.Lead) string {
-	var phrases []string
+// inLead is what each core of a data lead is for, and what stands in it at the board.
+func (f *face) inLead(id string) string {
+	d := f.s.Data[id]
+	phrases := []string{drafting.CoreWords(f.s, id)}
 	if d.Buffer != nil && d.Buffer.At == scheme.FromEnd {
-		phrases = append(phrases, "buffer "+drafting.BareName(d.Buffer.Part))
+		phrases = append(phrases, drafting.BufferName(f.s, d.Buffer)+", "+drafting.BufferFeed(f.s, d))
 	}
 	if d.Series > 0 {
 		phrases = append(phrases, layout.Nominal(d.Series)+" in series")
 	}
-	if d.Ground == scheme.OpenGround {
-		phrases = append(phrases, "ground left open")
-	}
 	if d.Power {
-		phrases = append(phrases, drafting.PastFuses+" in its spare cores")
+		phrases = append(phrases, drafting.PastFuses)
 	}
 	return strings.Join(phrases, "\n")
 }

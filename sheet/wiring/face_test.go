@@ -33,18 +33,32 @@ func TestPagesSayWhatWasSolved(t *testing.T) {
 		}
 		return strings.Join(all, "\n") + "\n"
 	}
+	apart := 0
 	diagram, face := words(wiring.SingleLine(st, sheettest.A3)), words(wiring.Face(st, "A1", sheettest.A3))
 	for _, id := range scheme.IDs(st.Scheme.Cables) {
-		most := 0.0
+		most, out := 0.0, 0.0
 		for _, c := range st.Cases() {
 			if c.Kind == network.State || c.Kind == network.Peak {
 				r := st.Result(c.Name).Cables[id]
-				most = max(most, float64(r.Plus.RMS), float64(r.Return.RMS))
+				if heavier := max(float64(r.Plus.RMS), float64(r.Return.RMS)); heavier > most {
+					most, out = heavier, float64(r.Plus.RMS)
+				}
 			}
 		}
-		if want := fmt.Sprintf(", %s\n", layout.Quantity(unit.Ampere(most))); !strings.Contains(diagram, want) {
+		want := fmt.Sprintf(", %s\n", layout.Quantity(unit.Ampere(most)))
+		if out < most/1.02 {
+			apart++
+			want = fmt.Sprintf(", %s (+%s%s)\n", layout.Quantity(unit.Ampere(most)), layout.Thin, layout.Quantity(unit.Ampere(out)))
+		}
+		if !strings.Contains(diagram, want) {
 			t.Errorf("%s carries%s and the diagram does not say so", id, want)
 		}
+	}
+	if apart == 0 {
+		t.Error("no return carries more than its positive")
+	}
+	if !strings.Contains(diagram, "− brings home current of other feeds") || !strings.Contains(wiring.Face(st, "A1", sheettest.A3)[0].Notes, "with current of other feeds") {
+		t.Error("diagram or face does not say why a return carries more")
 	}
 	returns := 0
 	for _, way := range st.Network.Ways() {

@@ -38,14 +38,14 @@ func (f *face) leaf(rows []faceRow, n int, last bool) layout.Leaf {
 	if n == 0 {
 		leaf.Outline = f.board + ": board face"
 	}
-	k := &faceInk{face: f, frame: draw.Layer{Name: "frames"}, bars: draw.Layer{Name: "bars"}, symbols: draw.Layer{Name: "symbols"}, words: draw.Layer{Name: "words"}}
+	k := &faceInk{face: f, seen: seen{plusBarSign: true, returnBarSign: true, terminalSign: true}, frame: draw.Layer{Name: "frames"}, bars: draw.Layer{Name: "bars"}, symbols: draw.Layer{Name: "symbols"}, words: draw.Layer{Name: "words"}}
 	k.draw(rows, title, n == 0, last)
 	leaf.Layers = []draw.Layer{k.frame, k.bars, k.symbols, k.words, k.key()}
 	return leaf
 }
 
 func (f *face) noted() string {
-	text := "Loads: rms of the plus in the heaviest lighting state, as a share of the lower rating; the return where it carries more."
+	text := "Loads: rms of the plus in the heaviest lighting state, as a share of the lower rating; the return where it carries more, with current of other feeds."
 	if len(f.st.Cases()) == 0 {
 		text = "Nothing was solved, so no loads are shown."
 	}
@@ -74,6 +74,7 @@ func (f *face) told(rows []faceRow) string {
 type faceInk struct {
 	*face
 	frame, bars, symbols, words draw.Layer
+	seen                        seen
 }
 
 func (k *faceInk) say(like draw.Text, words string, x, y float64) {
@@ -221,11 +222,13 @@ func (k *faceInk) waySymbols(r faceRow, y float64) {
 	case k.s.Fuses[r.name] != "":
 		k.line(wirePen, draw.Point{X: left + plusBar, Y: y}, draw.Point{X: left + facePlusAt, Y: y})
 		k.symbols.Paths = append(k.symbols.Paths, fuseSymbol(holder))
+		k.seen.add(holderSign)
 	case r.kind == spareWay: // an empty holder lets nothing through
 		k.line(wirePen, draw.Point{X: left + plusBar, Y: y}, draw.Point{X: holder.X - 4, Y: y})
 		k.line(wirePen, draw.Point{X: holder.X + 4, Y: y}, draw.Point{X: left + facePlusAt, Y: y})
 		k.ring(holder.X-4, y)
 		k.ring(holder.X+4, y)
+		k.seen.add(emptySign)
 	default:
 		k.line(wirePen, draw.Point{X: left + plusBar, Y: y}, draw.Point{X: left + facePlusAt, Y: y})
 	}
@@ -289,8 +292,10 @@ func (k *faceInk) portSymbols(r faceRow, y float64) {
 	k.say(strong, layout.Fit(strong, r.name, 24), left+plusBar+2, y-overLine)
 	from, to := draw.Point{X: left + plusBar + 2, Y: y}, draw.Point{X: left + facePlusAt, Y: y}
 	k.line(draw.Pen{Tone: draw.Blueprint, Width: draw.Thin}, from, to)
+	k.seen.add(dataSign)
 	if r.buffered {
-		k.symbols.Paths = append(k.symbols.Paths, bufferSymbol(draw.Point{X: left + holderAt + 9, Y: y}))
+		k.seen.add(bufferSign)
+		k.symbols.Paths = append(k.symbols.Paths, drafting.BufferSymbol(draw.Point{X: left + holderAt + 9, Y: y}))
 	}
 	k.symbols.Paths = append(k.symbols.Paths, layout.Head(draw.Blueprint, from, draw.Point{X: to.X - terminalAt, Y: y}))
 	k.ring(to.X, y)
@@ -310,10 +315,12 @@ func (k *faceInk) portSymbols(r faceRow, y float64) {
 	port := k.part.Ports[socket]
 	if port.Series.Given {
 		k.symbols.Paths = append(k.symbols.Paths, resistorSymbol(draw.Point{X: left + holderAt, Y: y}))
+		k.seen.add(resistorSign)
 		k.say(small, layout.Nominal(port.Series.Is), left+holderAt-fuseLong, y-overLine-0.4)
 	}
 	if port.GroundFuse != "" {
 		k.symbols.Paths = append(k.symbols.Paths, fuseSymbol(draw.Point{X: left + holderAt + 14, Y: low}))
+		k.seen.add(holderSign)
 	}
 }
 
@@ -325,14 +332,14 @@ func (k *faceInk) key() draw.Layer {
 	data := draw.Pen{Tone: draw.Blueprint, Width: draw.Thin}
 	empty := append([]draw.Path{draw.Line(wirePen, draw.Point{}, draw.Point{X: 2}), draw.Line(wirePen, draw.Point{X: keySample - 2}, draw.Point{X: keySample})},
 		append(terminalSymbol(draw.Point{X: 2}), terminalSymbol(draw.Point{X: keySample - 2})...)...)
-	return footed(k.field, []layout.Entry{
-		keyed(line(barPen), "plus"),
-		keyed(line(returnBar), "return"),
-		keyed(line(data, layout.Head(draw.Blueprint, draw.Point{}, draw.Point{X: keySample})), "data"),
-		keyed(line(wirePen, fuseSymbol(draw.Point{X: keySample / 2})), "fuse in its holder"),
-		keyed(empty, "empty holder"),
-		keyed(line(wirePen, resistorSymbol(draw.Point{X: keySample / 2})), "resistor"),
-		keyed(line(data, bufferSymbol(draw.Point{X: keySample / 2})), "buffer"),
-		keyed(terminalSymbol(draw.Point{X: keySample - 1}), "terminal"),
-	})
+	return footed(k.field, k.seen.key([]layout.Entry{
+		keyed(line(barPen), plusBarSign),
+		keyed(line(returnBar), returnBarSign),
+		keyed(line(data, layout.Head(draw.Blueprint, draw.Point{}, draw.Point{X: keySample})), dataSign),
+		keyed(line(wirePen, fuseSymbol(draw.Point{X: keySample / 2})), holderSign),
+		keyed(empty, emptySign),
+		keyed(line(wirePen, resistorSymbol(draw.Point{X: keySample / 2})), resistorSign),
+		keyed(line(data, drafting.BufferSymbol(draw.Point{X: keySample / 2})), bufferSign),
+		keyed(terminalSymbol(draw.Point{X: keySample - 1}), terminalSign),
+	}))
 }

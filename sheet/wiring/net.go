@@ -23,9 +23,10 @@ type diagrammed struct {
 	slots map[string][]slot   // by thing, in the order in which they are drawn
 	items map[string][]marked // by run
 	amps  map[string]unit.Ampere
-	into  map[string][]string // data leads by the run that they enter
-	from  map[string][]string // and by the run that they leave
-	boxes map[string]string   // the enclosure that holds a thing
+	out   map[string]unit.Ampere // what the positive of a cable carries then, where its return carries more
+	into  map[string][]string    // data leads by the run that they enter
+	from  map[string][]string    // and by the run that they leave
+	boxes map[string]string      // the enclosure that holds a thing
 }
 
 // A slot is where an end of a cable lands: a place, the cable, and which of its ends. A way that nothing lands on has a slot without a cable.
@@ -41,7 +42,7 @@ func newDiagrammed(st *study.Study, style drafting.Style) *diagrammed {
 	d := &diagrammed{
 		st: st, s: st.Scheme, style: style,
 		rank: map[string]int{}, slots: map[string][]slot{}, items: map[string][]marked{},
-		amps: map[string]unit.Ampere{}, into: map[string][]string{}, from: map[string][]string{}, boxes: map[string]string{},
+		amps: map[string]unit.Ampere{}, out: map[string]unit.Ampere{}, into: map[string][]string{}, from: map[string][]string{}, boxes: map[string]string{},
 	}
 	d.rankAll()
 	d.slotAll()
@@ -61,11 +62,30 @@ func newDiagrammed(st *study.Study, style drafting.Style) *diagrammed {
 		}
 	}
 	for _, id := range scheme.IDs(d.s.Cables) {
+		var most network.Cable
 		d.amps[id] = d.heaviest(func(r *network.Result) unit.Ampere {
-			return max(r.Cables[id].Plus.RMS, r.Cables[id].Return.RMS)
+			c := r.Cables[id]
+			if max(c.Plus.RMS, c.Return.RMS) > max(most.Plus.RMS, most.Return.RMS) {
+				most = c
+			}
+			return max(c.Plus.RMS, c.Return.RMS)
 		})
+		if out, back := most.Plus.RMS, most.Return.RMS; drafting.Poles(d.s.Cables[id]) == 2 && back > out*homeAbove {
+			d.out[id] = out
+		}
 	}
 	return d
+}
+
+// homeAbove is from which share on a return is told apart from its positive: what differs less no clamp meter shows (common practice, no source).
+const homeAbove = 1.02
+
+// homeward says of a sheet with a cable whose return carries more than its positive where the rest comes from; "" of any other.
+func (s *spread) homeward() string {
+	if !slices.ContainsFunc(s.leads, func(l *lead) bool { return s.out[l.id] > 0 }) {
+		return ""
+	}
+	return "Where the current of + is given apart, − brings home current of other feeds, too, by joined returns or the grounds of data leads."
 }
 
 // heaviest is a current in the state, or its peak, in which it is largest.

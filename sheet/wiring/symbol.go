@@ -113,8 +113,3 @@ func coresSymbol(at draw.Point, poles int) []draw.Path {
 func resistorSymbol(centre draw.Point) draw.Path {
 	return rectangle(draw.Paper, wirePen, centre.X-2.4, centre.Y-0.9, 4.8, 1.8)
 }
-
-// bufferSymbol is a triangle in the direction of the signal.
-func bufferSymbol(centre draw.Point) draw.Path {
-	return draw.Area(draw.Paper, wirePen, draw.Point{X: centre.X - 1.6, Y: centre.Y - 1.6}, draw.Point{X: centre.X + 1.6, Y: centre.Y}, draw.Point{X: centre.X - 1.6, Y: centre.Y + 1.6})
-}

@@ -1,6 +1,7 @@
 package wiring
 
 import (
+	"fmt"
 	"regexp"
 	"slices"
 	"strconv"
@@ -11,6 +12,7 @@ import (
 	"farend/parts"
 	"farend/scheme"
 	"farend/sheet/drafting"
+	"farend/study"
 	"farend/unit"
 )
 
@@ -51,6 +53,9 @@ func (d *diagrammed) leadWords(id string) string {
 	amps := ""
 	if d.amps[id] > 0 {
 		amps = layout.Quantity(d.amps[id])
+	}
+	if out := d.out[id]; out > 0 {
+		amps += " (+" + layout.Thin + layout.Quantity(out) + ")"
 	}
 	return layout.Join(", ", drafting.CopperWords(d.s, d.style, id), length, amps)
 }
@@ -178,9 +183,24 @@ func (d *diagrammed) junctionWords(id string) (head string, lines []string) {
 	x := d.s.Junctions[id]
 	part, ok := parts.Get[parts.Junction](d.s.Library, x.Part)
 	if !ok {
-		return headed(id, x.Label), []string{"junction not chosen", d.heldIn(id)}
+		return headed(id, x.Label), []string{"junction not chosen", d.spliceWords(id), d.heldIn(id)}
 	}
-	return headed(id, x.Label), []string{drafting.BareName(x.Part) + ", " + layout.Nominal(part.Amps.Is), d.heldIn(id)}
+	return headed(id, x.Label), []string{drafting.BareName(x.Part) + ", " + layout.Nominal(part.Amps.Is), d.spliceWords(id), d.heldIn(id)}
+}
+
+// spliceWords say how many splices a junction is: one for each pole.
+func (d *diagrammed) spliceWords(id string) string {
+	var names []string
+	for _, splice := range drafting.Splices(d.s, id) {
+		names = append(names, splice.Name)
+	}
+	switch len(names) {
+	case 0:
+		return "no cable lands on it"
+	case 1:
+		return "1 splice: " + names[0]
+	}
+	return fmt.Sprintf("%d splices: %s", len(names), study.Several(names))
 }
 
 func (d *diagrammed) runWords(id string) (head string, lines []string) {
@@ -201,12 +221,32 @@ func (d *diagrammed) runWords(id string) (head string, lines []string) {
 // dataWords are the data leads at a run, the one that enters it first.
 func (d *diagrammed) dataWords(id string) (list []string) {
 	for _, lead := range d.into[id] {
-		list = append(list, d.dataLead(lead)+" from "+d.s.Data[lead].From.String()+d.powered(lead))
+		list = append(list, layout.Join("; ", d.dataLead(lead)+" from "+d.s.Data[lead].From.String()+d.powered(lead), d.bufferWords(lead, id)))
 	}
 	for _, lead := range d.from[id] {
-		list = append(list, d.dataLead(lead)+" to "+d.s.Data[lead].To.String()+d.powered(lead))
+		list = append(list, layout.Join("; ", d.dataLead(lead)+" to "+d.s.Data[lead].To.String()+d.powered(lead), d.bufferWords(lead, id)))
 	}
 	return list
+}
+
+// bufferWords are the buffer of a data lead as its end at a run tells it: one that stands there, or at the port at the other end, which has no line of
+// its own. One at another run is told there.
+func (d *diagrammed) bufferWords(lead, run string) string {
+	l := d.s.Data[lead]
+	if l.Buffer == nil {
+		return ""
+	}
+	switch at := drafting.BufferPlace(l); {
+	case at.Element == run:
+		where := " here, on the rails"
+		if drafting.Unfed(d.s, l) {
+			where = " here, and nothing feeds it"
+		}
+		return drafting.BufferName(d.s, l.Buffer) + where
+	case at.Kind == scheme.PortRef:
+		return drafting.BufferName(d.s, l.Buffer) + " at " + at.String()
+	}
+	return ""
 }
 
 // powered says of a data lead that it carries the supply, where it does.
