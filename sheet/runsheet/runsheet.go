@@ -195,7 +195,7 @@ func (s *runSheet) rating(fuse string) string {
 	return "not chosen"
 }
 
-// homeBy names the cables that take the current of a piece of the return home.
+// homeBy names the cables, and the grounds of data leads, that take the current of a piece of the return home.
 func (s *runSheet) homeBy(p runPiece) string {
 	var ids []string
 	for _, spot := range s.spots {
@@ -206,7 +206,11 @@ func (s *runSheet) homeBy(p runPiece) string {
 		}
 	}
 	slices.SortFunc(ids, finding.Natural)
-	if lead, is := s.into(); is && p.from == 0 && s.st.Scheme.Data[lead].Ground != scheme.OpenGround {
+	joined := func(lead string) bool { return s.st.Scheme.Data[lead].Ground != scheme.OpenGround }
+	if lead, is := s.into(); is && p.from == 0 && joined(lead) {
+		ids = append(ids, "the ground of "+lead)
+	}
+	if lead, is := s.onward(); is && p.to == s.run.Count && joined(lead) {
 		ids = append(ids, "the ground of "+lead)
 	}
 	return study.Several(ids)

@@ -218,7 +218,7 @@ func (s *runSheet) chosen(kind, part string) string {
 
 // checkWords are what a meter should show.
 func (s *runSheet) checkWords() []string {
-	says := []string{"Each piece of each rail from end to end as in the table of pieces. Short the tips of the meter first and take that off; below 0.5" + layout.Thin + "Ω use four wires."}
+	says := []string{"Each piece of each rail from end to end as in the table of pieces, which is of tape at 20" + layout.Thin + "°C and of a meter that errs by nothing: the wider bands of the commissioning sheet have both in them. Short the tips of the meter first and take that off; below 0.5" + layout.Thin + "Ω use four wires."}
 	if len(s.run.Cuts) > 0 {
 		says = append(says, "Across each cut, on the rail that is cut: no continuity. On the other rail: continuity still.")
 	}
