@@ -101,8 +101,8 @@ func (f feed) distance(from string, mark int) (float64, bool) {
 	return math.Abs(a[0]-b[0]) + math.Abs(a[1]-b[1]), ok && too
 }
 
-// Reaching makes a cable or data lead as long as it has to be at the least by the drawing; where it has no label it gets that of a length which nobody measured. None where
-// that is longer than any cable may be.
+// Reaching makes a cable or data lead as long as it has to be at the least by the drawing; where it has no label it gets that of a length which nobody
+// measured. It makes none longer than any cable may be.
 func Reaching(s *study.Study, id string) []finding.Edit {
 	least := s.Scheme.LeastWay(id)
 	if least > scheme.MaxMetres {

@@ -30,7 +30,7 @@ var run = study.Rule{
 		Limits: []string{
 			"A drawing has no heights. A run that rises or falls, as on a stair, is drawn shorter than it is, and rightly so: shorter is a note.",
 			"Tape is cut at its marks. A line that is longer by less than from one mark to the next cannot be filled, and passes.",
-			"What is not drawn is not judged, nor what has no tape yet. That a run bends more closely than its tape may is not asked.",
+			"What is not drawn is not judged. That a run bends more closely than its tape may is not asked.",
 			"Which of the two is wrong only people know. A line that is too long counts as a question of safety, for every load is computed of the pixels that are listed.",
 		},
 		Grades: []study.Graded{
