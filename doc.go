@@ -19,7 +19,8 @@
 //	BRIDGE  network      scheme and parts to circuit, and back
 //	        study        the one pipeline, and what a rule is
 //	        remedy       which change would do, and changes made until nothing is left to mend
-//	JUDGES  protection   what carries current, may it?
+//	JUDGES  survey       does what is drawn agree with what is listed?
+//	        protection   what carries current, may it?
 //	        board        inlets, ways, junctions
 //	        signal       will the data arrive?
 //	        light        what the viewer gets

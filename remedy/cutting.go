@@ -136,19 +136,21 @@ func (c cutting) drawn() (edits []finding.Edit) {
 
 // stretchOf is a line from one share of its length to another, to a tenth of a millimetre.
 func stretchOf(line scheme.Shape, from, to float64) (points []any) {
-	add := func(p [2]float64) {
-		points = append(points, []any{math.Round(p[0]*1e4) / 1e4, math.Round(p[1]*1e4) / 1e4})
+	add := func(x, y float64) {
+		points = append(points, []any{math.Round(x*1e4) / 1e4, math.Round(y*1e4) / 1e4})
 	}
 	whole := float64(line.Length())
-	add(along(line, from))
+	x, y, _ := line.Along(from)
+	add(x, y)
 	at := 0.0
 	for i := 1; i < len(line.Points)-1; i++ {
 		a, b := line.Points[i-1], line.Points[i]
 		if at += math.Hypot(b[0]-a[0], b[1]-a[1]); at > from*whole+1e-4 && at < to*whole-1e-4 {
-			add(b)
+			add(b[0], b[1])
 		}
 	}
-	add(along(line, to))
+	x, y, _ = line.Along(to)
+	add(x, y)
 	return points
 }
 

@@ -12,7 +12,7 @@ import (
 const triedOhms = 4
 
 // Edged makes the pulses of a data lead arrive: by a resistor in it that brings what drives it nearest to its wave impedance, by a buffer at the end that
-// sends, by a shorter lead. The first of them that leaves nothing to find is taken, else the one that leaves least.
+// sends, by a shorter lead where one reaches as its ends are drawn. The first of them that leaves nothing to find is taken, else the one that leaves least.
 func Edged(s *study.Study, lead string) []finding.Edit {
 	now := s.Wired(lead)
 	was, ok := s.EdgeWith(lead, now)
@@ -29,7 +29,7 @@ func Edged(s *study.Study, lead string) []finding.Edit {
 		}
 	}
 	if w := now; left == finding.Fails {
-		if w.Length = s.LongestLead(lead, now); w.Length > 0 {
+		if w.Length = s.LongestLead(lead, now); w.Length > 0 && s.Scheme.LeastWay(lead) <= w.Length+scheme.Slack(w.Length) {
 			then = w
 		}
 	}

@@ -144,22 +144,9 @@ func (l *leads) drawnMore() {
 
 // apart is how far a mark of a run is from a board, or from a mark of another run, along the two directions of the drawing.
 func (l *leads) apart(from string, at int, run string, mark int) (float64, bool) {
-	a, ok := l.point(from, at)
-	b, too := l.point(run, mark)
+	a, ok := l.s.Scheme.Spot(from, at)
+	b, too := l.s.Scheme.Spot(run, mark)
 	return math.Abs(a[0]-b[0]) + math.Abs(a[1]-b[1]), ok && too
-}
-
-// point is where a board, or a mark of a run, is drawn.
-func (l *leads) point(id string, mark int) ([2]float64, bool) {
-	shape := l.s.Scheme.Drawing[id]
-	run, is := l.s.Scheme.Runs[id]
-	switch {
-	case is && len(shape.Points) > 1:
-		return along(shape, float64(mark)/float64(max(run.Count, 1))), true
-	case !is && len(shape.Points) == 1:
-		return shape.Points[0], true
-	}
-	return [2]float64{}, false
 }
 
 // entry is a lead from a port to a mark of a run.

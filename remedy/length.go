@@ -3,6 +3,7 @@ package remedy
 import (
 	"math"
 
+	"farend/finding"
 	"farend/scheme"
 	"farend/study"
 	"farend/unit"
@@ -95,18 +96,27 @@ func (f feed) drawn(from string) (unit.Metre, bool) {
 
 // distance is how far a mark of the run is from a board or supply, along the two directions of the drawing.
 func (f feed) distance(from string, mark int) (float64, bool) {
-	point, line := f.s.Scheme.Drawing[from].Points, f.s.Scheme.Drawing[f.run]
-	if len(point) != 1 || len(line.Points) < 2 {
-		return 0, false
-	}
-	at := along(line, float64(mark)/float64(max(f.s.Scheme.Runs[f.run].Count, 1)))
-	return math.Abs(at[0]-point[0][0]) + math.Abs(at[1]-point[0][1]), true
+	a, ok := f.s.Scheme.Spot(from, 0)
+	b, too := f.s.Scheme.Spot(f.run, mark)
+	return math.Abs(a[0]-b[0]) + math.Abs(a[1]-b[1]), ok && too
 }
 
-// along is the point at a share of a line.
-func along(line scheme.Shape, share float64) [2]float64 {
-	x, y, _ := line.Along(share)
-	return [2]float64{x, y}
+// Reaching makes a cable or data lead as long as it has to be at the least by the drawing; where it has no label it gets that of a length which nobody
+// measured. It makes none longer than any cable may be.
+func Reaching(s *study.Study, id string) []finding.Edit {
+	least := s.Scheme.LeastWay(id)
+	if least > scheme.MaxMetres {
+		return nil
+	}
+	section, label := "cables", s.Scheme.Cables[id].Label
+	if lead, is := s.Scheme.Data[id]; is {
+		section, label = "data", lead.Label
+	}
+	edits := []finding.Edit{edit(metres(least), section, id, "length")}
+	if label == "" {
+		edits = append(edits, edit(scheme.DrawnLength, section, id, "label"))
+	}
+	return edits
 }
 
 // metres is a length rounded up to 0.1 m, in text.

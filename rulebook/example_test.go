@@ -19,6 +19,8 @@ type instance struct{ scheme, subject, in string }
 
 func instances() map[string]instance {
 	return map[string]instance{
+		"survey/reach":                   {"stair", "D2", ""},
+		"survey/run":                     {"stair", "E4", ""},
 		"protection/cable-current":       {"bundle", "W1", "state/full"},
 		"protection/fuse-load":           {"fuses", "A1.1", "state/full"},
 		"protection/inline-fuse-load":    {"fuses", "W1", "state/full"},

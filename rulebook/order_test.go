@@ -14,6 +14,8 @@ func TestCausesStandBeforeSymptoms(t *testing.T) {
 		return slices.IndexFunc(rulebook.All(), func(r study.Rule) bool { return r.Name == name })
 	}
 	for _, c := range []struct{ cause, symptom, why string }{
+		{"survey/reach", "protection/voltage-drop", "what is lost in a cable is that of its length"},
+		{"survey/run", "protection/fuse-load", "what a run draws is that of its length"},
 		{"protection/not-chosen", "light/unfed-run", "what is not chosen feeds nothing"},
 		{"protection/unequal-supplies", "protection/parallel-supplies", "unlike voltages first, leave second"},
 		{"protection/tape-voltage", "light/pixel-voltage", "a tape on too little voltage is dim for that reason"},

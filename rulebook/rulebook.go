@@ -9,6 +9,7 @@ import (
 	"farend/protection"
 	"farend/signal"
 	"farend/study"
+	"farend/survey"
 )
 
 // A Room is the rules of one judge: what stands before the slash of their names, and what they ask.
@@ -21,6 +22,7 @@ type Room struct {
 // Rooms lists the rooms with their rules, in the order in which they judge.
 func Rooms() []Room {
 	return []Room{
+		{"survey", "Does what is drawn agree with what is listed?", survey.Rules()},
 		{"protection", "May everything that carries current carry it, and is it fed as it should be?", protection.Rules()},
 		{"board", "Do clamps, contacts and holders stand what goes through them?", board.Rules()},
 		{"signal", "Can the data arrive?", signal.Rules()},

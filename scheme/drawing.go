@@ -136,3 +136,58 @@ func (s Shape) Length() unit.Metre {
 	}
 	return unit.Metre(sum)
 }
+
+// Slack is how far what is drawn may be off a length that is stated before the two disagree: a hundredth of that, and 5 mm at the least (both our choice).
+func Slack(stated unit.Metre) unit.Metre { return max(stated/100, 0.005) }
+
+// Disagree reports whether something is drawn longer or shorter than it is stated to be.
+func Disagree(drawn, stated unit.Metre) bool {
+	return math.Abs(float64(drawn-stated)) > float64(Slack(stated))
+}
+
+// Spot is where a mark of a run is drawn, which is a point along its line by its share of the pixels, or any other thing at its point. It is not ok where
+// that is not drawn.
+func (s *Scheme) Spot(id string, mark int) (at [2]float64, ok bool) {
+	shape := s.Drawing[id]
+	if run, is := s.Runs[id]; is {
+		at[0], at[1], ok = shape.Along(float64(mark) / float64(max(run.Count, 1)))
+		return at, ok && len(shape.Points) > 1
+	}
+	if len(shape.Points) != 1 {
+		return at, false
+	}
+	return shape.Points[0], true
+}
+
+// A Drawn is an end of a cable or data lead with the point where it is drawn.
+type Drawn struct {
+	Ref Ref
+	At  [2]float64
+}
+
+// Apart is how far the ends of a cable or data lead are drawn apart, straight, and where each is: less than which no way between them can be, for heights only
+// add to it. It is not ok where one of them is not drawn.
+func (s *Scheme) Apart(id string) (apart unit.Metre, ends [2]Drawn, ok bool) {
+	ends[0].Ref, ends[1].Ref = s.Cables[id].From, s.Cables[id].To
+	if lead, is := s.Data[id]; is {
+		ends[0].Ref, ends[1].Ref = lead.From, lead.To
+	}
+	for i, end := range ends {
+		mark := end.Ref.Station.Mark
+		if end.Ref.Kind == RunRef && i == 0 { // data goes on from the end of a run
+			mark = s.Runs[end.Ref.Element].Count
+		}
+		if ends[i].At, ok = s.Spot(end.Ref.Element, mark); !ok {
+			return 0, ends, false
+		}
+	}
+	a, b := ends[0].At, ends[1].At
+	return unit.Metre(math.Hypot(b[0]-a[0], b[1]-a[1])), ends, true
+}
+
+// LeastWay is the least that a cable or data lead may be long by the drawing: as long as its route is drawn, and as far as its ends are apart; 0 where neither is
+// drawn.
+func (s *Scheme) LeastWay(id string) unit.Metre {
+	apart, _, _ := s.Apart(id)
+	return max(apart, s.Drawing[id].Length())
+}

@@ -55,7 +55,7 @@ func (r *reading) size(id string, tape *parts.Tape) bool {
 	}
 	at := r.sizePlace(id)
 	for _, n := range asked {
-		if n > maxPixels+slack || n/density > maxMetres*(1+1e-9) {
+		if n > maxPixels+slack || n/density > MaxMetres*(1+1e-9) {
 			r.wrong(at, fmt.Sprintf("%s would be %s of %s with %s pixels", id, metresText(unit.Metre(n/density)), r.Runs[id].Tape, count(n)), tooLong)
 			return false
 		}
@@ -140,7 +140,7 @@ func (r *reading) length(length unit.Metre, id, tooLong string, path ...string) 
 	case length <= 0:
 		r.wrong(at, id+" cannot be "+metresText(length)+" long", "write a length above 0 m")
 		return false
-	case length > maxMetres*(1+1e-9):
+	case length > MaxMetres*(1+1e-9):
 		r.wrong(at, id+" cannot be "+metresText(length)+" long", tooLong)
 		return false
 	}

@@ -14,7 +14,7 @@ import (
 )
 
 const (
-	maxMetres    = 10e3       // of one run or cable
+	MaxMetres    = 10e3       // of one run or cable
 	maxPixels    = 2_000_000  // of one run
 	maxAllPixels = 20_000_000 // of a scheme: a few gigabytes of memory
 	maxSearches  = 200        // for a near name; each goes through all names, and a file may have many mistakes

@@ -7,6 +7,7 @@ import (
 
 	"farend/scheme"
 	"farend/sheet/drafting"
+	"farend/unit"
 )
 
 // A planned is a scheme as a plan sees it: runs, things and what joins them, with the places in metres that the scheme's drawing gives.
@@ -238,9 +239,9 @@ func extent(points [][2]float64) (low, high [2]float64) {
 	return low, high
 }
 
-// unlike reports whether a run is drawn longer or shorter than it is, by more than a hundredth and 5 mm (both our choice).
+// unlike reports whether a run is drawn longer or shorter than it is.
 func (r plannedRun) unlike() bool {
-	return r.line != nil && math.Abs(drafting.DrawnLength(r.line)-r.metres) > max(0.01*r.metres, 0.005)
+	return r.line != nil && scheme.Disagree(unit.Metre(drafting.DrawnLength(r.line)), unit.Metre(r.metres))
 }
 
 // from is where along a run a mark is, in metres of tape from data-in.

@@ -31,6 +31,19 @@ func TestDataOutEndIsSaid(t *testing.T) {
 	}
 }
 
+// A line that is longer or shorter than the tape is told where the ends of the run are; one that is as long is not.
+func TestALineThatIsNotAsLongAsTheTapeIsSaid(t *testing.T) {
+	for x, want := range map[string]string{
+		"1.5": "The drawing has it otherwise: its line there is 1500 mm long, its tape 1200 mm. Ask before you cut.", "1": "its line there is 1000 mm long, its tape 1200 mm.", "1.21": "",
+	} {
+		st := schemetest.Unsolved(t, "line", "farend: 1\nruns: {E1: {tape: tape/24v-rgb-20x8, length: 1.2 m}}\nstates: {full: {}}\ndrawing: {E1: [[0, 0], ["+x+", 0]]}\n")
+		said := sheettest.Said(sheets(t, st, "E1", sheettest.A3)...)
+		if words := strings.ReplaceAll(said, layout.Thin, " "); !strings.Contains(words, want) || strings.Contains(words, "otherwise") != (want != "") {
+			t.Errorf("drawn %s m it does not say %q in\n%s", x, want, words)
+		}
+	}
+}
+
 // sheets are the pages of a run, held to their looks and to having everything of the run in their words.
 func sheets(t *testing.T, st *study.Study, run string, style drafting.Style) []draw.Page {
 	t.Helper()

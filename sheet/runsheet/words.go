@@ -98,6 +98,9 @@ func (s *runSheet) mountWords() []string {
 		return "x " + drafting.Coordinate(p[0]) + ", y " + drafting.Coordinate(p[1])
 	}
 	says := []string{"On the plan, x to the right and y up, its data-in end is at " + at(points[0]) + ", its data-out end at " + at(points[len(points)-1]) + "."}
+	if line := s.st.Scheme.Drawing[s.id].Length(); scheme.Disagree(line, *s.run.Length) {
+		says = append(says, "The drawing has it otherwise: its line there is "+s.mm(float64(line)*float64(s.tape.Pixels.Is))+" long, its tape "+s.mm(float64(s.run.Count))+". Ask before you cut.")
+	}
 	switch turns := len(s.bent()); {
 	case turns == 0:
 	case turns > mostBends:
