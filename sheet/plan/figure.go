@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -58,7 +57,8 @@ type route struct {
 type stub struct {
 	trail drafting.Trail
 	words string
-	key   string
+	nth   int        // of the stubs of its link
+	at    draw.Point // where its words stand
 }
 
 // A figure is a plan on paper: where everything comes to lie at a scale.
@@ -635,9 +635,11 @@ func (f *figure) stubs(l plannedLink) (stubs []stub) {
 	from, to := f.spot(l.from.Element), f.spot(l.to.Element)
 	if from != nil && to != nil && from.row > 0 && to.row > 0 {
 		if d := to.row - from.row; (d == 1 || d == -1) && from.at.Y == to.at.Y {
-			return []stub{{trail: drafting.Trail{from.at, to.at}, words: l.id, key: "link:" + l.id}}
+			middle := draw.Point{X: (from.at.X + to.at.X) / 2, Y: from.at.Y}
+			return []stub{{trail: drafting.Trail{from.at, to.at}, words: l.id, at: middle}}
 		}
-		return []stub{{trail: drafting.Trail{from.at, {X: from.at.X, Y: from.at.Y + from.height/2 + 3}}, words: l.id + " to " + l.to.String(), key: "link:" + l.id}}
+		away := draw.Point{X: from.at.X, Y: from.at.Y + from.height/2 + 3}
+		return []stub{{trail: drafting.Trail{from.at, away}, words: l.id + " to " + l.to.String(), at: away}}
 	}
 	for i, end := range []scheme.Ref{l.from, l.to} {
 		other, word := l.to, " to "
@@ -662,7 +664,7 @@ func (f *figure) stubs(l plannedLink) (stubs []stub) {
 			if i == 0 {
 				t = drafting.Trail{at, away}
 			}
-			stubs = append(stubs, stub{t, l.id + word + other.String(), fmt.Sprintf("link:%s:%d", l.id, i)})
+			stubs = append(stubs, stub{t, l.id + word + other.String(), i, away})
 		}
 	}
 	return stubs

@@ -304,7 +304,7 @@ func (p *plan) rest() {
 // unsaid is what no sheet letters, in words.
 func (p *plan) unsaid() (lines []string) {
 	for _, l := range p.failed {
-		if !p.said[l.key] && !slices.Contains(lines, l.told) {
+		if !p.said[l.of] && !slices.Contains(lines, l.told) {
 			lines = append(lines, l.told)
 		}
 	}
@@ -314,32 +314,29 @@ func (p *plan) unsaid() (lines []string) {
 // missing are the things and links that are on no sheet.
 func (p *plan) missing() (lines []string) {
 	for _, s := range p.m.spots {
-		if !p.named("spot:" + s.id) {
+		if !p.named(spotName, s.id) {
 			lines = append(lines, drafting.Named(s.id, s.label)+": not shown")
 		}
 	}
 	for _, l := range p.m.links {
-		if !p.named("link:" + l.id) {
+		if !p.named(linkName, l.id) {
 			lines = append(lines, fmt.Sprintf("%s: from %s to %s, not shown", drafting.Named(l.id, l.label), l.from, l.to))
 		}
 	}
 	for _, r := range p.m.runs {
-		if !p.named("run:" + r.id) {
+		if !p.named(runName, r.id) {
 			lines = append(lines, fmt.Sprintf("%s, %s long: not shown", drafting.Named(r.id, r.label), layout.Nominal(unit.Metre(r.metres))))
 		}
 	}
 	return lines
 }
 
-// named reports whether something is lettered on a sheet, or was sought to be.
-func (p *plan) named(key string) bool {
-	if p.said[key] {
-		return true
-	}
-	for said := range p.said {
-		if strings.HasPrefix(said, key+":") {
+// named reports whether something, or a part of it, is lettered on a sheet, or was sought to be.
+func (p *plan) named(kind subjectKind, id string) bool {
+	for of := range p.said {
+		if of.kind == kind && of.id == id {
 			return true
 		}
 	}
-	return slices.ContainsFunc(p.failed, func(l letter) bool { return l.key == key || strings.HasPrefix(l.key, key+":") })
+	return slices.ContainsFunc(p.failed, func(l letter) bool { return l.of.kind == kind && l.of.id == id })
 }

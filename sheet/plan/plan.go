@@ -56,10 +56,10 @@ type plan struct {
 	later  []arrangement // further sheets of what is arranged
 	main   figure
 	band   keyBand
-	keyed  []layout.Entry  // the key, where it stands on sheets of its own
-	said   map[string]bool // what is lettered on some sheet
-	failed []letter        // what is not
-	noted  []string        // what the key tells, for want of room
+	keyed  []layout.Entry   // the key, where it stands on sheets of its own
+	said   map[subject]bool // what is lettered on some sheet
+	failed []letter         // what is not
+	noted  []string         // what the key tells, for want of room
 }
 
 // begin chooses what comes on the first sheet, its scale, and where its key stands: below or to the right, where the scale is larger; where
@@ -75,7 +75,7 @@ func (p *plan) begin() {
 		scale = slices.Max(layout.Scales())
 	}
 	p.main = p.whole.compose(scale, drafting.Bounds(p.band.area), p.band.area)
-	p.said = map[string]bool{}
+	p.said = map[subject]bool{}
 }
 
 // scaled chooses what comes on the first sheet beside one of two keys, and its scale; false where nothing has room.
@@ -170,31 +170,31 @@ func (d detail) name() string {
 type closer struct {
 	details   []detail
 	pages     []page
-	elsewhere map[string]bool
+	elsewhere map[subject]bool
 	frames    []letter
 }
 
 // closer enlarges what wants it.
 func (p *plan) closer(wanting []letter) closer {
-	c := closer{details: p.enlarged(wanting), elsewhere: map[string]bool{}}
+	c := closer{details: p.enlarged(wanting), elsewhere: map[subject]bool{}}
 	for i := range c.details {
 		d := &c.details[i]
 		g := p.lettered(&d.figure, drafting.Farthest, nil, nil)
 		g.again(&g.canvas)
-		for key := range g.done {
-			if kind, _, _ := strings.Cut(key, ":"); kind == "mark" || kind == "link" || kind == "spot-label" {
-				c.elsewhere[key] = true
+		for of := range g.done {
+			if of.enlargeable() {
+				c.elsewhere[of] = true
 			}
 		}
 		for _, l := range wanting {
-			c.elsewhere[l.key] = c.elsewhere[l.key] || g.done[l.key]
+			c.elsewhere[l.of] = c.elsewhere[l.of] || g.done[l.of]
 		}
 		c.pages = append(c.pages, g)
 		text, b := detailText, d.frame
 		text.Words = d.name() + ", " + layout.ScaleWords(d.scale)
 		middle := draw.Point{X: (b.Min.X + b.Max.X) / 2, Y: (b.Min.Y + b.Max.Y) / 2}
 		c.frames = append(c.frames, letter{
-			key: "frame:" + text.Words, text: text, told: "the frame of " + text.Words,
+			of: subject{kind: frameName, id: d.name()}, text: text, told: "the frame of " + text.Words,
 			beside: []draw.Point{{X: middle.X, Y: b.Max.Y}, {X: middle.X, Y: b.Min.Y}, {X: b.Max.X, Y: middle.Y}, {X: b.Min.X, Y: middle.Y}, b.Min, b.Max},
 		})
 	}
@@ -205,11 +205,11 @@ func (p *plan) closer(wanting []letter) closer {
 func (p *plan) details() {
 	const rounds = 4
 	first := p.lettered(&p.main, handy, nil, nil)
-	wanting, known := append(first.failed, p.main.tangled()...), map[string]bool{}
+	wanting, known := append(first.failed, p.main.tangled()...), map[subject]bool{}
 	var c closer
 	for range rounds {
 		for _, l := range wanting {
-			known[l.key] = true
+			known[l.of] = true
 		}
 		c = p.closer(wanting)
 		p.main.frames = nil
@@ -218,7 +218,7 @@ func (p *plan) details() {
 		}
 		first = p.lettered(&p.main, drafting.Farthest, c.elsewhere, c.frames)
 		first.again(&first.canvas)
-		more := slices.DeleteFunc(slices.Clone(first.failed), func(l letter) bool { return known[l.key] || len(l.world) == 0 })
+		more := slices.DeleteFunc(slices.Clone(first.failed), func(l letter) bool { return known[l.of] || len(l.world) == 0 })
 		if len(more) == 0 {
 			break
 		}
@@ -226,8 +226,8 @@ func (p *plan) details() {
 	}
 	p.failed = first.failed
 	for _, g := range append([]page{first}, c.pages...) {
-		for key := range g.done {
-			p.said[key] = true
+		for of := range g.done {
+			p.said[of] = true
 		}
 	}
 	entries := p.entries()
@@ -267,13 +267,13 @@ type page struct {
 }
 
 // lettered paints and letters a figure.
-func (p *plan) lettered(f *figure, far float64, elsewhere map[string]bool, first []letter) page {
-	g := page{lettering: lettering{f: f, far: far, desk: layout.Desk{Room: f.room.Grow(-0.5)}, done: map[string]bool{}}, canvas: newCanvas()}
+func (p *plan) lettered(f *figure, far float64, elsewhere map[subject]bool, first []letter) page {
+	g := page{lettering: lettering{f: f, far: far, desk: layout.Desk{Room: f.room.Grow(-0.5)}, done: map[subject]bool{}}, canvas: newCanvas()}
 	f.paint(&g.canvas)
 	f.under(&g.desk)
 	for _, s := range f.spots {
 		if s.named() {
-			g.done["spot:"+s.id] = true
+			g.done[subject{kind: spotName, id: s.id}] = true
 		}
 	}
 	if f.mark != "" {
@@ -296,7 +296,7 @@ func (p *plan) lettered(f *figure, far float64, elsewhere map[string]bool, first
 	f.dimensions = nil
 	g.put(&g.canvas, first, nil)
 	names := f.names()
-	runs := slices.IndexFunc(names, func(l letter) bool { return !strings.HasPrefix(l.key, "run:") })
+	runs := slices.IndexFunc(names, func(l letter) bool { return l.of.kind != runName })
 	if runs < 0 {
 		runs = len(names)
 	}
@@ -322,7 +322,7 @@ func (g *page) origin(at draw.Point) {
 	text := markText
 	text.Words, text.Tone = "x"+layout.Thin+"0, y"+layout.Thin+"0", draw.Graphite
 	places := []draw.Point{{X: at.X + by, Y: at.Y}, {X: at.X, Y: at.Y + by}, {X: at.X, Y: at.Y - by}, {X: at.X - by, Y: at.Y}}
-	g.put(&g.canvas, []letter{{key: "origin", text: text, beside: places, told: "the origin, x 0, y 0"}}, nil)
+	g.put(&g.canvas, []letter{{of: subject{kind: originName}, text: text, beside: places, told: "the origin, x 0, y 0"}}, nil)
 }
 
 // enlarged are the details that what has no room needs: pieces of the first sheet that are near each other there, where a scale of twice its
@@ -441,8 +441,8 @@ func (p *plan) arrangements() {
 		f := c.compose(scale, drafting.Bounds(area), area)
 		l := p.lettered(&f, drafting.Farthest, nil, nil)
 		l.again(&l.canvas)
-		for key := range l.done {
-			p.said[key] = true
+		for of := range l.done {
+			p.said[of] = true
 		}
 		p.failed = append(p.failed, l.failed...)
 		p.leaves = append(p.leaves, p.leaf(&f, l, "What has no place yet", "Arranged in rows, not surveyed; lengths to scale", nil))
@@ -543,8 +543,16 @@ func (p *plan) counted() string {
 			cables++
 		}
 	}
-	said := []string{study.Counted(len(p.m.runs), "run"), study.Counted(cables, "cable"), study.Counted(leads, "data lead"), study.Counted(len(p.m.spots), "other thing")}
-	return strings.Join(slices.DeleteFunc(said, func(s string) bool { return strings.HasPrefix(s, "0 ") }), ", ")
+	var said []string
+	for _, c := range []struct {
+		n    int
+		what string
+	}{{len(p.m.runs), "run"}, {cables, "cable"}, {leads, "data lead"}, {len(p.m.spots), "other thing"}} {
+		if c.n > 0 {
+			said = append(said, study.Counted(c.n, c.what))
+		}
+	}
+	return strings.Join(said, ", ")
 }
 
 // described is a sheet in sentences.

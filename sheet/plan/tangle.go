@@ -34,7 +34,7 @@ func (f *figure) tangled() []letter {
 		if 2*len(crowded) <= all {
 			continue
 		}
-		if k := slices.IndexFunc(letters, func(l letter) bool { return l.key == "link:"+r.id }); k >= 0 {
+		if k := slices.IndexFunc(letters, func(l letter) bool { return l.of == subject{kind: linkName, id: r.id} }); k >= 0 {
 			one := letters[k]
 			one.world = append(lands, crowded...)
 			list = append(list, one)
