@@ -53,7 +53,7 @@ func (d *Desk) Call(label draw.Text, far float64, places ...draw.Point) (Callout
 	if math.IsInf(lowest, 1) {
 		return Callout{}, false
 	}
-	d.Taken = append(d.Taken, best.Text.Box())
+	d.put(best.Text)
 	d.block(best.Line)
 	return best, true
 }
@@ -91,6 +91,11 @@ func (d *Desk) weigh(box draw.Box, at draw.Point, ring float64) (cost float64, l
 			return 0, nil, false
 		}
 	}
+	for _, words := range d.words {
+		if low, high := Inside(at, to, words); low < high {
+			return 0, nil, false
+		}
+	}
 	for _, l := range d.lines {
 		if meet(at, to, l[0], l[1]) {
 			cost += crossing
@@ -100,7 +105,7 @@ func (d *Desk) weigh(box draw.Box, at draw.Point, ring float64) (cost float64, l
 }
 
 // through reports whether a line goes through something that stands there, or grazes it. It may come out of the middle of a dot, and of the
-// edge of a symbol; a line from one side of a symbol to the other crosses its words, and one that begins in words begins at none of both.
+// edge of a symbol; a line from one side of a symbol to the other crosses its words.
 func (d *Desk) through(at, to draw.Point, other draw.Box) bool {
 	const graze, dot, edge = 0.3, 2.0, 0.6
 	begin := draw.Box{Min: at, Max: at}

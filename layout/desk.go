@@ -11,10 +11,14 @@ type Desk struct {
 	Room  draw.Box
 	Taken []draw.Box
 	lines [][2]draw.Point
+	words []draw.Box // of what is taken, the labels that it has put
 }
 
 // Gap is the least distance between labels, in millimetres.
 const Gap = 0.8
+
+// between is the least distance of labels in one line, in millimetres: about two letters, or they read as one.
+const between = 2.4
 
 // Under notes lines that labels should keep away from.
 func (d *Desk) Under(points ...draw.Point) {
@@ -34,8 +38,14 @@ func (d *Desk) Put(label draw.Text, places ...draw.Point) (draw.Text, bool) {
 		return label, false
 	}
 	label.At = best
-	d.Taken = append(d.Taken, label.Box())
+	d.put(label)
 	return label, true
+}
+
+// put notes a label that has its place.
+func (d *Desk) put(label draw.Text) {
+	d.Taken = append(d.Taken, label.Box())
+	d.words = append(d.words, label.Box())
 }
 
 func (d *Desk) best(label draw.Text, places []draw.Point) (best draw.Point, found bool) {
@@ -94,6 +104,13 @@ func (d *Desk) free(box draw.Box) bool {
 	}
 	for _, other := range d.Taken {
 		if box.Meets(other.Grow(Gap / 2)) {
+			return false
+		}
+	}
+	for _, other := range d.words {
+		shared := min(box.Max.Y, other.Max.Y) - max(box.Min.Y, other.Min.Y)
+		apart := max(box.Min.X-other.Max.X, other.Min.X-box.Max.X) + Gap/2 // which the box has more than its words
+		if shared > other.Height()/2 && apart < between {
 			return false
 		}
 	}
