@@ -563,44 +563,53 @@ func (f *figure) lead(c composition) {
 			beside[ordered(t[0], t[1])]++
 		}
 	}
-	for _, l := range c.m.links {
+	f.routes = make([]route, len(c.m.links))
+	for i, l := range c.m.links { // what is drawn lies where it does; all others keep off it
+		if c.drawn && len(l.route) > 1 {
+			f.routes[i] = route{plannedLink: l, trail: f.routeTrail(l)}
+		}
+	}
+	for i, l := range c.m.links {
+		if f.routes[i].trail != nil {
+			continue
+		}
 		r := route{plannedLink: l}
 		a, fromOK := f.end(l.from, false)
 		b, toOK := f.end(l.to, true)
-		switch {
-		case c.drawn && len(l.route) > 1:
-			r.trail = f.places(l.route)
-			first, last := r.trail[0], r.trail[len(r.trail)-1]
-			if fromOK && drafting.Apart(a, last) < drafting.Apart(a, first) || !fromOK && toOK && drafting.Apart(b, first) < drafting.Apart(b, last) {
-				slices.Reverse(r.trail)
-			}
-		case fromOK && toOK:
+		if !(fromOK && toOK) {
+			r.stubs = f.stubs(l)
+		}
+		if len(r.stubs) == 0 && !fromOK {
+			a, fromOK = f.elsewhere(c, l.from)
+		}
+		if len(r.stubs) == 0 && !toOK {
+			b, toOK = f.elsewhere(c, l.to)
+		}
+		if len(r.stubs) == 0 && fromOK && toOK {
 			key := ordered(a, b)
-			r.trail = bowed(a, b, beside[key], key.a == hundredth(a))
+			r.trail = f.course(l, a, b, beside[key], key.a == hundredth(a))
 			beside[key]++
-			r.trail = f.detoured(r)
-		default:
-			if r.stubs = f.stubs(l); len(r.stubs) == 0 && fromOK != toOK {
-				if away, ok := f.elsewhere(c, l, fromOK); ok && fromOK {
-					r.trail = drafting.Trail{a, away}
-				} else if ok {
-					r.trail = drafting.Trail{away, b}
-				}
-			}
 		}
-		if r.trail != nil || len(r.stubs) > 0 {
-			f.routes = append(f.routes, r)
-		}
+		f.routes[i] = r
 	}
+	f.routes = slices.DeleteFunc(f.routes, func(r route) bool { return len(f.visible(r.trail)) == 0 && len(r.stubs) == 0 })
+}
+
+// routeTrail is the route of a link that is drawn, the way that it goes.
+func (f *figure) routeTrail(l plannedLink) drafting.Trail {
+	t := f.places(l.route)
+	first, last := t[0], t[len(t)-1]
+	a, fromOK := f.end(l.from, false)
+	b, toOK := f.end(l.to, true)
+	if fromOK && drafting.Apart(a, last) < drafting.Apart(a, first) || !fromOK && toOK && drafting.Apart(b, first) < drafting.Apart(b, last) {
+		slices.Reverse(t)
+	}
+	return t
 }
 
 // elsewhere is where the end of a link is that a detail does not show, and the first sheet does.
-func (f *figure) elsewhere(c composition, l plannedLink, to bool) (draw.Point, bool) {
-	id := l.from.Element
-	if to {
-		id = l.to.Element
-	}
-	at, ok := c.known[id]
+func (f *figure) elsewhere(c composition, end scheme.Ref) (draw.Point, bool) {
+	at, ok := c.known[end.Element]
 	return f.place(at), ok
 }
 
@@ -622,12 +631,8 @@ func bowed(a, b draw.Point, n int, forth bool) drafting.Trail {
 	if !forth {
 		off = -off
 	}
-	dx, dy := (b.X-a.X)/length, (b.Y-a.Y)/length
-	in := min(length/4, 2+math.Abs(off))
-	return drafting.Trail{
-		a, {X: a.X + in*dx - off*dy, Y: a.Y + in*dy + off*dx},
-		{X: b.X - in*dx - off*dy, Y: b.Y - in*dy + off*dx}, b,
-	}
+	line, in := newStraight(a, b), min(length/4, 2+math.Abs(off))
+	return drafting.Trail{a, line.at(in, off), line.at(length-in, off), b}
 }
 
 // stubs are the ends of a link at runs that are arranged, at runs and things whose other end is not here, or a line from one thing to the next.

@@ -48,6 +48,7 @@ type letter struct {
 	world  [][2]float64 // what a detail must show of it, in metres; none where it is not drawn
 	told   string       // where there is no room for it: the words with what the plan would show by where they stand
 	always bool         // it stands on every sheet that shows what it is of
+	beyond bool         // it stands on the first sheet, too, where what no frame shows of what it is of has room
 	small  bool         // what it is of is too small to be seen at this scale
 }
 
@@ -70,11 +71,13 @@ const (
 // put puts letters in their order. It leaves out what is lettered elsewhere, and notes what has no room.
 func (l *lettering) put(c *canvas, letters []letter, elsewhere map[subject]bool) {
 	for _, one := range letters {
-		if elsewhere[one.of] && !one.always || len(one.beside)+len(one.on) == 0 {
+		if elsewhere[one.of] && !one.always && !one.beyond || len(one.beside)+len(one.on) == 0 {
 			continue
 		}
 		if one.small || !l.one(c, one, l.far) {
-			l.failed = append(l.failed, one)
+			if !elsewhere[one.of] || one.always {
+				l.failed = append(l.failed, one)
+			}
 			continue
 		}
 		l.done[one.of] = true
@@ -179,10 +182,10 @@ func (f *figure) linkNames() (letters []letter) {
 			text = dataText
 		}
 		if r.trail != nil {
-			text.Words = layout.Fit(text, drafting.Named(r.id, r.label), 40) + r.powered()
+			text.Words = layout.Fit(text, drafting.Named(r.id, r.label), 40) + f.away(r) + r.powered()
 			one := letter{of: subject{kind: linkName, id: r.id}, text: text, always: r.power, told: fmt.Sprintf("%s: from %s to %s", drafting.Named(r.id, r.label), r.from, r.to)}
 			one.world = f.around(r)
-			one.on, one.beside = f.labelled(r.trail, text.Width())
+			one.on, one.beside, one.beyond = f.labelled(r.trail, text.Width())
 			letters = append(letters, one)
 		}
 		for _, s := range r.stubs {
@@ -191,6 +194,17 @@ func (f *figure) linkNames() (letters []letter) {
 		}
 	}
 	return letters
+}
+
+// away is where the ends of a link are that a detail does not show.
+func (f *figure) away(r route) (words string) {
+	if !f.shows(r.trail[0]) {
+		words = " from " + r.from.String()
+	}
+	if !f.shows(r.trail[len(r.trail)-1]) {
+		words += " to " + r.to.String()
+	}
+	return words
 }
 
 // powered is what stands behind the name of a data lead that carries the supply.

@@ -69,10 +69,7 @@ func (c canvas) with(d canvas) canvas {
 
 // line adds a line, as much of it as the figure shows, and gives the pieces.
 func (f *figure) line(layer *draw.Layer, pen draw.Pen, t drafting.Trail) []drafting.Trail {
-	pieces := []drafting.Trail{t}
-	if f.window != nil {
-		pieces = t.Clipped(*f.window)
-	}
+	pieces := f.visible(t)
 	for _, piece := range pieces {
 		layer.Paths = append(layer.Paths, draw.Line(pen, piece...))
 	}

@@ -1,7 +1,7 @@
 // Package plan draws where everything goes, to scale.
 //
-// A scheme is read as places (model.go), laid out at a scale (figure.go, tangle.go), painted (paint.go), lettered and dimensioned (letter.go,
-// dimension.go). What has no room comes back and becomes a detail or a line of a list (plan.go, key.go).
+// A scheme is read as places (model.go), laid out at a scale (figure.go; the ways of links that nobody has drawn in course.go and detour.go),
+// painted (paint.go), lettered and dimensioned (letter.go, tangle.go, dimension.go). What has no room comes back and becomes a detail or a line of a list (plan.go, key.go).
 package plan
 
 import (
@@ -22,12 +22,8 @@ import (
 //
 // It reads the scheme of the study alone.
 func Pages(st *study.Study, style drafting.Style) []layout.Leaf {
-	p := plan{paper: style.Drawings.Turned(), m: newPlanned(st.Scheme)}
-	p.draw()
-	if few := p.unsaid(); len(few) > 0 && len(few) <= fewUnsaid {
-		p = plan{paper: p.paper, m: p.m, noted: few}
-		p.draw()
-	}
+	p := newPlan(st, style)
+	p.drawAll()
 	p.key()
 	p.rest()
 	for i := range p.leaves {
@@ -38,6 +34,19 @@ func Pages(st *study.Study, style drafting.Style) []layout.Leaf {
 
 // fewUnsaid is up to how many things that have no room to be lettered are told in the key.
 const fewUnsaid = 6
+
+func newPlan(st *study.Study, style drafting.Style) *plan {
+	return &plan{paper: style.Drawings.Turned(), m: newPlanned(st.Scheme)}
+}
+
+// drawAll draws all sheets of figures, and once more where what they tell in the key is known only then.
+func (p *plan) drawAll() {
+	p.draw()
+	if few := p.unsaid(); len(few) > 0 && len(few) <= fewUnsaid {
+		*p = plan{paper: p.paper, m: p.m, noted: few}
+		p.draw()
+	}
+}
 
 // draw draws all sheets of figures.
 func (p *plan) draw() {
@@ -55,6 +64,7 @@ type plan struct {
 	whole  composition
 	later  []arrangement // further sheets of what is arranged
 	main   figure
+	closer closer
 	band   keyBand
 	keyed  []layout.Entry   // the key, where it stands on sheets of its own
 	said   map[subject]bool // what is lettered on some sheet
@@ -174,8 +184,8 @@ type closer struct {
 	frames    []letter
 }
 
-// closer enlarges what wants it.
-func (p *plan) closer(wanting []letter) closer {
+// enlarge enlarges what wants it.
+func (p *plan) enlarge(wanting []letter) closer {
 	c := closer{details: p.enlarged(wanting), elsewhere: map[subject]bool{}}
 	for i := range c.details {
 		d := &c.details[i]
@@ -211,7 +221,7 @@ func (p *plan) details() {
 		for _, l := range wanting {
 			known[l.of] = true
 		}
-		c = p.closer(wanting)
+		c = p.enlarge(wanting)
 		p.main.frames = nil
 		for _, d := range c.details {
 			p.main.frames = append(p.main.frames, d.frame)
@@ -224,7 +234,7 @@ func (p *plan) details() {
 		}
 		wanting = append(wanting, more...)
 	}
-	p.failed = first.failed
+	p.failed, p.closer = first.failed, c
 	for _, g := range append([]page{first}, c.pages...) {
 		for of := range g.done {
 			p.said[of] = true
