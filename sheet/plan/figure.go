@@ -65,7 +65,7 @@ type stub struct {
 type figure struct {
 	scale    float64
 	room     draw.Box
-	origin   draw.Point // where the zero of the drawing is
+	origin   draw.Point // where the zero of the drawing is; the corner where nothing is drawn
 	runs     []strand
 	spots    []spot
 	boxes    []boxed
@@ -93,6 +93,14 @@ func (f *figure) places(line [][2]float64) drafting.Trail {
 		t[i] = f.place(p)
 	}
 	return t
+}
+
+// zero is where the zero of the drawing is; nil where nothing is drawn.
+func (f *figure) zero() *draw.Point {
+	if f.origin == (draw.Point{}) {
+		return nil
+	}
+	return &f.origin
 }
 
 // shows reports whether a place is in what the figure shows.

@@ -267,7 +267,11 @@ func (p *plan) closeLeaf(details []detail, pages []page) layout.Leaf {
 		all.canvas.frames.Paths = append(all.canvas.frames.Paths, draw.Area(draw.None, detailPen, d.figure.window.Corners()...))
 	}
 	under := fmt.Sprintf("What is framed on the plan, %s rather than %s", layout.ScaleWords(details[0].scale), layout.ScaleWords(p.main.scale))
-	return p.leaf(&details[0].figure, all, "A closer look", under, nil)
+	leaf := p.leaf(&details[0].figure, all, "A closer look", under, nil)
+	if len(details) > 1 { // each has a zero of its own
+		leaf.Zero = nil
+	}
+	return leaf
 }
 
 // A page is a figure that is painted and lettered.
@@ -485,7 +489,7 @@ func (p *plan) leaf(f *figure, g page, title, under string, entries []layout.Ent
 	layers = append(layers, scale)
 	leaf := layout.Leaf{
 		Name: "plan", Outline: "Plan", Title: title, Under: under, Desc: p.described(f, title, under),
-		Paper: p.paper, Scale: f.scale, Cells: p.cells(f), Notes: planRests, Layers: layers,
+		Paper: p.paper, Scale: f.scale, Zero: f.zero(), Cells: p.cells(f), Notes: planRests, Layers: layers,
 	}
 	if len(p.leaves) > 0 {
 		leaf.Outline, leaf.Level = title, 1
