@@ -21,6 +21,7 @@ type keyBand struct {
 	columns int
 	width   float64 // of a column
 	high    float64 // of the longest column
+	room    float64 // for that
 	fits    bool
 }
 
@@ -43,6 +44,7 @@ func keyIn(field draw.Box, columns int, entries []layout.Entry) keyBand {
 	top := field.Max.Y - b.high
 	b.area = draw.Box{Min: field.Min, Max: draw.Point{X: field.Max.X, Y: top - barHigh - 2}}
 	b.bar, b.corner = draw.Point{X: field.Min.X, Y: top - barHigh + 2.4}, draw.Point{X: field.Min.X, Y: top + 2.4}
+	b.room = b.high
 	return b
 }
 
@@ -54,8 +56,15 @@ func keyBeside(field draw.Box, entries []layout.Entry) keyBand {
 	left := field.Max.X - wide
 	b.area = draw.Box{Min: field.Min, Max: draw.Point{X: left - 4, Y: field.Max.Y}}
 	b.bar, b.corner = draw.Point{X: left, Y: field.Min.Y + 8}, draw.Point{X: left, Y: field.Min.Y + barHigh + 11}
-	b.fits = b.corner.Y+b.high < field.Max.Y
+	b.room = field.Max.Y - b.corner.Y
+	b.fits = b.high < b.room
 	return b
+}
+
+// holds reports whether the key with all that it tells has room where it stands.
+func (p *plan) holds() bool {
+	_, high := p.band.dealt(p.entries())
+	return p.keyed != nil || high <= p.band.room
 }
 
 // dealt deals entries to the columns in their order, so that the longest is as short as can be.
@@ -148,6 +157,9 @@ func (p *plan) entries() (list []layout.Entry) {
 	add(slices.ContainsFunc(p.m.spots, func(s plannedSpot) bool { return s.kind == enclosureSpot }), func(at draw.Point) []draw.Path {
 		return []draw.Path{draw.Area(draw.None, boxPen, draw.Box{Min: draw.Point{X: at.X + 1, Y: at.Y - 1.7}, Max: draw.Point{X: at.X + 11, Y: at.Y + 1.7}}.Corners()...)}
 	}, "Enclosure, about what is in it.")
+	add(p.framed || len(p.closer.details) > 0, func(at draw.Point) []draw.Path {
+		return []draw.Path{framed(draw.Box{Min: draw.Point{X: at.X + 1, Y: at.Y - 1.7}, Max: draw.Point{X: at.X + 11, Y: at.Y + 1.7}})}
+	}, "What is framed is shown once more, larger, on the sheet that is named beside it.")
 	if slices.ContainsFunc(p.m.runs, func(r plannedRun) bool { return r.line != nil }) {
 		list = append(list, layout.Noted("Dimensions are in millimetres, and in metres with their unit beyond 10"+layout.Thin+"m."))
 	}

@@ -39,12 +39,18 @@ func newPlan(st *study.Study, style drafting.Style) *plan {
 	return &plan{paper: style.Drawings.Turned(), m: newPlanned(st.Scheme)}
 }
 
-// drawAll draws all sheets of figures, and once more where what they tell in the key is known only then.
+// drawAll draws all sheets of figures, and again where what the key must tell is known only then. What it tells never gets less, so that this ends.
 func (p *plan) drawAll() {
-	p.draw()
-	if few := p.unsaid(); len(few) > 0 && len(few) <= fewUnsaid {
-		*p = plan{paper: p.paper, m: p.m, noted: few}
+	for {
 		p.draw()
+		few := p.unsaid()
+		if len(few) > fewUnsaid || len(p.noted) > 0 {
+			few = p.noted
+		}
+		if len(few) == len(p.noted) && p.holds() {
+			return
+		}
+		*p = plan{paper: p.paper, m: p.m, noted: few, framed: p.framed || len(p.closer.details) > 0}
 	}
 }
 
@@ -70,6 +76,7 @@ type plan struct {
 	said   map[subject]bool // what is lettered on some sheet
 	failed []letter         // what is not
 	noted  []string         // what the key tells, for want of room
+	framed bool             // the key has room to say what frames are
 }
 
 // begin chooses what comes on the first sheet, its scale, and where its key stands: below or to the right, where the scale is larger; where
@@ -242,7 +249,7 @@ func (p *plan) details() {
 	}
 	entries := p.entries()
 	if p.keyed != nil {
-		entries = nil
+		p.keyed, entries = entries, nil
 	}
 	p.leaves = []layout.Leaf{p.leaf(&p.main, first, "Where everything goes", p.counted(), entries)}
 	for i := 0; i < len(c.details); {
@@ -264,7 +271,7 @@ func (p *plan) closeLeaf(details []detail, pages []page) layout.Leaf {
 		all.failed = append(all.failed, g.failed...)
 	}
 	for _, d := range details {
-		all.canvas.frames.Paths = append(all.canvas.frames.Paths, draw.Area(draw.None, detailPen, d.figure.window.Corners()...))
+		all.canvas.frames.Paths = append(all.canvas.frames.Paths, framed(*d.figure.window))
 	}
 	under := fmt.Sprintf("What is framed on the plan, %s rather than %s", layout.ScaleWords(details[0].scale), layout.ScaleWords(p.main.scale))
 	leaf := p.leaf(&details[0].figure, all, "A closer look", under, nil)
@@ -281,7 +288,7 @@ type page struct {
 }
 
 // lettered paints and letters a figure.
-func (p *plan) lettered(f *figure, far float64, elsewhere map[subject]bool, first []letter) page {
+func (p *plan) lettered(f *figure, far float64, elsewhere map[subject]bool, frames []letter) page {
 	g := page{lettering: lettering{f: f, far: far, desk: layout.Desk{Room: f.room.Grow(-0.5)}, done: map[subject]bool{}}, canvas: newCanvas()}
 	f.paint(&g.canvas)
 	f.under(&g.desk)
@@ -308,13 +315,13 @@ func (p *plan) lettered(f *figure, far float64, elsewhere map[subject]bool, firs
 		}
 	}
 	f.dimensions = nil
-	g.put(&g.canvas, first, nil)
 	names := f.names()
 	runs := slices.IndexFunc(names, func(l letter) bool { return l.of.kind != runName })
 	if runs < 0 {
 		runs = len(names)
 	}
 	g.put(&g.canvas, names[:runs], elsewhere)
+	g.put(&g.canvas, frames, nil)
 	dimensioned := f.dimension(&g.canvas.dimensions, &g.desk)
 	if f == &p.main && p.whole.drawn && p.m.aboutOrigin() {
 		g.origin(f.place([2]float64{}))
