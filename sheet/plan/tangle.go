@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"farend/draw"
-	"farend/layout"
 	"farend/sheet/drafting"
 )
 
@@ -121,62 +120,4 @@ func (f *figure) accompanied(at, ahead draw.Point) bool {
 		}
 	}
 	return false
-}
-
-// boards adds the distances of each board that has a place from the nearest end of a run, across and up, each where it has room.
-func (f *figure) boards(layer *draw.Layer, desk *layout.Desk) {
-	for _, s := range f.spots {
-		if s.kind != boardSpot || s.plannedSpot.at == nil || s.row > 0 {
-			continue
-		}
-		pin, near, off := f.place(*s.plannedSpot.at), draw.Point{}, math.Inf(1)
-		for _, r := range f.runs {
-			for _, end := range []draw.Point{r.trail[0], r.trail[len(r.trail)-1]} {
-				if r.line != nil && drafting.Apart(end, pin) < off {
-					near, off = end, drafting.Apart(end, pin)
-				}
-			}
-		}
-		if !math.IsInf(off, 1) {
-			f.off(layer, desk, s, near, pin, false)
-			f.off(layer, desk, s, near, pin, true)
-		}
-	}
-}
-
-// off adds how far a thing is from the end of a run, across or up: on a line beside both, to which extension lines lead that cross nothing.
-func (f *figure) off(layer *draw.Layer, desk *layout.Desk, s spot, near, pin draw.Point, upright bool) {
-	const least, clear, lift = 6.0, 1.2, 1.2
-	a, b := turnedPoint(near, upright), turnedPoint(pin, upright)
-	if math.Abs(a.X-b.X) < least {
-		return
-	}
-	half := s.height / 2
-	if upright {
-		half = s.width / 2
-	}
-	for _, away := range []float64{5, 7, 9, 12, 15, 19} {
-		for _, side := range []float64{-1, 1} {
-			y := max(a.Y*side, b.Y*side+half)*side + side*away
-			from, to := draw.Point{X: a.X, Y: y - side*lift}, draw.Point{X: b.X, Y: y - side*lift}
-			d := layout.Dimension{A: turnedPoint(from, upright), B: turnedPoint(to, upright), Away: lift, Words: millimetred(math.Abs(a.X-b.X) / f.k())}
-			if p, _ := d.Ends(); math.Abs(turnedPoint(p, upright).Y-y) > 1e-6 {
-				d.Away = -lift
-			}
-			lines := []drafting.Trail{
-				{turnedPoint(draw.Point{X: a.X, Y: a.Y + side*clear}, upright), d.A},
-				{turnedPoint(draw.Point{X: b.X, Y: b.Y + side*(half+clear)}, upright), d.B},
-			}
-			crosses := slices.ContainsFunc(lines, func(t drafting.Trail) bool { return f.blocked(desk, drafting.Trail{t[0], t[0]}.Box(), t) })
-			if crosses || !f.free(desk, d) {
-				continue
-			}
-			f.write(layer, desk, d)
-			for _, t := range lines {
-				layer.Paths = append(layer.Paths, draw.Line(drafting.FaintPen, t...))
-				desk.Under(t...)
-			}
-			return
-		}
-	}
 }
