@@ -90,8 +90,28 @@ cables:
 drawing: {A1: [-1.2, 0], E3: [[0, 0.6], [1.2, 0.6]], E4: [[0, 0.9], [1.2, 0.9]]}
 `
 
+// misplaced says which things of a plan of an example stand on tape, and whether the supply of the library's cases is on another side of their
+// board on a closer look than on the first sheet.
+func misplaced(figures []plan.Figure) (list []string) {
+	for i, f := range figures {
+		for id, box := range f.Things {
+			for _, tape := range f.Tape {
+				if len(tape.Clipped(box)) > 0 {
+					list = append(list, fmt.Sprintf("figure %d: %s stands on tape", i+1, id))
+				}
+			}
+		}
+		board, whole := f.Things["A2"]
+		supply, both := f.Things["T2"]
+		if whole && both && (supply.Min.Y > board.Max.Y) != (figures[0].Things["T2"].Min.Y > figures[0].Things["A2"].Max.Y) {
+			list = append(list, fmt.Sprintf("figure %d: T2 is on another side of A2", i+1))
+		}
+	}
+	return list
+}
+
 // Cables and leads that nobody has drawn do not look like one, nor as if they were joined where they are not, in any example, where things stand in
-// one line, and in random schemes.
+// one line, and in random schemes. Things of the examples stand beside tape, and alike on all sheets.
 func TestStraightCablesDoNotMerge(t *testing.T) {
 	ways := 0
 	figures := plan.Figures(schemetest.Unsolved(t, "stair", stair), sheettest.A3)
@@ -106,8 +126,12 @@ func TestStraightCablesDoNotMerge(t *testing.T) {
 	}
 	for _, path := range schemetest.Paths(t, "../../examples/*.scheme.yaml") {
 		st := schemetest.UnsolvedFile(t, path)
-		for _, style := range []drafting.Style{sheettest.A3, sheettest.A4} {
-			for i, f := range plan.Figures(st, style) {
+		for _, style := range drafting.Styles() {
+			figures := plan.Figures(st, style)
+			for _, m := range misplaced(figures) {
+				t.Errorf("%s, %s, %s", filepath.Base(path), style.Drawings.Name, m)
+			}
+			for i, f := range figures {
 				ways += len(f.Ways)
 				for _, m := range mergers(f) {
 					t.Errorf("%s, %s, figure %d: %s", filepath.Base(path), style.Drawings.Name, i+1, m)
@@ -115,7 +139,7 @@ func TestStraightCablesDoNotMerge(t *testing.T) {
 			}
 		}
 	}
-	for seed := range 120 {
+	for seed := range 110 {
 		r := rand.New(rand.NewSource(int64(seed)))
 		st := schemetest.Unsolved(t, fmt.Sprintf("seed-%d.scheme.yaml", seed), geometry(r))
 		for i, f := range plan.Figures(st, drafting.Styles()[seed%4]) {

@@ -12,6 +12,8 @@ type Figure struct {
 	Scale    float64
 	Ways     []Way
 	Landings []draw.Point
+	Tape     []drafting.Trail
+	Things   map[string]draw.Box // of those whose name stands in their symbol
 }
 
 // A Way is a link on paper, with the symbols at its ends.
@@ -31,7 +33,12 @@ func Figures(st *study.Study, style drafting.Style) (list []Figure) {
 		figures = append(figures, &p.closer.details[i].figure)
 	}
 	for _, f := range figures {
-		one := Figure{Window: f.window, Scale: f.scale}
+		one := Figure{Window: f.window, Scale: f.scale, Things: map[string]draw.Box{}}
+		for _, s := range f.spots {
+			if s.named() {
+				one.Things[s.id] = s.box()
+			}
+		}
 		for _, r := range f.routes {
 			if r.trail == nil {
 				continue
@@ -45,6 +52,7 @@ func Figures(st *study.Study, style drafting.Style) (list []Figure) {
 			one.Ways = append(one.Ways, way)
 		}
 		for _, r := range f.runs {
+			one.Tape = append(one.Tape, r.trail)
 			for _, m := range r.marks {
 				if at, _ := r.mark(m); f.shows(at) {
 					one.Landings = append(one.Landings, at)

@@ -28,6 +28,7 @@ type spot struct {
 	pin           draw.Point // where it is, where its symbol had to give way to another
 	width, height float64
 	row           int // from 1, of those that hang on nothing that is drawn; 0 of all others
+	side          int // from 1, of those that stand beside something: on which side
 }
 
 func (s spot) box() draw.Box {
@@ -198,7 +199,7 @@ type composition struct {
 	m     planned
 	drawn bool // what is drawn is shown
 	rest  arrangement
-	known map[string][2]float64 // of a detail: where things are on the first sheet
+	known map[string]seat // of a detail: where things are on the first sheet
 }
 
 // size is how large it is at a scale, and how large what is drawn alone is.
@@ -252,7 +253,7 @@ func (c composition) compose(scale float64, room, area draw.Box) figure {
 
 // enlarge lays out what of it lies in a piece of the world, given as corners in metres, at a larger scale, in the middle of an area; known is
 // where things are on the first sheet.
-func (c composition) enlarge(low, high [2]float64, scale float64, area draw.Box, known map[string][2]float64) figure {
+func (c composition) enlarge(low, high [2]float64, scale float64, area draw.Box, known map[string]seat) figure {
 	f := figure{scale: scale, room: area}
 	at := draw.Point{X: (area.Min.X + area.Max.X) / 2, Y: (area.Min.Y + area.Max.Y) / 2}
 	f.origin = draw.Point{X: at.X - (low[0]+high[0])/2*f.k(), Y: at.Y + (low[1]+high[1])/2*f.k()}
@@ -262,15 +263,21 @@ func (c composition) enlarge(low, high [2]float64, scale float64, area draw.Box,
 	return f
 }
 
-// known are the places of all things of a figure in the world.
-func (f *figure) known() map[string][2]float64 {
-	at := map[string][2]float64{}
+// A seat is where a thing stands on the first sheet: its place in the world, and on which side of what it goes with it is.
+type seat struct {
+	at   [2]float64
+	side int
+}
+
+// known are the seats of all things of a figure.
+func (f *figure) known() map[string]seat {
+	seats := map[string]seat{}
 	for _, s := range f.spots {
 		if s.row == 0 {
-			at[s.id] = f.world(s.at)
+			seats[s.id] = seat{f.world(s.at), s.side}
 		}
 	}
-	return at
+	return seats
 }
 
 // world is where a place on paper is, in metres.
@@ -351,6 +358,7 @@ func (f *figure) settle(c composition) {
 				if p.kind == junctionSpot {
 					from = clear
 				}
+				s.side = c.known[p.id].side
 				if f.beside(&s, base, from) {
 					f.add(s)
 				}
@@ -363,19 +371,21 @@ func (f *figure) settle(c composition) {
 // beyond reports whether a thing stands on the first sheet so far outside a detail that it is no part of it.
 func (f *figure) beyond(c composition, id string) bool {
 	const about = 20.0
-	at, known := c.known[id]
-	place := f.place(at)
+	seat, known := c.known[id]
+	place := f.place(seat.at)
 	return f.window != nil && known && !f.window.Grow(about).Holds(draw.Box{Min: place, Max: place})
 }
 
-// add takes a thing up, if it is in what the figure shows. Where others stand so near that symbols would cover each other it gives way, and
-// a line leads to where it is.
+// add takes a thing up, if it is in what the figure shows. Where others stand so near that symbols would cover each other, or it would stand on tape, it
+// gives way, and a line leads to where it is.
 func (f *figure) add(s spot) {
 	if !f.shows(s.at) {
 		return
 	}
 	s.pin = s.at
-	if slices.ContainsFunc(f.spots, func(t spot) bool { return t.box().Grow(0.8).Meets(s.box()) }) {
+	covers := func(t spot) bool { return t.box().Grow(0.8).Meets(s.box()) }
+	taped := func(r strand) bool { return s.named() && len(r.trail.Clipped(s.box().Grow(ground/2+0.3))) > 0 }
+	if slices.ContainsFunc(f.spots, covers) || slices.ContainsFunc(f.runs, taped) {
 		f.beside(&s, s.at, 0)
 	}
 	f.spots = append(f.spots, s)
@@ -474,7 +484,8 @@ func mean(places drafting.Trail) (middle draw.Point) {
 	return middle
 }
 
-// beside puts a thing near to a place where nothing else stands, at least so far from it, and under as few links as can be.
+// beside puts a thing near to a place where nothing else stands, at least so far from it, under as few links as can be, and on the side where it is
+// on the first sheet.
 func (f *figure) beside(s *spot, base draw.Point, from float64) bool {
 	if !f.shows(base) {
 		return false
@@ -484,7 +495,11 @@ func (f *figure) beside(s *spot, base draw.Point, from float64) bool {
 		within = *f.window
 	}
 	const crossed = 5 // millimetres of distance that a link less is worth
-	best, lowest := base, math.Inf(1)
+	unlike := 4.0     // and the side
+	if s.named() {
+		unlike = 16 // which readers look for
+	}
+	best, lowest, known := base, math.Inf(1), s.side
 	for _, ring := range []float64{0, 4, 6, 8, 10, 12, 14, 17, 20, 24, 28, 34, 40, 50, 60, 80, 100} {
 		if ring < from {
 			continue
@@ -492,13 +507,17 @@ func (f *figure) beside(s *spot, base draw.Point, from float64) bool {
 		if ring >= lowest {
 			break
 		}
-		for _, way := range []draw.Point{{X: -1}, {X: 1}, {Y: 1}, {Y: -1}, {X: -0.7, Y: 0.7}, {X: 0.7, Y: 0.7}, {X: -0.7, Y: -0.7}, {X: 0.7, Y: -0.7}} {
+		for i, way := range []draw.Point{{X: -1}, {X: 1}, {Y: 1}, {Y: -1}, {X: -0.7, Y: 0.7}, {X: 0.7, Y: 0.7}, {X: -0.7, Y: -0.7}, {X: 0.7, Y: -0.7}} {
 			s.at = draw.Point{X: base.X + ring*way.X, Y: base.Y + ring*way.Y}
 			if !within.Holds(s.box()) || !f.vacant(s.box()) {
 				continue
 			}
-			if cost := ring + crossed*float64(f.crossing(s.box().Grow(0.5))); cost < lowest {
-				best, lowest = s.at, cost
+			cost := ring + crossed*float64(f.crossing(s.box().Grow(0.5)))
+			if known > 0 && known != i+1 {
+				cost += unlike
+			}
+			if cost < lowest {
+				best, lowest, s.side = s.at, cost, i+1
 			}
 		}
 	}
@@ -617,8 +636,8 @@ func (f *figure) routeTrail(l plannedLink) drafting.Trail {
 
 // elsewhere is where the end of a link is that a detail does not show, and the first sheet does.
 func (f *figure) elsewhere(c composition, end scheme.Ref) (draw.Point, bool) {
-	at, ok := c.known[end.Element]
-	return f.place(at), ok
+	seat, ok := c.known[end.Element]
+	return f.place(seat.at), ok
 }
 
 // hundredth is a place to the hundredth of a millimetre, by which places are told to be one.

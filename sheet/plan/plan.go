@@ -174,6 +174,32 @@ type detail struct {
 	figure    figure
 }
 
+// bounds are what a detail shows, in metres.
+func (d detail) bounds() (low, high [2]float64) {
+	margin := detailMargin * d.scale / 1000
+	return [2]float64{d.low[0] - margin, d.low[1] - margin}, [2]float64{d.high[0] + margin, d.high[1] + margin}
+}
+
+// uncut is a detail that cuts no symbol: so much larger that what it would cut is in it.
+func (d detail) uncut(spots []spot, known map[string]seat) detail {
+	const clear = 1.5
+	margin := detailMargin * d.scale / 1000
+	for _, s := range spots {
+		seat, ok := known[s.id]
+		low, high := d.bounds()
+		half := [2]float64{(s.width/2 + clear) * d.scale / 1000, (s.height/2 + clear) * d.scale / 1000}
+		for i, at := range seat.at {
+			ok = ok && at+half[i] > low[i] && at-half[i] < high[i]
+		}
+		for i, at := range seat.at {
+			if ok {
+				d.low[i], d.high[i] = min(d.low[i], at-half[i]+margin), max(d.high[i], at+half[i]-margin)
+			}
+		}
+	}
+	return d
+}
+
 // name is what a detail is called, where its sheet is among those of the plan.
 func (d detail) name() string {
 	name := layout.Nth("plan", d.sheet+2)
@@ -321,8 +347,8 @@ func (p *plan) lettered(f *figure, far float64, elsewhere map[subject]bool, fram
 		runs = len(names)
 	}
 	g.put(&g.canvas, names[:runs], elsewhere)
-	g.put(&g.canvas, frames, nil)
 	dimensioned := f.dimension(&g.canvas.dimensions, &g.desk)
+	g.put(&g.canvas, frames, nil)
 	if f == &p.main && p.whole.drawn && p.m.aboutOrigin() {
 		g.origin(f.place([2]float64{}))
 	}
@@ -392,7 +418,12 @@ func (p *plan) enlarged(failed []letter) (list []detail) {
 	}
 	for _, c := range pieces {
 		if s, fits := scale(c.low, c.high); fits && len(list) < most {
-			list = append(list, detail{low: c.low, high: c.high, scale: s, sheet: len(list)})
+			d := detail{low: c.low, high: c.high, scale: s, sheet: len(list)}
+			whole := d.uncut(p.main.spots, p.main.known())
+			if s, fits := scale(whole.low, whole.high); fits && s == d.scale {
+				d = whole
+			}
+			list = append(list, d)
 		}
 	}
 	rooms := p.shared(list, area)
@@ -401,8 +432,7 @@ func (p *plan) enlarged(failed []letter) (list []detail) {
 		if rooms != nil {
 			room = rooms[i]
 		}
-		margin := detailMargin * d.scale / 1000
-		low, high := [2]float64{d.low[0] - margin, d.low[1] - margin}, [2]float64{d.high[0] + margin, d.high[1] + margin}
+		low, high := d.bounds()
 		d.frame = p.main.places([][2]float64{low, high}).Box()
 		const least = 3.0 // of the frame on the first sheet, or nobody sees it
 		if d.frame.Width() < least || d.frame.Height() < least {
