@@ -77,7 +77,8 @@ func (d *Desk) weigh(box draw.Box, at draw.Point, ring float64) (cost float64, l
 	if !d.free(box.Grow(Gap / 2)) {
 		return 0, nil, false
 	}
-	n := d.crossed(box.Grow(0.3))
+	ok = true
+	n := d.crossed(box.Grow(0.3), mostUnder)
 	if n > mostUnder {
 		return 0, nil, false
 	}
@@ -86,21 +87,27 @@ func (d *Desk) weigh(box draw.Box, at draw.Point, ring float64) (cost float64, l
 		return cost, nil, true
 	}
 	to := draw.Point{X: max(box.Min.X-0.4, min(box.Max.X+0.4, at.X)), Y: max(box.Min.Y-0.2, min(box.Max.Y+0.2, at.Y))}
-	for _, other := range d.Taken {
-		if d.through(at, to, other) {
-			return 0, nil, false
-		}
+	about := draw.Box{Min: draw.Point{X: min(at.X, to.X), Y: min(at.Y, to.Y)}, Max: draw.Point{X: max(at.X, to.X), Y: max(at.Y, to.Y)}}.Grow(1)
+	d.taken.each(about, func(i int) bool {
+		ok = !d.through(at, to, d.Taken[i])
+		return ok
+	})
+	if ok {
+		d.said.each(about, func(i int) bool {
+			low, high := Inside(at, to, d.words[i])
+			ok = low >= high
+			return ok
+		})
 	}
-	for _, words := range d.words {
-		if low, high := Inside(at, to, words); low < high {
-			return 0, nil, false
-		}
+	if !ok {
+		return 0, nil, false
 	}
-	for _, l := range d.lines {
-		if meet(at, to, l[0], l[1]) {
+	d.under.each(about, func(i int) bool {
+		if meet(at, to, d.lines[i][0], d.lines[i][1]) {
 			cost += crossing
 		}
-	}
+		return true
+	})
 	return cost + 1, []draw.Point{at, to}, true
 }
 

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"slices"
 
 	"farend/draw"
 	"farend/layout"
@@ -24,9 +25,16 @@ const (
 // course is the way of a link that nobody has drawn: straight, and around the things that it does not join; where it would be taken for another, or for
 // joined where it is not, around landings, or beside that line, as little as makes it plain. The first ways are taken by others between the
 // same two places.
+//
+// Where links are very many, none can be followed however they lie, and fewer ways are tried.
 func (f *figure) course(l plannedLink, a, b draw.Point, taken int, forth bool) (best drafting.Trail) {
-	const lanes = 9 // on each side
-	var least confusion
+	const most, many = 9, 600 // lanes on each side, and of how many links one more lane each is too much
+	if straight := bowed(a, b, taken, forth); f.window != nil && !straight.Box().Grow(most).Meets(*f.window) {
+		return straight
+	}
+	lanes := min(most, max(1, many/len(f.routes))-1)
+	least := confusion{long: math.Inf(1)}
+	own := f.own(l)
 	for n := taken; n <= taken+2*lanes; n++ {
 		if n != taken+1 && n%2 == 1 && best != nil && least.long == 0 {
 			break // what is as near to the line on its other side has been tried
@@ -36,9 +44,9 @@ func (f *figure) course(l plannedLink, a, b draw.Point, taken int, forth bool) (
 			lines = append(lines, drafting.Trail{whole[0], whole[1], whole[3]}, drafting.Trail{whole[0], whole[2], whole[3]}, eased(whole))
 		}
 		for _, line := range lines {
-			for _, landings := range [][]draw.Point{nil, f.landings(l, line)} {
+			for _, landings := range [][]draw.Point{nil, f.foreign(line, []draw.Point{a, b}, own)} {
 				way := f.detoured(l, line, landings)
-				if c := f.confusion(l, way); best == nil || c.less(least) {
+				if c := f.confusion(way, own, least.long); best == nil || c.less(least) {
 					best, least = way, c
 				}
 			}
@@ -72,40 +80,91 @@ func (c confusion) less(d confusion) bool {
 	return c.long < d.long || c.long == d.long && c.restless < d.restless
 }
 
-// confusion is that of a way of a link, among those that are laid.
-func (f *figure) confusion(l plannedLink, way drafting.Trail) (c confusion) {
+// confusion is that of a way of a link, among those that are laid; no more is added up where it is longer than so.
+func (f *figure) confusion(way drafting.Trail, own []draw.Box, enough float64) (c confusion) {
 	ends := []draw.Point{way[0], way[len(way)-1]}
 	c.restless = len(way)
 	for _, piece := range f.visible(way) {
-		box := piece.Box().Grow(2)
-		for _, r := range f.runs {
-			if !box.Meets(r.trail.Box().Grow(2)) {
-				continue
+		for _, at := range f.foreign(piece, ends, own) {
+			if offTrail(at, piece) < landed {
+				c.long += landed
 			}
-			for _, m := range r.marks {
-				if at, _ := r.mark(m); box.Holds(draw.Box{Min: at, Max: at}) && f.foreign(at, l, ends) && offTrail(at, piece) < landed {
-					c.long += landed
-				}
-			}
-			c.long += max(0, beside(piece, r.trail, onTape, ends, besideEnd)-upon)
-			c.restless += int(beside(piece, r.trail, onTape/3, nil, 0))
 		}
-		for _, r := range f.routes {
-			if r.trail == nil || !box.Meets(r.trail.Box()) {
-				continue
+		box := piece.Box().Grow(2)
+		for i, r := range f.runs {
+			if box.Meets(f.about.runs[i]) {
+				c.long += max(0, beside(piece, r.trail, onTape, ends, besideEnd)-upon)
+				c.restless += int(beside(piece, r.trail, onTape/3, nil, 0))
 			}
-			c.long += max(0, beside(piece, r.trail, oneLine, inCommon(way, r.trail), commonEnd)-upon)
-			c.restless += 2 * crossings(piece, r.trail)
+		}
+		for i, r := range f.routes {
+			if c.long > enough {
+				return c
+			}
+			if r.trail != nil && box.Meets(f.about.routes[i]) {
+				c.long += max(0, beside(piece, r.trail, oneLine, inCommon(way, r.trail), commonEnd)-upon)
+				c.restless += 2 * crossings(piece, r.trail)
+			}
 		}
 	}
 	return c
 }
 
+// A surroundings is what the ways of links have to do with, measured once: the rectangles about runs and about the routes that are laid, and landings.
+type surroundings struct {
+	runs, routes []draw.Box
+	landings     []draw.Point
+}
+
+// survey measures what the ways of so many links have to do with.
+func (f *figure) survey(links int) {
+	f.about = surroundings{routes: make([]draw.Box, links)}
+	for _, r := range f.runs {
+		f.about.runs = append(f.about.runs, r.trail.Box().Grow(2))
+		for _, m := range r.marks {
+			if at, _ := r.mark(m); f.shows(at) {
+				f.about.landings = append(f.about.landings, at)
+			}
+		}
+	}
+}
+
+// lay notes the route of a link.
+func (f *figure) lay(i int, r route) {
+	f.routes[i] = r
+	if r.trail != nil {
+		f.about.routes[i] = r.trail.Box()
+	}
+}
+
+// own is about the symbols at the ends of a link: what lands there its line does not touch.
+func (f *figure) own(l plannedLink) (boxes []draw.Box) {
+	for _, end := range []scheme.Ref{l.from, l.to} {
+		if s := f.spot(end.Element); s != nil {
+			boxes = append(boxes, s.box().Grow(landed))
+		}
+	}
+	return boxes
+}
+
+// foreign are the landings near a line that are neither beside the ends of its link nor under its symbols, so that it can keep off them.
+func (f *figure) foreign(line drafting.Trail, ends []draw.Point, own []draw.Box) (list []draw.Point) {
+	box := line.Box().Grow(widestSidestep)
+	for _, at := range f.about.landings {
+		spot := draw.Box{Min: at, Max: at}
+		if box.Holds(spot) && drafting.Apart(at, ends[0]) >= besideEnd && drafting.Apart(at, ends[1]) >= besideEnd && !slices.ContainsFunc(own, func(b draw.Box) bool { return b.Holds(spot) }) {
+			list = append(list, at)
+		}
+	}
+	return list
+}
+
 // inCommon are the ends that two lines have in common.
 func inCommon(s, t drafting.Trail) (common []draw.Point) {
 	const one = 0.5
-	for _, at := range []draw.Point{s[0], s[len(s)-1]} {
-		if drafting.Apart(at, t[0]) < one || drafting.Apart(at, t[len(t)-1]) < one {
+	meet := func(a, b draw.Point) bool { return math.Abs(a.X-b.X) < one && drafting.Apart(a, b) < one }
+	for _, at := range [2]draw.Point{s[0], s[len(s)-1]} {
+		if meet(at, t[0]) || meet(at, t[len(t)-1]) {
 			common = append(common, at)
 		}
 	}
@@ -121,19 +180,6 @@ func (f *figure) visible(t drafting.Trail) []drafting.Trail {
 		return []drafting.Trail{t}
 	}
 	return t.Clipped(*f.window)
-}
-
-// foreign reports whether a landing is another than those at the ends of a link, and so far from them that the link can keep off it.
-func (f *figure) foreign(at draw.Point, l plannedLink, ends []draw.Point) bool {
-	for i, end := range []scheme.Ref{l.from, l.to} {
-		if drafting.Apart(at, ends[i]) < besideEnd {
-			return false
-		}
-		if s := f.spot(end.Element); s != nil && s.box().Grow(landed).Holds(draw.Box{Min: at, Max: at}) {
-			return false
-		}
-	}
-	return true
 }
 
 // offTrail is how far a place is from a line.
@@ -160,50 +206,46 @@ func crossings(s, t drafting.Trail) (n int) {
 // beside is over how much of its way a line is nearer to another than so, without what is within a distance of some places.
 func beside(s, t drafting.Trail, near float64, but []draw.Point, around float64) (long float64) {
 	for i := 1; i < len(s); i++ {
-		a, b := s[i-1], s[i]
-		length := drafting.Apart(a, b)
-		if length == 0 {
+		if s[i-1] == s[i] {
 			continue
 		}
-		reach := drafting.Trail{a, b}.Box().Grow(near)
+		line := newStraight(s[i-1], s[i])
 		var shares spans
 		for k := 1; k < len(t); k++ {
-			if (drafting.Trail{t[k-1], t[k]}).Box().Meets(reach) {
-				shares = shares.with(within(a, b, t[k-1], t[k], near))
-			}
+			shares = shares.with(line.within(t[k-1], t[k], near))
 		}
 		for _, place := range but {
-			shares = shares.without(within(a, b, place, place, around))
+			if shares != nil {
+				shares = shares.without(line.within(place, place, around))
+			}
 		}
-		long += length * shares.sum()
+		long += line.length * shares.sum()
 	}
 	return long
 }
 
-// within is the share of the piece from a to b, from low to high, that is nearer than so to the piece from c to d. What is so near to a piece is
-// convex: a strip beside it, rounded about its ends.
-func within(a, b, c, d draw.Point, near float64) (low, high float64) {
+// within is the share of a line, from low to high, that is nearer than so to the piece from c to d; none where low is not less than high. What is so
+// near to a piece is convex: a strip beside it, rounded about its ends.
+func (l straight) within(c, d draw.Point, near float64) (low, high float64) {
 	low, high = 1, 0
 	take := func(from, to float64) {
 		if from < to {
 			low, high = min(low, from), max(high, to)
 		}
 	}
-	length := drafting.Apart(a, b)
-	ahead := draw.Point{X: (b.X - a.X) / length, Y: (b.Y - a.Y) / length}
-	for _, end := range []draw.Point{c, d} {
-		along, aside := (end.X-a.X)*ahead.X+(end.Y-a.Y)*ahead.Y, (end.Y-a.Y)*ahead.X-(end.X-a.X)*ahead.Y
-		if half := near*near - aside*aside; half > 0 {
+	ends := [2]draw.Point{l.seen(c), l.seen(d)}
+	if min(ends[0].Y, ends[1].Y) >= near || max(ends[0].Y, ends[1].Y) <= -near || max(ends[0].X, ends[1].X) <= -near || min(ends[0].X, ends[1].X) >= l.length+near {
+		return low, high // most are far off
+	}
+	for _, end := range ends {
+		if half := near*near - end.Y*end.Y; half > 0 {
 			half = math.Sqrt(half)
-			take(max(0, along-half)/length, min(length, along+half)/length)
+			take(max(0, end.X-half)/l.length, min(l.length, end.X+half)/l.length)
 		}
 	}
-	if other := drafting.Apart(c, d); other > 0 {
-		ahead := draw.Point{X: (d.X - c.X) / other, Y: (d.Y - c.Y) / other}
-		turned := func(p draw.Point) draw.Point {
-			return draw.Point{X: (p.X-c.X)*ahead.X + (p.Y-c.Y)*ahead.Y, Y: (p.Y-c.Y)*ahead.X - (p.X-c.X)*ahead.Y}
-		}
-		take(layout.Inside(turned(a), turned(b), draw.Box{Min: draw.Point{Y: -near}, Max: draw.Point{X: other, Y: near}}))
+	if c != d {
+		other := newStraight(c, d)
+		take(layout.Inside(other.seen(l.a), other.seen(l.b), draw.Box{Min: draw.Point{Y: -near}, Max: draw.Point{X: other.length, Y: near}}))
 	}
 	return low, high
 }

@@ -20,23 +20,6 @@ func (f *figure) detoured(l plannedLink, line drafting.Trail, landings []draw.Po
 	return way
 }
 
-// landings are those near a line that a link along it does not join.
-func (f *figure) landings(l plannedLink, line drafting.Trail) (list []draw.Point) {
-	ends := []draw.Point{line[0], line[len(line)-1]}
-	box := line.Box().Grow(widestSidestep)
-	for _, r := range f.runs {
-		if !box.Meets(r.trail.Box().Grow(0.1)) {
-			continue
-		}
-		for _, m := range r.marks {
-			if at, _ := r.mark(m); f.shows(at) && f.foreign(at, l, ends) {
-				list = append(list, at)
-			}
-		}
-	}
-	return list
-}
-
 // A detour leaves a straight line at one place along it and is back at another, and is off it in between, to go around some things.
 type detour struct {
 	leave, off, back, end float64
@@ -65,12 +48,20 @@ func (l straight) at(along, by float64) draw.Point {
 	return draw.Point{X: l.a.X + along*l.ahead.X - by*l.ahead.Y, Y: l.a.Y + along*l.ahead.Y + by*l.ahead.X}
 }
 
+// seen is how far along the line and how far to its right a place is.
+func (l straight) seen(at draw.Point) draw.Point {
+	return draw.Point{
+		X: (at.X-l.a.X)*l.ahead.X + (at.Y-l.a.Y)*l.ahead.Y,
+		Y: (at.Y-l.a.Y)*l.ahead.X - (at.X-l.a.X)*l.ahead.Y,
+	}
+}
+
 // hindrance is a spot as it lies to the line.
 func (l straight) hindrance(s spot) hindrance {
 	const clear = 0.9
+	at := l.seen(s.at)
 	return hindrance{
-		along: (s.at.X-l.a.X)*l.ahead.X + (s.at.Y-l.a.Y)*l.ahead.Y,
-		aside: (s.at.Y-l.a.Y)*l.ahead.X - (s.at.X-l.a.X)*l.ahead.Y,
+		along: at.X, aside: at.Y,
 		reach: math.Abs(l.ahead.X)*s.width/2 + math.Abs(l.ahead.Y)*s.height/2 + clear,
 		wide:  math.Abs(l.ahead.Y)*s.width/2 + math.Abs(l.ahead.X)*s.height/2 + clear,
 	}
@@ -79,11 +70,8 @@ func (l straight) hindrance(s spot) hindrance {
 // landing is a landing as it lies to the line.
 func (l straight) landing(at draw.Point) hindrance {
 	const clear = landed + 0.2
-	return hindrance{
-		along: (at.X-l.a.X)*l.ahead.X + (at.Y-l.a.Y)*l.ahead.Y,
-		aside: (at.Y-l.a.Y)*l.ahead.X - (at.X-l.a.X)*l.ahead.Y,
-		reach: clear, wide: clear, landing: true,
-	}
+	seen := l.seen(at)
+	return hindrance{along: seen.X, aside: seen.Y, reach: clear, wide: clear, landing: true}
 }
 
 // detours are the corners of a straight line between two places where it goes around things, and around landings where that is not far. Detours

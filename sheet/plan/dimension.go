@@ -65,6 +65,14 @@ type measured struct {
 
 // dimension adds the dimensions of what is drawn, each where it has room, and says of which runs the length stands there.
 func (f *figure) dimension(layer *draw.Layer, desk *layout.Desk) map[string]bool {
+	const fine = 0.3
+	f.tapes, f.lines = nil, nil
+	for _, r := range f.runs {
+		f.tapes = append(f.tapes, drafting.Simplified(r.trail, fine))
+	}
+	for _, r := range f.routes {
+		f.lines = append(f.lines, drafting.Simplified(r.trail, fine))
+	}
 	said := map[string]bool{}
 	for _, m := range f.lengths() {
 		if f.measure(layer, desk, m) {
@@ -227,13 +235,12 @@ func (f *figure) blocked(desk *layout.Desk, words draw.Box, line drafting.Trail,
 			}
 		}
 	}
-	for _, r := range f.runs {
-		if !clear(drafting.Simplified(r.trail, 0.3)) {
+	for _, tape := range f.tapes {
+		if !clear(tape) {
 			return true
 		}
 	}
-	for _, r := range f.routes {
-		trail := drafting.Simplified(r.trail, 0.3)
+	for _, trail := range f.lines {
 		if clear(trail) {
 			continue
 		}

@@ -76,9 +76,12 @@ type figure struct {
 	mark     string     // what a detail is called, beside others on its sheet
 	frames   []draw.Box // what details show
 
+	about      surroundings     // while routes are laid
 	ties       []drafting.Trail // from contactors to what they switch
 	ways       []drafting.Trail // of the links, as far as both their ends are placed
 	dimensions []drafting.Trail // the lines of those that are drawn
+	tapes      []drafting.Trail // runs and links, without what is too fine for dimensions to keep off
+	lines      []drafting.Trail
 }
 
 // k is how many millimetres of paper a metre is.
@@ -591,9 +594,10 @@ func (f *figure) lead(c composition) {
 		}
 	}
 	f.routes = make([]route, len(c.m.links))
+	f.survey(len(c.m.links))
 	for i, l := range c.m.links { // what is drawn lies where it does; all others keep off it
 		if c.drawn && len(l.route) > 1 {
-			f.routes[i] = route{plannedLink: l, trail: f.routeTrail(l)}
+			f.lay(i, route{plannedLink: l, trail: f.routeTrail(l)})
 		}
 	}
 	for i, l := range c.m.links {
@@ -617,7 +621,7 @@ func (f *figure) lead(c composition) {
 			r.trail = f.course(l, a, b, beside[key], key.a == hundredth(a))
 			beside[key]++
 		}
-		f.routes[i] = r
+		f.lay(i, r)
 	}
 	f.routes = slices.DeleteFunc(f.routes, func(r route) bool { return len(f.visible(r.trail)) == 0 && len(r.stubs) == 0 })
 }

@@ -71,6 +71,7 @@ type plan struct {
 	later  []arrangement // further sheets of what is arranged
 	main   figure
 	closer closer
+	looks  map[view]*look // what has been drawn closer
 	band   keyBand
 	keyed  []layout.Entry   // the key, where it stands on sheets of its own
 	said   map[subject]bool // what is lettered on some sheet
@@ -92,7 +93,7 @@ func (p *plan) begin() {
 		scale = slices.Max(layout.Scales())
 	}
 	p.main = p.whole.compose(scale, drafting.Bounds(p.band.area), p.band.area)
-	p.said = map[subject]bool{}
+	p.said, p.looks = map[subject]bool{}, map[view]*look{}
 }
 
 // scaled chooses what comes on the first sheet beside one of two keys, and its scale; false where nothing has room.
@@ -171,7 +172,34 @@ type detail struct {
 	scale     float64
 	sheet     int    // which of the sheets of details, from 0
 	mark      string // what tells it from others on its sheet; empty where it is alone there
-	figure    figure
+	*look
+}
+
+// A look is a figure of a detail, painted and lettered.
+type look struct {
+	figure figure
+	page   *page
+}
+
+// A view is what a look is of: a piece of the world in metres, its scale, its room, and what it is called there.
+type view struct {
+	low, high [2]float64
+	scale     float64
+	room      draw.Box
+	mark      string
+}
+
+// look draws what a view is of, unless it has been drawn for the same first sheet.
+func (p *plan) look(v view) *look {
+	if p.looks[v] == nil {
+		l := &look{figure: p.whole.enlarge(v.low, v.high, v.scale, v.room, p.main.known())}
+		l.figure.mark = v.mark
+		g := p.lettered(&l.figure, drafting.Farthest, nil, nil)
+		g.again(&g.canvas)
+		l.page = &g
+		p.looks[v] = l
+	}
+	return p.looks[v]
 }
 
 // bounds are what a detail shows, in metres.
@@ -222,8 +250,7 @@ func (p *plan) enlarge(wanting []letter) closer {
 	c := closer{details: p.enlarged(wanting), elsewhere: map[subject]bool{}}
 	for i := range c.details {
 		d := &c.details[i]
-		g := p.lettered(&d.figure, drafting.Farthest, nil, nil)
-		g.again(&g.canvas)
+		g := d.page
 		for of := range g.done {
 			if of.enlargeable() {
 				c.elsewhere[of] = true
@@ -232,7 +259,7 @@ func (p *plan) enlarge(wanting []letter) closer {
 		for _, l := range wanting {
 			c.elsewhere[l.of] = c.elsewhere[l.of] || g.done[l.of]
 		}
-		c.pages = append(c.pages, g)
+		c.pages = append(c.pages, *g)
 		text, b := detailText, d.frame
 		text.Words = d.name() + ", " + layout.ScaleWords(d.scale)
 		middle := draw.Point{X: (b.Min.X + b.Max.X) / 2, Y: (b.Min.Y + b.Max.Y) / 2}
@@ -438,8 +465,7 @@ func (p *plan) enlarged(failed []letter) (list []detail) {
 		if d.frame.Width() < least || d.frame.Height() < least {
 			d.frame = d.frame.Grow(least / 2)
 		}
-		d.figure = p.whole.enlarge(low, high, d.scale, room, p.main.known())
-		d.figure.mark = d.mark
+		d.look = p.look(view{low, high, d.scale, room, d.mark})
 	}
 	return list
 }

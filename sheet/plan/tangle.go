@@ -112,10 +112,12 @@ func (f *figure) accompanied(at, ahead draw.Point) bool {
 	for _, r := range f.routes {
 		for i := 1; i < len(r.trail); i++ {
 			a, b := r.trail[i-1], r.trail[i]
-			if off := offPiece(at, a, b); off > one && off < near {
-				if turn := ((b.X-a.X)*ahead.Y - (b.Y-a.Y)*ahead.X) / drafting.Apart(a, b); math.Abs(turn) < alike {
-					return true
-				}
+			turn := (b.X-a.X)*ahead.Y - (b.Y-a.Y)*ahead.X
+			if long := math.Abs(b.X-a.X) + math.Abs(b.Y-a.Y); math.Abs(turn) >= alike*long { // which is no less than its length
+				continue
+			}
+			if off := offPiece(at, a, b); off > one && off < near && math.Abs(turn) < alike*drafting.Apart(a, b) {
+				return true
 			}
 		}
 	}
