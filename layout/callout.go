@@ -53,7 +53,7 @@ func (d *Desk) Call(label draw.Text, far float64, places ...draw.Point) (Callout
 	if math.IsInf(lowest, 1) {
 		return Callout{}, false
 	}
-	d.put(best.Text)
+	d.Set(best.Text)
 	d.block(best.Line)
 	return best, true
 }

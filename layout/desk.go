@@ -56,12 +56,12 @@ func (d *Desk) Put(label draw.Text, places ...draw.Point) (draw.Text, bool) {
 		return label, false
 	}
 	label.At = best
-	d.put(label)
+	d.Set(label)
 	return label, true
 }
 
-// put notes a label that has its place.
-func (d *Desk) put(label draw.Text) {
+// Set notes a label that has its place.
+func (d *Desk) Set(label draw.Text) {
 	d.Taken = append(d.Taken, label.Box())
 	d.words = append(d.words, label.Box())
 }

@@ -154,7 +154,7 @@ func (f *figure) measure(layer *draw.Layer, desk *layout.Desk, m measured) bool 
 func (f *figure) write(layer *draw.Layer, desk *layout.Desk, d layout.Dimension) {
 	a, b := d.Ends()
 	d.Draw(layer)
-	desk.Taken = append(desk.Taken, d.Text().Box())
+	desk.Set(d.Text())
 	desk.Under(a, b)
 	desk.Under(d.A, a)
 	desk.Under(d.B, b)

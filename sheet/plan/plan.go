@@ -354,13 +354,13 @@ func (p *plan) lettered(f *figure, far float64, elsewhere map[subject]bool, fram
 		text := detailText
 		text.Words, text.Size, text.Anchor, text.At = f.mark, 9, draw.End, draw.Point{X: f.window.Min.X - 3.5, Y: f.window.Min.Y + 3}
 		g.canvas.labels.Texts = append(g.canvas.labels.Texts, text)
-		g.desk.Taken = append(g.desk.Taken, text.Box())
+		g.desk.Set(text)
 	}
 	if f.arranged != nil {
 		text := draw.Text{Face: draw.SemiBold, Size: 8, Tone: draw.Graphite, Words: "arranged, not surveyed: in rows, lengths to scale"}
 		text.At = draw.Point{X: f.arranged.Min.X, Y: f.arranged.Min.Y + 3}
 		g.canvas.labels.Texts = append(g.canvas.labels.Texts, text)
-		g.desk.Taken = append(g.desk.Taken, text.Box())
+		g.desk.Set(text)
 		if p.whole.drawn && f == &p.main {
 			rule := draw.Line(drafting.FaintPen, draw.Point{X: f.room.Min.X, Y: f.arranged.Min.Y - 2}, draw.Point{X: f.room.Max.X, Y: f.arranged.Min.Y - 2})
 			g.canvas.frames.Paths = append(g.canvas.frames.Paths, rule)
