@@ -8,7 +8,7 @@ import (
 )
 
 // DXF writes a scene as a drawing in DXF of Release 12 (AC1009), in ASCII, which every drawing program reads. It is as large as what it shows
-// where the scene has a scale, and as the page where it has none; a unit is a millimetre, y goes upwards from the lower edge. Each
+// where the scene has a scale, and as the page where it has none; a unit is a millimetre, its zero the origin of the scene, y goes upwards. Each
 // layer of the scene is a layer, named in capitals; straight parts are lines, others polylines, texts are texts of the same height and width in a style for each face.
 //
 // Release 12 has no areas, pictures or widths of lines: of an area and a picture the outline is drawn, and colours are the nearest
@@ -19,7 +19,7 @@ func DXF(s *Scene) ([]byte, error) {
 	if err := s.sound(); err != nil {
 		return nil, fmt.Errorf("draw: %w", err)
 	}
-	w := dxf{height: s.Height, scale: 1, types: map[string]string{}, numbers: map[Tone]int{}}
+	w := dxf{zero: Point{s.Origin.X, s.Height - s.Origin.Y}, scale: 1, types: map[string]string{}, numbers: map[Tone]int{}}
 	if s.Scale > 0 {
 		w.scale = s.Scale
 	}
@@ -31,7 +31,7 @@ func DXF(s *Scene) ([]byte, error) {
 
 // dxf is a file being written. The line types stand before what is drawn with them.
 type dxf struct {
-	height  float64
+	zero    Point   // of the drawing, on the page
 	scale   float64 // millimetres of the drawing to one of the page
 	body    groups
 	types   map[string]string // the names of line types, by their dashes
@@ -62,7 +62,9 @@ func (g *groups) at(code int, p Point) {
 }
 
 // place is a place of the page in the drawing.
-func (w *dxf) place(p Point) Point { return Point{p.X * w.scale, (w.height - p.Y) * w.scale} }
+func (w *dxf) place(p Point) Point {
+	return Point{(p.X - w.zero.X) * w.scale, (w.zero.Y - p.Y) * w.scale}
+}
 
 func (w *dxf) layer(l Layer) {
 	name := strings.ToUpper(l.Name)
@@ -208,7 +210,7 @@ func plainWords(words string) string {
 func (w *dxf) file(s *Scene) []byte {
 	var out groups
 	section := func(name string) { out.text(0, "SECTION"); out.text(2, name) }
-	far := Point{s.Width * w.scale, s.Height * w.scale}
+	near, far := w.place(Point{0, s.Height}), w.place(Point{s.Width, 0})
 	section("HEADER")
 	out.text(9, "$ACADVER")
 	out.text(1, "AC1009")
@@ -219,12 +221,12 @@ func (w *dxf) file(s *Scene) []byte {
 	out.text(9, "$LTSCALE")
 	out.number(40, 1)
 	out.text(9, "$EXTMIN")
-	out.at(10, Point{})
+	out.at(10, near)
 	out.text(9, "$EXTMAX")
 	out.at(10, far)
 	out.text(9, "$LIMMIN")
-	out.number(10, 0)
-	out.number(20, 0)
+	out.number(10, near.X)
+	out.number(20, near.Y)
 	out.text(9, "$LIMMAX")
 	out.number(10, far.X)
 	out.number(20, far.Y)

@@ -26,6 +26,7 @@ print(json.dumps({
     "version": doc.dxfversion,
     "errors": len(doc.audit().errors),
     "units": doc.header["$INSUNITS"],
+    "near": list(doc.header["$EXTMIN"]),
     "far": list(doc.header["$EXTMAX"]),
     "box": [list(box.extmin), list(box.extmax)],
     "layers": sorted(l.dxf.name for l in doc.layers if l.dxf.name != "Defpoints"),
@@ -43,6 +44,7 @@ type drawing struct {
 	Version   string
 	Errors    int
 	Units     int
+	Near      []float64
 	Far       []float64
 	Box       [2][]float64
 	Layers    []string
@@ -211,6 +213,23 @@ func TestDXFOfAPageWithoutScale(t *testing.T) {
 	} {
 		if !bytes.Contains(file, []byte(want)) {
 			t.Errorf("there is no %q in\n%s", want, file)
+		}
+	}
+}
+
+// By hand: of a page of 1:50, 40 mm high, whose world has its zero 10 mm right of and 5 mm above the lower left corner, that corner lies at
+// (−500, −250) and the place (60, 0), at the top, at (2500, 1750). A place that is nowhere is no zero.
+func TestDXFHasTheZeroOfTheWorld(t *testing.T) {
+	s := &draw.Scene{Width: 60, Height: 40, Scale: 50, Origin: draw.Point{X: 10, Y: 5}, Layers: []draw.Layer{{Name: "a", Paths: []draw.Path{
+		draw.Line(draw.Pen{Tone: draw.Ink, Width: draw.Thin}, draw.Point{X: 10, Y: 35}, draw.Point{X: 60, Y: 0})}}}}
+	d := readBack(t, s)
+	if d.Errors != 0 || fmt.Sprint(d.Near, d.Far) != "[-500 -250 0] [2500 1750 0]" || fmt.Sprint(d.Lines[0][3:]) != "[[0 0 0] [2500 1750 0]]" {
+		t.Errorf("%d errors, from %v to %v, %v", d.Errors, d.Near, d.Far, d.Lines)
+	}
+	for _, nowhere := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
+		s.Origin.Y = nowhere
+		if _, err := draw.DXF(s); err == nil {
+			t.Errorf("a zero at %v is taken", nowhere)
 		}
 	}
 }

@@ -18,6 +18,7 @@ type Scene struct {
 	Width  float64 // millimetres
 	Height float64
 	Scale  float64 // how many millimetres of the world one of the page is, 50 for 1:50; 0 where it has none
+	Origin Point   // where the zero of the world is, right of and above the lower left corner of the page; the corner itself where nothing is said
 	Layers []Layer // the first lies at the bottom
 	Links  []Link
 }

@@ -57,6 +57,9 @@ func (s *Scene) sound() error {
 	if !(s.Width > 0 && s.Width <= longest && s.Height > 0 && s.Height <= longest) {
 		return fmt.Errorf("the page has no size, or a side longer than %d mm", longest)
 	}
+	if math.IsNaN(s.Origin.X+s.Origin.Y) || math.IsInf(s.Origin.X+s.Origin.Y, 0) {
+		return errors.New("the origin is nowhere")
+	}
 	if !(s.Scale >= 0 && s.Scale <= deepest) {
 		return errors.New("the scale is none")
 	}

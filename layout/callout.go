@@ -53,7 +53,7 @@ func (d *Desk) Call(label draw.Text, far float64, places ...draw.Point) (Callout
 	if math.IsInf(lowest, 1) {
 		return Callout{}, false
 	}
-	d.Taken = append(d.Taken, best.Text.Box())
+	d.Set(best.Text)
 	d.block(best.Line)
 	return best, true
 }
@@ -77,7 +77,8 @@ func (d *Desk) weigh(box draw.Box, at draw.Point, ring float64) (cost float64, l
 	if !d.free(box.Grow(Gap / 2)) {
 		return 0, nil, false
 	}
-	n := d.crossed(box.Grow(0.3))
+	ok = true
+	n := d.crossed(box.Grow(0.3), mostUnder)
 	if n > mostUnder {
 		return 0, nil, false
 	}
@@ -86,21 +87,32 @@ func (d *Desk) weigh(box draw.Box, at draw.Point, ring float64) (cost float64, l
 		return cost, nil, true
 	}
 	to := draw.Point{X: max(box.Min.X-0.4, min(box.Max.X+0.4, at.X)), Y: max(box.Min.Y-0.2, min(box.Max.Y+0.2, at.Y))}
-	for _, other := range d.Taken {
-		if d.through(at, to, other) {
-			return 0, nil, false
-		}
+	about := draw.Box{Min: draw.Point{X: min(at.X, to.X), Y: min(at.Y, to.Y)}, Max: draw.Point{X: max(at.X, to.X), Y: max(at.Y, to.Y)}}.Grow(1)
+	d.taken.each(about, func(i int) bool {
+		ok = !d.through(at, to, d.Taken[i])
+		return ok
+	})
+	if ok {
+		d.said.each(about, func(i int) bool {
+			low, high := Inside(at, to, d.words[i])
+			ok = low >= high
+			return ok
+		})
 	}
-	for _, l := range d.lines {
-		if meet(at, to, l[0], l[1]) {
+	if !ok {
+		return 0, nil, false
+	}
+	d.under.each(about, func(i int) bool {
+		if meet(at, to, d.lines[i][0], d.lines[i][1]) {
 			cost += crossing
 		}
-	}
+		return true
+	})
 	return cost + 1, []draw.Point{at, to}, true
 }
 
 // through reports whether a line goes through something that stands there, or grazes it. It may come out of the middle of a dot, and of the
-// edge of a symbol; a line from one side of a symbol to the other crosses its words, and one that begins in words begins at none of both.
+// edge of a symbol; a line from one side of a symbol to the other crosses its words.
 func (d *Desk) through(at, to draw.Point, other draw.Box) bool {
 	const graze, dot, edge = 0.3, 2.0, 0.6
 	begin := draw.Box{Min: at, Max: at}

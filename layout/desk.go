@@ -11,10 +11,32 @@ type Desk struct {
 	Room  draw.Box
 	Taken []draw.Box
 	lines [][2]draw.Point
+	words []draw.Box // of what is taken, the labels that it has put
+
+	taken, under, said *grid // where what is taken, the lines and the words are, as far as they have been looked for
+}
+
+// look brings the grids up to date.
+func (d *Desk) look() {
+	if d.taken == nil {
+		d.taken, d.under, d.said = newGrid(d.Room), newGrid(d.Room), newGrid(d.Room)
+	}
+	for _, box := range d.Taken[len(d.taken.met):] {
+		d.taken.add(box)
+	}
+	for _, l := range d.lines[len(d.under.met):] {
+		d.under.addLine(l[0], l[1])
+	}
+	for _, box := range d.words[len(d.said.met):] {
+		d.said.add(box)
+	}
 }
 
 // Gap is the least distance between labels, in millimetres.
 const Gap = 0.8
+
+// between is the least distance of labels in one line, in millimetres: about two letters, or they read as one.
+const between = 2.4
 
 // Under notes lines that labels should keep away from.
 func (d *Desk) Under(points ...draw.Point) {
@@ -34,8 +56,14 @@ func (d *Desk) Put(label draw.Text, places ...draw.Point) (draw.Text, bool) {
 		return label, false
 	}
 	label.At = best
-	d.Taken = append(d.Taken, label.Box())
+	d.Set(label)
 	return label, true
+}
+
+// Set notes a label that has its place.
+func (d *Desk) Set(label draw.Text) {
+	d.Taken = append(d.Taken, label.Box())
+	d.words = append(d.words, label.Box())
 }
 
 func (d *Desk) best(label draw.Text, places []draw.Point) (best draw.Point, found bool) {
@@ -54,12 +82,13 @@ func (d *Desk) Least(label draw.Text, places []draw.Point) int {
 func (d *Desk) search(label draw.Text, places []draw.Point) (best draw.Point, fewest int, found bool) {
 	label.At = draw.Point{}
 	outline := label.Box().Grow(Gap / 2)
+	fewest = math.MaxInt - 1
 	for _, at := range places {
 		box := outline.Move(at.X, at.Y)
 		if !d.free(box) {
 			continue
 		}
-		if n := d.crossed(box.Grow(Gap / 2)); !found || n < fewest {
+		if n := d.crossed(box.Grow(Gap/2), fewest); n < fewest {
 			best, fewest, found = at, n, true
 		}
 	}
@@ -79,7 +108,7 @@ func (d *Desk) nearest(label draw.Text, from draw.Point) (best draw.Point, found
 				continue
 			}
 			const worth = 400 // square millimetres of distance that one line less is worth
-			cost := (x-from.X)*(x-from.X) + (y-from.Y)*(y-from.Y) + worth*float64(d.crossed(box))
+			cost := (x-from.X)*(x-from.X) + (y-from.Y)*(y-from.Y) + worth*float64(d.crossed(box, math.MaxInt-1))
 			if !found || cost < lowest {
 				best, lowest, found = draw.Point{X: x, Y: y}, cost, true
 			}
@@ -92,24 +121,35 @@ func (d *Desk) free(box draw.Box) bool {
 	if !d.Room.Holds(box) {
 		return false
 	}
-	for _, other := range d.Taken {
-		if box.Meets(other.Grow(Gap / 2)) {
-			return false
-		}
+	d.look()
+	free := true
+	d.taken.each(box.Grow(Gap), func(i int) bool {
+		free = !box.Meets(d.Taken[i].Grow(Gap / 2))
+		return free
+	})
+	if !free {
+		return false
 	}
-	return true
+	d.said.each(box.Grow(between), func(i int) bool {
+		other := d.words[i]
+		shared := min(box.Max.Y, other.Max.Y) - max(box.Min.Y, other.Min.Y)
+		apart := max(box.Min.X-other.Max.X, other.Min.X-box.Max.X) + Gap/2 // which the box has more than its words
+		free = shared <= other.Height()/2 || apart >= between
+		return free
+	})
+	return free
 }
 
-func (d *Desk) crossed(box draw.Box) int {
+// crossed counts the lines that a box would cover, up to one more than so many.
+func (d *Desk) crossed(box draw.Box, most int) int {
+	d.look()
 	n := 0
-	for _, l := range d.lines {
-		if max(l[0].X, l[1].X) < box.Min.X || min(l[0].X, l[1].X) > box.Max.X || max(l[0].Y, l[1].Y) < box.Min.Y || min(l[0].Y, l[1].Y) > box.Max.Y {
-			continue // most lines are far off
-		}
-		if low, high := Inside(l[0], l[1], box); low < high {
+	d.under.each(box, func(i int) bool {
+		if low, high := Inside(d.lines[i][0], d.lines[i][1], box); low < high {
 			n++
 		}
-	}
+		return n <= most
+	})
 	return n
 }
 

@@ -22,9 +22,10 @@ type Leaf struct {
 	Desc    string // the page in sentences, for those who do not see it
 
 	Paper Paper
-	Scale float64 // 50 for 1:50, 0 where nothing is to scale
-	Cells []Cell  // of the second row of the title block
-	Notes string  // on what it rests
+	Scale float64     // 50 for 1:50, 0 where nothing is to scale
+	Zero  *draw.Point // on the page, of the world that is to scale; nil where it has no place there
+	Cells []Cell      // of the second row of the title block
+	Notes string      // on what it rests
 
 	Layers []draw.Layer
 	Links  []draw.Link
@@ -74,9 +75,17 @@ func (b Binding) scene(l Leaf, n, of int) *draw.Scene {
 		l.Notes = strings.TrimSpace(lacking + " " + l.Notes) // first, for what is too long is cut at its end
 	}
 	return &draw.Scene{
-		Title: l.Title, Desc: l.Desc, Width: l.Paper.Width, Height: l.Paper.Height, Scale: l.Scale,
+		Title: l.Title, Desc: l.Desc, Width: l.Paper.Width, Height: l.Paper.Height, Scale: l.Scale, Origin: l.origin(),
 		Layers: append(layers, b.block(l, n, of)), Links: l.Links,
 	}
+}
+
+// origin is the zero of the world as scenes have it.
+func (l Leaf) origin() draw.Point {
+	if l.Zero == nil {
+		return draw.Point{}
+	}
+	return draw.Point{X: l.Zero.X, Y: l.Paper.Height - l.Zero.Y}
 }
 
 // lacking says which texts of a page have characters that our fonts lack; "" where none has.

@@ -98,6 +98,52 @@ func (t Trail) Clipped(box draw.Box) (pieces []Trail) {
 	return pieces
 }
 
+// Outside is what of a trail lies in none of some boxes, in pieces.
+func (t Trail) Outside(boxes ...draw.Box) (pieces []Trail) {
+	pieces = []Trail{t}
+	for _, box := range boxes {
+		var left []Trail
+		for _, piece := range pieces {
+			left = append(left, piece.without(box)...)
+		}
+		pieces = left
+	}
+	return pieces
+}
+
+// without is what of a trail does not lie in a box, in pieces.
+func (t Trail) without(box draw.Box) (pieces []Trail) {
+	var piece Trail
+	end := func() {
+		if len(piece) > 1 {
+			pieces = append(pieces, piece)
+		}
+		piece = nil
+	}
+	for i := 1; i < len(t); i++ {
+		a, b := t[i-1], t[i]
+		low, high := layout.Inside(a, b, box)
+		if low >= high {
+			low, high = 1, 1
+		}
+		at := func(u float64) draw.Point { return draw.Point{X: a.X + u*(b.X-a.X), Y: a.Y + u*(b.Y-a.Y)} }
+		if low > 0 {
+			if piece == nil {
+				piece = Trail{a}
+			}
+			piece = append(piece, at(low))
+		}
+		if low < 1 {
+			end()
+		}
+		if low < 1 && high < 1 {
+			piece = Trail{at(high), b}
+		}
+	}
+	end()
+	return pieces
+}
+
 // Simplified leaves out the points of a line that lie within a distance of the straight line between those that stay (Douglas and Peucker,
 // 1973). It keeps its first and its last point, and leaves the line that it was given as it was.
 func Simplified(points []draw.Point, within float64) (left []draw.Point) {

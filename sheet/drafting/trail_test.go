@@ -104,7 +104,7 @@ func TestBendsByHand(t *testing.T) {
 	}
 }
 
-// What lies in a box of a trail has the length of its parts there, and none of it is outside.
+// What lies in a box of a trail has the length of its parts there, and none of it is outside; the rest is.
 func TestClippedTrailsLieInTheBox(t *testing.T) {
 	r := rand.New(rand.NewSource(3))
 	box := draw.Box{Min: draw.Point{X: -1, Y: -1}, Max: draw.Point{X: 1.5, Y: 1}}
@@ -127,6 +127,17 @@ func TestClippedTrailsLieInTheBox(t *testing.T) {
 		}
 		if math.Abs(sum-inside) > 0.01*line.Length()+1e-9 {
 			t.Fatalf("of %v %v mm lie in the box, not %v", line, inside, sum)
+		}
+		for _, piece := range line.Outside(box) {
+			sum += piece.Length()
+			for _, at := range piece.Every(9) {
+				if box.Grow(-1e-9).Holds(draw.Box{Min: at, Max: at}) {
+					t.Fatalf("of %v there is %v outside of the box", line, piece)
+				}
+			}
+		}
+		if math.Abs(sum-line.Length()) > 1e-9 {
+			t.Fatalf("of %v %v mm are in the box or outside, not %v", line, sum, line.Length())
 		}
 	}
 }

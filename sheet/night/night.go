@@ -174,7 +174,7 @@ func (n *night) leaf() layout.Leaf {
 	table, notes := n.tabled(), n.noted()
 	return layout.Leaf{
 		Name: "night-" + n.state, Outline: "By night: " + n.state, Title: "State " + n.state + ": what it will look like", Under: n.shown(),
-		Desc: n.described(), Paper: n.paper, Scale: n.laid.Scale, Cells: n.cells(), Notes: nightRests,
+		Desc: n.described(), Paper: n.paper, Scale: n.laid.Scale, Zero: n.laid.Zero, Cells: n.cells(), Notes: nightRests,
 		Layers: []draw.Layer{panel, light, runs, labels, table, notes, scale},
 	}
 }

@@ -65,6 +65,14 @@ type measured struct {
 
 // dimension adds the dimensions of what is drawn, each where it has room, and says of which runs the length stands there.
 func (f *figure) dimension(layer *draw.Layer, desk *layout.Desk) map[string]bool {
+	const fine = 0.3
+	f.tapes, f.lines = nil, nil
+	for _, r := range f.runs {
+		f.tapes = append(f.tapes, drafting.Simplified(r.trail, fine))
+	}
+	for _, r := range f.routes {
+		f.lines = append(f.lines, drafting.Simplified(r.trail, fine))
+	}
 	said := map[string]bool{}
 	for _, m := range f.lengths() {
 		if f.measure(layer, desk, m) {
@@ -77,7 +85,7 @@ func (f *figure) dimension(layer *draw.Layer, desk *layout.Desk) map[string]bool
 		f.chain(layer, desk, chains)
 	}
 	if f.window == nil { // where it is shown larger it is dimensioned no more
-		f.boards(layer, desk)
+		f.offsets(layer, desk)
 	}
 	return said
 }
@@ -88,7 +96,7 @@ func (f *figure) chain(layer *draw.Layer, desk *layout.Desk, chains [][]layout.D
 	for i, c := range chains {
 		n := 0
 		for _, d := range c {
-			if f.free(desk, d) {
+			if f.free(desk, d, 0) {
 				n++
 			}
 		}
@@ -100,7 +108,7 @@ func (f *figure) chain(layer *draw.Layer, desk *layout.Desk, chains [][]layout.D
 		return
 	}
 	for _, d := range chains[best] {
-		if f.free(desk, d) {
+		if f.free(desk, d, 0) {
 			f.write(layer, desk, d)
 			level := d.A.X == d.B.X // the extension lines of what is measured upright
 			f.reach(layer, desk, d.A, level)
@@ -125,7 +133,7 @@ func (f *figure) reach(layer *draw.Layer, desk *layout.Desk, at draw.Point, leve
 		return
 	}
 	from := draw.Point{X: near.X + (at.X-near.X)*short/least, Y: near.Y + (at.Y-near.Y)*short/least}
-	if !f.shows(from) || f.blocked(desk, drafting.Trail{from, from}.Box(), drafting.Trail{from, at}) {
+	if !f.shows(from) || f.blocked(desk, drafting.Trail{from, from}.Box(), drafting.Trail{from, at}, 0) {
 		return
 	}
 	layer.Paths = append(layer.Paths, draw.Line(drafting.FaintPen, from, at))
@@ -135,7 +143,7 @@ func (f *figure) reach(layer *draw.Layer, desk *layout.Desk, at draw.Point, leve
 // measure draws a dimension at the first of its distances that has room.
 func (f *figure) measure(layer *draw.Layer, desk *layout.Desk, m measured) bool {
 	for _, away := range m.away {
-		if d := (layout.Dimension{A: m.a, B: m.b, Away: away, Words: m.words}); f.free(desk, d) {
+		if d := (layout.Dimension{A: m.a, B: m.b, Away: away, Words: m.words}); f.free(desk, d, 0) {
 			f.write(layer, desk, d)
 			return true
 		}
@@ -146,16 +154,16 @@ func (f *figure) measure(layer *draw.Layer, desk *layout.Desk, m measured) bool 
 func (f *figure) write(layer *draw.Layer, desk *layout.Desk, d layout.Dimension) {
 	a, b := d.Ends()
 	d.Draw(layer)
-	desk.Taken = append(desk.Taken, d.Text().Box())
+	desk.Set(d.Text())
 	desk.Under(a, b)
 	desk.Under(d.A, a)
 	desk.Under(d.B, b)
 	f.dimensions = append(f.dimensions, drafting.Trail{a, b})
 }
 
-// free reports whether there is room for a dimension: its words are free, and its line goes through no words, run or link and keeps
-// off other dimensions.
-func (f *figure) free(desk *layout.Desk, d layout.Dimension) bool {
+// free reports whether there is room for a dimension: its words are free, and its line goes through no words or run and at most so many links, and
+// keeps off other dimensions.
+func (f *figure) free(desk *layout.Desk, d layout.Dimension, most int) bool {
 	a, b := d.Ends()
 	words := d.Text()
 	box := words.Box().Grow(layout.Gap / 2)
@@ -170,23 +178,36 @@ func (f *figure) free(desk *layout.Desk, d layout.Dimension) bool {
 	}
 	const apartFrom = 4.2
 	for _, other := range f.dimensions {
-		if box := other.Box(); box.Grow(apartFrom).Meets(drafting.Trail{a, b}.Box().Grow(0.1)) && !inLine(other, drafting.Trail{a, b}) {
+		if touching(a, b, other[0], other[1], apartFrom) && !following(other, drafting.Trail{a, b}) {
 			return false
 		}
 	}
-	return !f.blocked(desk, box, drafting.Trail{a, b})
+	return !f.blocked(desk, box, drafting.Trail{a, b}, most)
 }
 
-// inLine reports whether two dimension lines are of one chain: on one line, and at most end to end.
-func inLine(s, t drafting.Trail) bool {
-	after := func(a, b, c, d float64) bool { return max(a, b) <= min(c, d)+0.01 || max(c, d) <= min(a, b)+0.01 }
-	level := math.Abs(s[0].Y-s[1].Y)+math.Abs(s[0].Y-t[0].Y)+math.Abs(t[0].Y-t[1].Y) < 1e-6
-	upright := math.Abs(s[0].X-s[1].X)+math.Abs(s[0].X-t[0].X)+math.Abs(t[0].X-t[1].X) < 1e-6
-	return level && after(s[0].X, s[1].X, t[0].X, t[1].X) || upright && after(s[0].Y, s[1].Y, t[0].Y, t[1].Y)
+// following reports whether two dimension lines are of one chain: the one begins where the other ends, or after that, and goes on in one line with it
+// or turns where what they are of turns.
+func following(s, t drafting.Trail) bool {
+	const much, little = 0.5, 0.9999 // cosines: of the most that they turn, and of what is no turn
+	one, other := newStraight(s[0], s[1]), newStraight(t[0], t[1])
+	after := func(l straight, t drafting.Trail) bool {
+		p := (t[0].X-l.a.X)*l.ahead.X + (t[0].Y-l.a.Y)*l.ahead.Y
+		q := (t[1].X-l.a.X)*l.ahead.X + (t[1].Y-l.a.Y)*l.ahead.Y
+		return min(p, q) >= l.length-0.01 || max(p, q) <= 0.01
+	}
+	turn := math.Abs(one.ahead.X*other.ahead.X + one.ahead.Y*other.ahead.Y)
+	aside := math.Abs((t[0].Y-s[0].Y)*one.ahead.X - (t[0].X-s[0].X)*one.ahead.Y)
+	return turn > much && (turn < little || aside < 0.01) && near(s, t) && after(one, t) && after(other, s)
 }
 
-// blocked reports whether the words of a dimension would cover anything, or its line cross words, a thing, a run or a link.
-func (f *figure) blocked(desk *layout.Desk, words draw.Box, line drafting.Trail) bool {
+// near reports whether an end of one line is next to an end of another.
+func near(s, t drafting.Trail) bool {
+	const next = 3.0
+	return min(drafting.Apart(s[0], t[0]), drafting.Apart(s[0], t[1]), drafting.Apart(s[1], t[0]), drafting.Apart(s[1], t[1])) < next
+}
+
+// blocked reports whether the words of a dimension would cover anything, or its line cross words, a thing, a run or more than so many links.
+func (f *figure) blocked(desk *layout.Desk, words draw.Box, line drafting.Trail, most int) bool {
 	for _, taken := range desk.Taken {
 		if taken.Meets(words) {
 			return true
@@ -214,17 +235,39 @@ func (f *figure) blocked(desk *layout.Desk, words draw.Box, line drafting.Trail)
 			}
 		}
 	}
-	for _, r := range f.runs {
-		if !clear(drafting.Simplified(r.trail, 0.3)) {
+	for _, tape := range f.tapes {
+		if !clear(tape) {
 			return true
 		}
 	}
-	for _, r := range f.routes {
-		if !clear(drafting.Simplified(r.trail, 0.3)) {
+	for _, trail := range f.lines {
+		if clear(trail) {
+			continue
+		}
+		if most--; most < 0 || !across(line, trail, words) {
 			return true
 		}
 	}
 	return false
+}
+
+// across reports whether a line crosses another plainly, once, and away from some words.
+func across(line, t drafting.Trail, words draw.Box) bool {
+	const flat = 0.2 // the sine of the least angle
+	crosses := 0
+	for i := 1; i < len(t); i++ {
+		a, b := t[i-1], t[i]
+		if low, high := layout.Inside(a, b, words); low < high {
+			return false
+		}
+		if crossed(line[0], line[1], a, b) {
+			crosses++
+		}
+		if l := drafting.Apart(line[0], line[1]) * drafting.Apart(a, b); touching(line[0], line[1], a, b, 0.3) && math.Abs((line[1].X-line[0].X)*(b.Y-a.Y)-(line[1].Y-line[0].Y)*(b.X-a.X)) < flat*l {
+			return false
+		}
+	}
+	return crosses == 1
 }
 
 // lengths are those of the straight runs, one for all that are alike: as long, and lying the same way.

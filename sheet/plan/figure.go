@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -29,6 +28,7 @@ type spot struct {
 	pin           draw.Point // where it is, where its symbol had to give way to another
 	width, height float64
 	row           int // from 1, of those that hang on nothing that is drawn; 0 of all others
+	side          int // from 1, of those that stand beside something: on which side
 }
 
 func (s spot) box() draw.Box {
@@ -58,14 +58,15 @@ type route struct {
 type stub struct {
 	trail drafting.Trail
 	words string
-	key   string
+	nth   int        // of the stubs of its link
+	at    draw.Point // where its words stand
 }
 
 // A figure is a plan on paper: where everything comes to lie at a scale.
 type figure struct {
 	scale    float64
 	room     draw.Box
-	origin   draw.Point // where the zero of the drawing is
+	origin   draw.Point // where the zero of the drawing is; the corner where nothing is drawn
 	runs     []strand
 	spots    []spot
 	boxes    []boxed
@@ -75,9 +76,12 @@ type figure struct {
 	mark     string     // what a detail is called, beside others on its sheet
 	frames   []draw.Box // what details show
 
+	about      surroundings     // while routes are laid
 	ties       []drafting.Trail // from contactors to what they switch
 	ways       []drafting.Trail // of the links, as far as both their ends are placed
 	dimensions []drafting.Trail // the lines of those that are drawn
+	tapes      []drafting.Trail // runs and links, without what is too fine for dimensions to keep off
+	lines      []drafting.Trail
 }
 
 // k is how many millimetres of paper a metre is.
@@ -93,6 +97,14 @@ func (f *figure) places(line [][2]float64) drafting.Trail {
 		t[i] = f.place(p)
 	}
 	return t
+}
+
+// zero is where the zero of the drawing is; nil where nothing is drawn.
+func (f *figure) zero() *draw.Point {
+	if f.origin == (draw.Point{}) {
+		return nil
+	}
+	return &f.origin
 }
 
 // shows reports whether a place is in what the figure shows.
@@ -190,7 +202,7 @@ type composition struct {
 	m     planned
 	drawn bool // what is drawn is shown
 	rest  arrangement
-	known map[string][2]float64 // of a detail: where things are on the first sheet
+	known map[string]seat // of a detail: where things are on the first sheet
 }
 
 // size is how large it is at a scale, and how large what is drawn alone is.
@@ -244,7 +256,7 @@ func (c composition) compose(scale float64, room, area draw.Box) figure {
 
 // enlarge lays out what of it lies in a piece of the world, given as corners in metres, at a larger scale, in the middle of an area; known is
 // where things are on the first sheet.
-func (c composition) enlarge(low, high [2]float64, scale float64, area draw.Box, known map[string][2]float64) figure {
+func (c composition) enlarge(low, high [2]float64, scale float64, area draw.Box, known map[string]seat) figure {
 	f := figure{scale: scale, room: area}
 	at := draw.Point{X: (area.Min.X + area.Max.X) / 2, Y: (area.Min.Y + area.Max.Y) / 2}
 	f.origin = draw.Point{X: at.X - (low[0]+high[0])/2*f.k(), Y: at.Y + (low[1]+high[1])/2*f.k()}
@@ -254,15 +266,21 @@ func (c composition) enlarge(low, high [2]float64, scale float64, area draw.Box,
 	return f
 }
 
-// known are the places of all things of a figure in the world.
-func (f *figure) known() map[string][2]float64 {
-	at := map[string][2]float64{}
+// A seat is where a thing stands on the first sheet: its place in the world, and on which side of what it goes with it is.
+type seat struct {
+	at   [2]float64
+	side int
+}
+
+// known are the seats of all things of a figure.
+func (f *figure) known() map[string]seat {
+	seats := map[string]seat{}
 	for _, s := range f.spots {
 		if s.row == 0 {
-			at[s.id] = f.world(s.at)
+			seats[s.id] = seat{f.world(s.at), s.side}
 		}
 	}
-	return at
+	return seats
 }
 
 // world is where a place on paper is, in metres.
@@ -343,6 +361,7 @@ func (f *figure) settle(c composition) {
 				if p.kind == junctionSpot {
 					from = clear
 				}
+				s.side = c.known[p.id].side
 				if f.beside(&s, base, from) {
 					f.add(s)
 				}
@@ -355,19 +374,21 @@ func (f *figure) settle(c composition) {
 // beyond reports whether a thing stands on the first sheet so far outside a detail that it is no part of it.
 func (f *figure) beyond(c composition, id string) bool {
 	const about = 20.0
-	at, known := c.known[id]
-	place := f.place(at)
+	seat, known := c.known[id]
+	place := f.place(seat.at)
 	return f.window != nil && known && !f.window.Grow(about).Holds(draw.Box{Min: place, Max: place})
 }
 
-// add takes a thing up, if it is in what the figure shows. Where others stand so near that symbols would cover each other it gives way, and
-// a line leads to where it is.
+// add takes a thing up, if it is in what the figure shows. Where others stand so near that symbols would cover each other, or it would stand on tape, it
+// gives way, and a line leads to where it is.
 func (f *figure) add(s spot) {
 	if !f.shows(s.at) {
 		return
 	}
 	s.pin = s.at
-	if slices.ContainsFunc(f.spots, func(t spot) bool { return t.box().Grow(0.8).Meets(s.box()) }) {
+	covers := func(t spot) bool { return t.box().Grow(0.8).Meets(s.box()) }
+	taped := func(r strand) bool { return s.named() && len(r.trail.Clipped(s.box().Grow(ground/2+0.3))) > 0 }
+	if slices.ContainsFunc(f.spots, covers) || slices.ContainsFunc(f.runs, taped) {
 		f.beside(&s, s.at, 0)
 	}
 	f.spots = append(f.spots, s)
@@ -466,7 +487,8 @@ func mean(places drafting.Trail) (middle draw.Point) {
 	return middle
 }
 
-// beside puts a thing near to a place where nothing else stands, at least so far from it, and under as few links as can be.
+// beside puts a thing near to a place where nothing else stands, at least so far from it, under as few links as can be, and on the side where it is
+// on the first sheet.
 func (f *figure) beside(s *spot, base draw.Point, from float64) bool {
 	if !f.shows(base) {
 		return false
@@ -476,7 +498,11 @@ func (f *figure) beside(s *spot, base draw.Point, from float64) bool {
 		within = *f.window
 	}
 	const crossed = 5 // millimetres of distance that a link less is worth
-	best, lowest := base, math.Inf(1)
+	unlike := 4.0     // and the side
+	if s.named() {
+		unlike = 16 // which readers look for
+	}
+	best, lowest, known := base, math.Inf(1), s.side
 	for _, ring := range []float64{0, 4, 6, 8, 10, 12, 14, 17, 20, 24, 28, 34, 40, 50, 60, 80, 100} {
 		if ring < from {
 			continue
@@ -484,13 +510,17 @@ func (f *figure) beside(s *spot, base draw.Point, from float64) bool {
 		if ring >= lowest {
 			break
 		}
-		for _, way := range []draw.Point{{X: -1}, {X: 1}, {Y: 1}, {Y: -1}, {X: -0.7, Y: 0.7}, {X: 0.7, Y: 0.7}, {X: -0.7, Y: -0.7}, {X: 0.7, Y: -0.7}} {
+		for i, way := range []draw.Point{{X: -1}, {X: 1}, {Y: 1}, {Y: -1}, {X: -0.7, Y: 0.7}, {X: 0.7, Y: 0.7}, {X: -0.7, Y: -0.7}, {X: 0.7, Y: -0.7}} {
 			s.at = draw.Point{X: base.X + ring*way.X, Y: base.Y + ring*way.Y}
 			if !within.Holds(s.box()) || !f.vacant(s.box()) {
 				continue
 			}
-			if cost := ring + crossed*float64(f.crossing(s.box().Grow(0.5))); cost < lowest {
-				best, lowest = s.at, cost
+			cost := ring + crossed*float64(f.crossing(s.box().Grow(0.5)))
+			if known > 0 && known != i+1 {
+				cost += unlike
+			}
+			if cost < lowest {
+				best, lowest, s.side = s.at, cost, i+1
 			}
 		}
 	}
@@ -563,45 +593,55 @@ func (f *figure) lead(c composition) {
 			beside[ordered(t[0], t[1])]++
 		}
 	}
-	for _, l := range c.m.links {
+	f.routes = make([]route, len(c.m.links))
+	f.survey(len(c.m.links))
+	for i, l := range c.m.links { // what is drawn lies where it does; all others keep off it
+		if c.drawn && len(l.route) > 1 {
+			f.lay(i, route{plannedLink: l, trail: f.routeTrail(l)})
+		}
+	}
+	for i, l := range c.m.links {
+		if f.routes[i].trail != nil {
+			continue
+		}
 		r := route{plannedLink: l}
 		a, fromOK := f.end(l.from, false)
 		b, toOK := f.end(l.to, true)
-		switch {
-		case c.drawn && len(l.route) > 1:
-			r.trail = f.places(l.route)
-			first, last := r.trail[0], r.trail[len(r.trail)-1]
-			if fromOK && drafting.Apart(a, last) < drafting.Apart(a, first) || !fromOK && toOK && drafting.Apart(b, first) < drafting.Apart(b, last) {
-				slices.Reverse(r.trail)
-			}
-		case fromOK && toOK:
+		if !(fromOK && toOK) {
+			r.stubs = f.stubs(l)
+		}
+		if len(r.stubs) == 0 && !fromOK {
+			a, fromOK = f.elsewhere(c, l.from)
+		}
+		if len(r.stubs) == 0 && !toOK {
+			b, toOK = f.elsewhere(c, l.to)
+		}
+		if len(r.stubs) == 0 && fromOK && toOK {
 			key := ordered(a, b)
-			r.trail = bowed(a, b, beside[key], key.a == hundredth(a))
+			r.trail = f.course(l, a, b, beside[key], key.a == hundredth(a))
 			beside[key]++
-			r.trail = f.detoured(r)
-		default:
-			if r.stubs = f.stubs(l); len(r.stubs) == 0 && fromOK != toOK {
-				if away, ok := f.elsewhere(c, l, fromOK); ok && fromOK {
-					r.trail = drafting.Trail{a, away}
-				} else if ok {
-					r.trail = drafting.Trail{away, b}
-				}
-			}
 		}
-		if r.trail != nil || len(r.stubs) > 0 {
-			f.routes = append(f.routes, r)
-		}
+		f.lay(i, r)
 	}
+	f.routes = slices.DeleteFunc(f.routes, func(r route) bool { return len(f.visible(r.trail)) == 0 && len(r.stubs) == 0 })
+}
+
+// routeTrail is the route of a link that is drawn, the way that it goes.
+func (f *figure) routeTrail(l plannedLink) drafting.Trail {
+	t := f.places(l.route)
+	first, last := t[0], t[len(t)-1]
+	a, fromOK := f.end(l.from, false)
+	b, toOK := f.end(l.to, true)
+	if fromOK && drafting.Apart(a, last) < drafting.Apart(a, first) || !fromOK && toOK && drafting.Apart(b, first) < drafting.Apart(b, last) {
+		slices.Reverse(t)
+	}
+	return t
 }
 
 // elsewhere is where the end of a link is that a detail does not show, and the first sheet does.
-func (f *figure) elsewhere(c composition, l plannedLink, to bool) (draw.Point, bool) {
-	id := l.from.Element
-	if to {
-		id = l.to.Element
-	}
-	at, ok := c.known[id]
-	return f.place(at), ok
+func (f *figure) elsewhere(c composition, end scheme.Ref) (draw.Point, bool) {
+	seat, ok := c.known[end.Element]
+	return f.place(seat.at), ok
 }
 
 // hundredth is a place to the hundredth of a millimetre, by which places are told to be one.
@@ -622,12 +662,8 @@ func bowed(a, b draw.Point, n int, forth bool) drafting.Trail {
 	if !forth {
 		off = -off
 	}
-	dx, dy := (b.X-a.X)/length, (b.Y-a.Y)/length
-	in := min(length/4, 2+math.Abs(off))
-	return drafting.Trail{
-		a, {X: a.X + in*dx - off*dy, Y: a.Y + in*dy + off*dx},
-		{X: b.X - in*dx - off*dy, Y: b.Y - in*dy + off*dx}, b,
-	}
+	line, in := newStraight(a, b), min(length/4, 2+math.Abs(off))
+	return drafting.Trail{a, line.at(in, off), line.at(length-in, off), b}
 }
 
 // stubs are the ends of a link at runs that are arranged, at runs and things whose other end is not here, or a line from one thing to the next.
@@ -635,9 +671,11 @@ func (f *figure) stubs(l plannedLink) (stubs []stub) {
 	from, to := f.spot(l.from.Element), f.spot(l.to.Element)
 	if from != nil && to != nil && from.row > 0 && to.row > 0 {
 		if d := to.row - from.row; (d == 1 || d == -1) && from.at.Y == to.at.Y {
-			return []stub{{trail: drafting.Trail{from.at, to.at}, words: l.id, key: "link:" + l.id}}
+			middle := draw.Point{X: (from.at.X + to.at.X) / 2, Y: from.at.Y}
+			return []stub{{trail: drafting.Trail{from.at, to.at}, words: l.id, at: middle}}
 		}
-		return []stub{{trail: drafting.Trail{from.at, {X: from.at.X, Y: from.at.Y + from.height/2 + 3}}, words: l.id + " to " + l.to.String(), key: "link:" + l.id}}
+		away := draw.Point{X: from.at.X, Y: from.at.Y + from.height/2 + 3}
+		return []stub{{trail: drafting.Trail{from.at, away}, words: l.id + " to " + l.to.String(), at: away}}
 	}
 	for i, end := range []scheme.Ref{l.from, l.to} {
 		other, word := l.to, " to "
@@ -662,7 +700,7 @@ func (f *figure) stubs(l plannedLink) (stubs []stub) {
 			if i == 0 {
 				t = drafting.Trail{at, away}
 			}
-			stubs = append(stubs, stub{t, l.id + word + other.String(), fmt.Sprintf("link:%s:%d", l.id, i)})
+			stubs = append(stubs, stub{t, l.id + word + other.String(), i, away})
 		}
 	}
 	return stubs

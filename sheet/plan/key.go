@@ -21,6 +21,7 @@ type keyBand struct {
 	columns int
 	width   float64 // of a column
 	high    float64 // of the longest column
+	room    float64 // for that
 	fits    bool
 }
 
@@ -43,6 +44,7 @@ func keyIn(field draw.Box, columns int, entries []layout.Entry) keyBand {
 	top := field.Max.Y - b.high
 	b.area = draw.Box{Min: field.Min, Max: draw.Point{X: field.Max.X, Y: top - barHigh - 2}}
 	b.bar, b.corner = draw.Point{X: field.Min.X, Y: top - barHigh + 2.4}, draw.Point{X: field.Min.X, Y: top + 2.4}
+	b.room = b.high
 	return b
 }
 
@@ -54,8 +56,15 @@ func keyBeside(field draw.Box, entries []layout.Entry) keyBand {
 	left := field.Max.X - wide
 	b.area = draw.Box{Min: field.Min, Max: draw.Point{X: left - 4, Y: field.Max.Y}}
 	b.bar, b.corner = draw.Point{X: left, Y: field.Min.Y + 8}, draw.Point{X: left, Y: field.Min.Y + barHigh + 11}
-	b.fits = b.corner.Y+b.high < field.Max.Y
+	b.room = field.Max.Y - b.corner.Y
+	b.fits = b.high < b.room
 	return b
+}
+
+// holds reports whether the key with all that it tells has room where it stands.
+func (p *plan) holds() bool {
+	_, high := p.band.dealt(p.entries())
+	return p.keyed != nil || high <= p.band.room
 }
 
 // dealt deals entries to the columns in their order, so that the longest is as short as can be.
@@ -148,6 +157,9 @@ func (p *plan) entries() (list []layout.Entry) {
 	add(slices.ContainsFunc(p.m.spots, func(s plannedSpot) bool { return s.kind == enclosureSpot }), func(at draw.Point) []draw.Path {
 		return []draw.Path{draw.Area(draw.None, boxPen, draw.Box{Min: draw.Point{X: at.X + 1, Y: at.Y - 1.7}, Max: draw.Point{X: at.X + 11, Y: at.Y + 1.7}}.Corners()...)}
 	}, "Enclosure, about what is in it.")
+	add(p.framed || len(p.closer.details) > 0, func(at draw.Point) []draw.Path {
+		return []draw.Path{framed(draw.Box{Min: draw.Point{X: at.X + 1, Y: at.Y - 1.7}, Max: draw.Point{X: at.X + 11, Y: at.Y + 1.7}})}
+	}, "What is framed is shown once more, larger, on the sheet that is named beside it.")
 	if slices.ContainsFunc(p.m.runs, func(r plannedRun) bool { return r.line != nil }) {
 		list = append(list, layout.Noted("Dimensions are in millimetres, and in metres with their unit beyond 10"+layout.Thin+"m."))
 	}
@@ -304,7 +316,7 @@ func (p *plan) rest() {
 // unsaid is what no sheet letters, in words.
 func (p *plan) unsaid() (lines []string) {
 	for _, l := range p.failed {
-		if !p.said[l.key] && !slices.Contains(lines, l.told) {
+		if !p.said[l.of] && !slices.Contains(lines, l.told) {
 			lines = append(lines, l.told)
 		}
 	}
@@ -314,32 +326,29 @@ func (p *plan) unsaid() (lines []string) {
 // missing are the things and links that are on no sheet.
 func (p *plan) missing() (lines []string) {
 	for _, s := range p.m.spots {
-		if !p.named("spot:" + s.id) {
+		if !p.named(spotName, s.id) {
 			lines = append(lines, drafting.Named(s.id, s.label)+": not shown")
 		}
 	}
 	for _, l := range p.m.links {
-		if !p.named("link:" + l.id) {
+		if !p.named(linkName, l.id) {
 			lines = append(lines, fmt.Sprintf("%s: from %s to %s, not shown", drafting.Named(l.id, l.label), l.from, l.to))
 		}
 	}
 	for _, r := range p.m.runs {
-		if !p.named("run:" + r.id) {
+		if !p.named(runName, r.id) {
 			lines = append(lines, fmt.Sprintf("%s, %s long: not shown", drafting.Named(r.id, r.label), layout.Nominal(unit.Metre(r.metres))))
 		}
 	}
 	return lines
 }
 
-// named reports whether something is lettered on a sheet, or was sought to be.
-func (p *plan) named(key string) bool {
-	if p.said[key] {
-		return true
-	}
-	for said := range p.said {
-		if strings.HasPrefix(said, key+":") {
+// named reports whether something, or a part of it, is lettered on a sheet, or was sought to be.
+func (p *plan) named(kind subjectKind, id string) bool {
+	for of := range p.said {
+		if of.kind == kind && of.id == id {
 			return true
 		}
 	}
-	return slices.ContainsFunc(p.failed, func(l letter) bool { return l.key == key || strings.HasPrefix(l.key, key+":") })
+	return slices.ContainsFunc(p.failed, func(l letter) bool { return l.of.kind == kind && l.of.id == id })
 }

@@ -14,15 +14,41 @@ import (
 	"farend/unit"
 )
 
+// A subject is what words on a plan are of, alike on all pages.
+type subject struct {
+	kind subjectKind
+	id   string // of what it is, or is part of
+	nth  int    // of several of a kind: the cut mark of a run, the stub of a link
+}
+
+// A subjectKind is a kind of what words are of.
+type subjectKind int
+
+const (
+	runName subjectKind = iota
+	spotName
+	spotLabel // what people call a thing whose identifier stands in its symbol
+	markName
+	linkName
+	frameName
+	originName
+)
+
+// enlargeable reports whether words need not stand on the first sheet where a closer look has them.
+func (s subject) enlargeable() bool {
+	return s.kind == markName || s.kind == linkName || s.kind == spotLabel
+}
+
 // A letter is words to be put on a plan: beside one of some places, or on one of some.
 type letter struct {
-	key    string // what it is of, alike on all pages
+	of     subject
 	text   draw.Text
 	beside []draw.Point
 	on     []draw.Point
 	world  [][2]float64 // what a detail must show of it, in metres; none where it is not drawn
 	told   string       // where there is no room for it: the words with what the plan would show by where they stand
 	always bool         // it stands on every sheet that shows what it is of
+	beyond bool         // it stands on the first sheet, too, where what no frame shows of what it is of has room
 	small  bool         // what it is of is too small to be seen at this scale
 }
 
@@ -31,7 +57,7 @@ type lettering struct {
 	f      *figure
 	desk   layout.Desk
 	far    float64 // how far a label may stand off
-	done   map[string]bool
+	done   map[subject]bool
 	failed []letter
 }
 
@@ -43,16 +69,18 @@ const (
 )
 
 // put puts letters in their order. It leaves out what is lettered elsewhere, and notes what has no room.
-func (l *lettering) put(c *canvas, letters []letter, elsewhere map[string]bool) {
+func (l *lettering) put(c *canvas, letters []letter, elsewhere map[subject]bool) {
 	for _, one := range letters {
-		if elsewhere[one.key] && !one.always || len(one.beside)+len(one.on) == 0 {
+		if elsewhere[one.of] && !one.always && !one.beyond || len(one.beside)+len(one.on) == 0 {
 			continue
 		}
 		if one.small || !l.one(c, one, l.far) {
-			l.failed = append(l.failed, one)
+			if !elsewhere[one.of] || one.always {
+				l.failed = append(l.failed, one)
+			}
 			continue
 		}
-		l.done[one.key] = true
+		l.done[one.of] = true
 	}
 }
 
@@ -62,7 +90,7 @@ func (l *lettering) again(c *canvas) {
 	l.failed = nil
 	for _, one := range failed {
 		if l.one(c, one, utmost) {
-			l.done[one.key] = true
+			l.done[one.of] = true
 		} else {
 			l.failed = append(l.failed, one)
 		}
@@ -117,7 +145,7 @@ func (f *figure) names() (letters []letter) {
 			at, ahead := r.trail.At(u)
 			places = append(places, drafting.Aside(at, ahead, 1), drafting.Aside(at, ahead, -1))
 		}
-		letters = append(letters, letter{key: "run:" + r.id, text: text, beside: f.seen(places...), world: r.line, told: fmt.Sprintf("%s, %s long", drafting.Named(r.id, r.label), layout.Nominal(unit.Metre(r.metres)))})
+		letters = append(letters, letter{of: subject{kind: runName, id: r.id}, text: text, beside: f.seen(places...), world: r.line, told: fmt.Sprintf("%s, %s long", drafting.Named(r.id, r.label), layout.Nominal(unit.Metre(r.metres)))})
 	}
 	for _, b := range f.boxes {
 		text := spotText
@@ -126,14 +154,14 @@ func (f *figure) names() (letters []letter) {
 			words += ": " + strings.Join(b.holds, ", ")
 		}
 		text.Words = layout.Fit(text, words, 60)
-		letters = append(letters, letter{key: "spot:" + b.id, text: text, beside: f.seen(b.places...), told: drafting.Named(b.id, b.label) + ": holds " + strings.Join(b.holds, ", ")})
+		letters = append(letters, letter{of: subject{kind: spotName, id: b.id}, text: text, beside: f.seen(b.places...), told: drafting.Named(b.id, b.label) + ": holds " + strings.Join(b.holds, ", ")})
 	}
 	for _, s := range f.spots {
 		text := spotText
-		words, key := drafting.Named(s.id, s.label), "spot:"+s.id
+		words, kind := drafting.Named(s.id, s.label), spotName
 		places := []draw.Point{s.at}
 		if s.named() {
-			if words, key = s.label, "spot-label:"+s.id; words == "" {
+			if words, kind = s.label, spotLabel; words == "" {
 				continue
 			}
 			box := s.box()
@@ -141,7 +169,7 @@ func (f *figure) names() (letters []letter) {
 			text.Face = draw.Sans
 		}
 		text.Words = layout.Fit(text, words, 60)
-		letters = append(letters, letter{key: key, text: text, beside: f.seen(places...), told: drafting.Named(s.id, s.label) + ": " + s.kind.String()})
+		letters = append(letters, letter{of: subject{kind: kind, id: s.id}, text: text, beside: f.seen(places...), told: drafting.Named(s.id, s.label) + ": " + s.kind.String()})
 	}
 	return letters
 }
@@ -154,27 +182,29 @@ func (f *figure) linkNames() (letters []letter) {
 			text = dataText
 		}
 		if r.trail != nil {
-			text.Words = layout.Fit(text, drafting.Named(r.id, r.label), 40) + r.powered()
-			one := letter{key: "link:" + r.id, text: text, always: r.power, told: fmt.Sprintf("%s: from %s to %s", drafting.Named(r.id, r.label), r.from, r.to)}
+			text.Words = layout.Fit(text, drafting.Named(r.id, r.label), 40) + f.away(r) + r.powered()
+			one := letter{of: subject{kind: linkName, id: r.id}, text: text, always: r.power, told: fmt.Sprintf("%s: from %s to %s", drafting.Named(r.id, r.label), r.from, r.to)}
 			one.world = f.around(r)
-			one.on, one.beside = f.labelled(r.trail, text.Width())
+			one.on, one.beside, one.beyond = f.labelled(r.trail, text.Width())
 			letters = append(letters, one)
 		}
-		for i, s := range r.stubs {
+		for _, s := range r.stubs {
 			text.Words = s.words + r.powered()
-			at := s.trail[0]
-			if i == 0 && strings.Contains(s.words, " to ") {
-				at = s.trail[len(s.trail)-1]
-			}
-			one := letter{key: s.key, text: text, beside: f.seen(at), told: fmt.Sprintf("%s: from %s to %s", drafting.Named(r.id, r.label), r.from, r.to)}
-			if !strings.Contains(s.words, " ") {
-				middle, _ := s.trail.At(0.5)
-				one.beside = f.seen(middle)
-			}
-			letters = append(letters, one)
+			letters = append(letters, letter{of: subject{linkName, r.id, s.nth}, text: text, beside: f.seen(s.at), told: fmt.Sprintf("%s: from %s to %s", drafting.Named(r.id, r.label), r.from, r.to)})
 		}
 	}
 	return letters
+}
+
+// away is where the ends of a link are that a detail does not show.
+func (f *figure) away(r route) (words string) {
+	if !f.shows(r.trail[0]) {
+		words = " from " + r.from.String()
+	}
+	if !f.shows(r.trail[len(r.trail)-1]) {
+		words += " to " + r.to.String()
+	}
+	return words
 }
 
 // powered is what stands behind the name of a data lead that carries the supply.
@@ -239,7 +269,7 @@ func (f *figure) markNames(dimensioned map[string]bool) (letters []letter) {
 				}
 				letters = append(letters, letter{
 					world: f.stretch(r, m),
-					key:   fmt.Sprintf("mark:%s:%d", r.id, m), text: text, beside: f.seen(at), small: small,
+					of:    subject{markName, r.id, m}, text: text, beside: f.seen(at), small: small,
 					told: fmt.Sprintf("%s: %s, %s from data-in", r.id, name, metred(r.from(m))),
 				})
 			}

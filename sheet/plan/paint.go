@@ -18,7 +18,7 @@ var (
 	thingPen      = draw.Pen{Tone: draw.Ink, Width: draw.Thin}
 	boxPen        = draw.Pen{Tone: draw.Ink, Width: draw.Hair, Dash: []float64{4, 1, 0.6, 1}}
 	tiePen        = draw.Pen{Tone: draw.Ink, Width: draw.Hair, Dash: []float64{0.8, 0.8}}
-	detailPen     = draw.Pen{Tone: draw.Graphite, Width: draw.Thin, Dash: []float64{5, 1, 0.8, 1}}
+	detailPen     = draw.Pen{Tone: draw.Graphite, Width: draw.Thin, Dash: []float64{1.6, 1.1}}
 	spotText      = draw.Text{Face: draw.SemiBold, Size: 7.5, Tone: draw.Ink}
 	runText       = draw.Text{Face: draw.SemiBold, Size: 8, Tone: draw.Ink}
 	markText      = draw.Text{Size: draw.Smallest, Tone: draw.Ink}
@@ -69,10 +69,7 @@ func (c canvas) with(d canvas) canvas {
 
 // line adds a line, as much of it as the figure shows, and gives the pieces.
 func (f *figure) line(layer *draw.Layer, pen draw.Pen, t drafting.Trail) []drafting.Trail {
-	pieces := []drafting.Trail{t}
-	if f.window != nil {
-		pieces = t.Clipped(*f.window)
-	}
+	pieces := f.visible(t)
 	for _, piece := range pieces {
 		layer.Paths = append(layer.Paths, draw.Line(pen, piece...))
 	}
@@ -117,7 +114,7 @@ func (f *figure) paint(c *canvas) {
 		}
 	}
 	for _, frame := range f.frames {
-		c.frames.Paths = append(c.frames.Paths, draw.Area(draw.None, detailPen, frame.Corners()...))
+		c.frames.Paths = append(c.frames.Paths, framed(frame))
 	}
 	for _, t := range f.ties {
 		c.things.Paths = append(c.things.Paths, draw.Line(tiePen, t...), draw.Disc(draw.Ink, t[1], 0.4))
@@ -125,6 +122,29 @@ func (f *figure) paint(c *canvas) {
 	for _, s := range f.spots {
 		s.paint(&c.things)
 	}
+}
+
+// framed is the frame of a closer look: of short dashes and with round corners, so that it is told from an enclosure.
+func framed(box draw.Box) draw.Path {
+	r := min(2.2, box.Width()/2, box.Height()/2)
+	const bent = 0.5523 // of the radius, for a quarter of a circle as one curve
+	path := draw.Path{Pen: detailPen}
+	corners := box.Corners()
+	for i, at := range corners {
+		toward := func(to draw.Point, by float64) draw.Point {
+			length := drafting.Apart(at, to)
+			return draw.Point{X: at.X + (to.X-at.X)*by/length, Y: at.Y + (to.Y-at.Y)*by/length}
+		}
+		before, after := corners[(i+3)%4], corners[(i+1)%4]
+		kind := draw.Go
+		if i == 0 {
+			kind = draw.Move
+		}
+		path.Steps = append(path.Steps, draw.Step{Kind: kind, To: toward(before, r)},
+			draw.Step{Kind: draw.Curve, C1: toward(before, r*(1-bent)), C2: toward(after, r*(1-bent)), To: toward(after, r)})
+	}
+	path.Steps = append(path.Steps, draw.Step{Kind: draw.Close})
+	return path
 }
 
 // flanked are the lines on both sides of a data lead that carries the supply in its spare cores.

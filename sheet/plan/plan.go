@@ -1,7 +1,7 @@
 // Package plan draws where everything goes, to scale.
 //
-// A scheme is read as places (model.go), laid out at a scale (figure.go, tangle.go), painted (paint.go), lettered and dimensioned (letter.go,
-// dimension.go). What has no room comes back and becomes a detail or a line of a list (plan.go, key.go).
+// A scheme is read as places (model.go), laid out at a scale (figure.go; the ways of links that nobody has drawn in course.go and detour.go),
+// painted (paint.go), lettered and dimensioned (letter.go, tangle.go, dimension.go). What has no room comes back and becomes a detail or a line of a list (plan.go, key.go).
 package plan
 
 import (
@@ -22,12 +22,8 @@ import (
 //
 // It reads the scheme of the study alone.
 func Pages(st *study.Study, style drafting.Style) []layout.Leaf {
-	p := plan{paper: style.Drawings.Turned(), m: newPlanned(st.Scheme)}
-	p.draw()
-	if few := p.unsaid(); len(few) > 0 && len(few) <= fewUnsaid {
-		p = plan{paper: p.paper, m: p.m, noted: few}
-		p.draw()
-	}
+	p := newPlan(st, style)
+	p.drawAll()
 	p.key()
 	p.rest()
 	for i := range p.leaves {
@@ -38,6 +34,25 @@ func Pages(st *study.Study, style drafting.Style) []layout.Leaf {
 
 // fewUnsaid is up to how many things that have no room to be lettered are told in the key.
 const fewUnsaid = 6
+
+func newPlan(st *study.Study, style drafting.Style) *plan {
+	return &plan{paper: style.Drawings.Turned(), m: newPlanned(st.Scheme)}
+}
+
+// drawAll draws all sheets of figures, and again where what the key must tell is known only then. What it tells never gets less, so that this ends.
+func (p *plan) drawAll() {
+	for {
+		p.draw()
+		few := p.unsaid()
+		if len(few) > fewUnsaid || len(p.noted) > 0 {
+			few = p.noted
+		}
+		if len(few) == len(p.noted) && p.holds() {
+			return
+		}
+		*p = plan{paper: p.paper, m: p.m, noted: few, framed: p.framed || len(p.closer.details) > 0}
+	}
+}
 
 // draw draws all sheets of figures.
 func (p *plan) draw() {
@@ -55,11 +70,14 @@ type plan struct {
 	whole  composition
 	later  []arrangement // further sheets of what is arranged
 	main   figure
+	closer closer
+	looks  map[view]*look // what has been drawn closer
 	band   keyBand
-	keyed  []layout.Entry  // the key, where it stands on sheets of its own
-	said   map[string]bool // what is lettered on some sheet
-	failed []letter        // what is not
-	noted  []string        // what the key tells, for want of room
+	keyed  []layout.Entry   // the key, where it stands on sheets of its own
+	said   map[subject]bool // what is lettered on some sheet
+	failed []letter         // what is not
+	noted  []string         // what the key tells, for want of room
+	framed bool             // the key has room to say what frames are
 }
 
 // begin chooses what comes on the first sheet, its scale, and where its key stands: below or to the right, where the scale is larger; where
@@ -75,7 +93,7 @@ func (p *plan) begin() {
 		scale = slices.Max(layout.Scales())
 	}
 	p.main = p.whole.compose(scale, drafting.Bounds(p.band.area), p.band.area)
-	p.said = map[string]bool{}
+	p.said, p.looks = map[subject]bool{}, map[view]*look{}
 }
 
 // scaled chooses what comes on the first sheet beside one of two keys, and its scale; false where nothing has room.
@@ -154,7 +172,60 @@ type detail struct {
 	scale     float64
 	sheet     int    // which of the sheets of details, from 0
 	mark      string // what tells it from others on its sheet; empty where it is alone there
-	figure    figure
+	*look
+}
+
+// A look is a figure of a detail, painted and lettered.
+type look struct {
+	figure figure
+	page   *page
+}
+
+// A view is what a look is of: a piece of the world in metres, its scale, its room, and what it is called there.
+type view struct {
+	low, high [2]float64
+	scale     float64
+	room      draw.Box
+	mark      string
+}
+
+// look draws what a view is of, unless it has been drawn for the same first sheet.
+func (p *plan) look(v view) *look {
+	if p.looks[v] == nil {
+		l := &look{figure: p.whole.enlarge(v.low, v.high, v.scale, v.room, p.main.known())}
+		l.figure.mark = v.mark
+		g := p.lettered(&l.figure, drafting.Farthest, nil, nil)
+		g.again(&g.canvas)
+		l.page = &g
+		p.looks[v] = l
+	}
+	return p.looks[v]
+}
+
+// bounds are what a detail shows, in metres.
+func (d detail) bounds() (low, high [2]float64) {
+	margin := detailMargin * d.scale / 1000
+	return [2]float64{d.low[0] - margin, d.low[1] - margin}, [2]float64{d.high[0] + margin, d.high[1] + margin}
+}
+
+// uncut is a detail that cuts no symbol: so much larger that what it would cut is in it.
+func (d detail) uncut(spots []spot, known map[string]seat) detail {
+	const clear = 1.5
+	margin := detailMargin * d.scale / 1000
+	for _, s := range spots {
+		seat, ok := known[s.id]
+		low, high := d.bounds()
+		half := [2]float64{(s.width/2 + clear) * d.scale / 1000, (s.height/2 + clear) * d.scale / 1000}
+		for i, at := range seat.at {
+			ok = ok && at+half[i] > low[i] && at-half[i] < high[i]
+		}
+		for i, at := range seat.at {
+			if ok {
+				d.low[i], d.high[i] = min(d.low[i], at-half[i]+margin), max(d.high[i], at+half[i]-margin)
+			}
+		}
+	}
+	return d
 }
 
 // name is what a detail is called, where its sheet is among those of the plan.
@@ -170,31 +241,30 @@ func (d detail) name() string {
 type closer struct {
 	details   []detail
 	pages     []page
-	elsewhere map[string]bool
+	elsewhere map[subject]bool
 	frames    []letter
 }
 
-// closer enlarges what wants it.
-func (p *plan) closer(wanting []letter) closer {
-	c := closer{details: p.enlarged(wanting), elsewhere: map[string]bool{}}
+// enlarge enlarges what wants it.
+func (p *plan) enlarge(wanting []letter) closer {
+	c := closer{details: p.enlarged(wanting), elsewhere: map[subject]bool{}}
 	for i := range c.details {
 		d := &c.details[i]
-		g := p.lettered(&d.figure, drafting.Farthest, nil, nil)
-		g.again(&g.canvas)
-		for key := range g.done {
-			if kind, _, _ := strings.Cut(key, ":"); kind == "mark" || kind == "link" || kind == "spot-label" {
-				c.elsewhere[key] = true
+		g := d.page
+		for of := range g.done {
+			if of.enlargeable() {
+				c.elsewhere[of] = true
 			}
 		}
 		for _, l := range wanting {
-			c.elsewhere[l.key] = c.elsewhere[l.key] || g.done[l.key]
+			c.elsewhere[l.of] = c.elsewhere[l.of] || g.done[l.of]
 		}
-		c.pages = append(c.pages, g)
+		c.pages = append(c.pages, *g)
 		text, b := detailText, d.frame
 		text.Words = d.name() + ", " + layout.ScaleWords(d.scale)
 		middle := draw.Point{X: (b.Min.X + b.Max.X) / 2, Y: (b.Min.Y + b.Max.Y) / 2}
 		c.frames = append(c.frames, letter{
-			key: "frame:" + text.Words, text: text, told: "the frame of " + text.Words,
+			of: subject{kind: frameName, id: d.name()}, text: text, told: "the frame of " + text.Words,
 			beside: []draw.Point{{X: middle.X, Y: b.Max.Y}, {X: middle.X, Y: b.Min.Y}, {X: b.Max.X, Y: middle.Y}, {X: b.Min.X, Y: middle.Y}, b.Min, b.Max},
 		})
 	}
@@ -205,34 +275,34 @@ func (p *plan) closer(wanting []letter) closer {
 func (p *plan) details() {
 	const rounds = 4
 	first := p.lettered(&p.main, handy, nil, nil)
-	wanting, known := append(first.failed, p.main.tangled()...), map[string]bool{}
+	wanting, known := append(first.failed, p.main.tangled()...), map[subject]bool{}
 	var c closer
 	for range rounds {
 		for _, l := range wanting {
-			known[l.key] = true
+			known[l.of] = true
 		}
-		c = p.closer(wanting)
+		c = p.enlarge(wanting)
 		p.main.frames = nil
 		for _, d := range c.details {
 			p.main.frames = append(p.main.frames, d.frame)
 		}
 		first = p.lettered(&p.main, drafting.Farthest, c.elsewhere, c.frames)
 		first.again(&first.canvas)
-		more := slices.DeleteFunc(slices.Clone(first.failed), func(l letter) bool { return known[l.key] || len(l.world) == 0 })
+		more := slices.DeleteFunc(slices.Clone(first.failed), func(l letter) bool { return known[l.of] || len(l.world) == 0 })
 		if len(more) == 0 {
 			break
 		}
 		wanting = append(wanting, more...)
 	}
-	p.failed = first.failed
+	p.failed, p.closer = first.failed, c
 	for _, g := range append([]page{first}, c.pages...) {
-		for key := range g.done {
-			p.said[key] = true
+		for of := range g.done {
+			p.said[of] = true
 		}
 	}
 	entries := p.entries()
 	if p.keyed != nil {
-		entries = nil
+		p.keyed, entries = entries, nil
 	}
 	p.leaves = []layout.Leaf{p.leaf(&p.main, first, "Where everything goes", p.counted(), entries)}
 	for i := 0; i < len(c.details); {
@@ -254,10 +324,14 @@ func (p *plan) closeLeaf(details []detail, pages []page) layout.Leaf {
 		all.failed = append(all.failed, g.failed...)
 	}
 	for _, d := range details {
-		all.canvas.frames.Paths = append(all.canvas.frames.Paths, draw.Area(draw.None, detailPen, d.figure.window.Corners()...))
+		all.canvas.frames.Paths = append(all.canvas.frames.Paths, framed(*d.figure.window))
 	}
 	under := fmt.Sprintf("What is framed on the plan, %s rather than %s", layout.ScaleWords(details[0].scale), layout.ScaleWords(p.main.scale))
-	return p.leaf(&details[0].figure, all, "A closer look", under, nil)
+	leaf := p.leaf(&details[0].figure, all, "A closer look", under, nil)
+	if len(details) > 1 { // each has a zero of its own
+		leaf.Zero = nil
+	}
+	return leaf
 }
 
 // A page is a figure that is painted and lettered.
@@ -267,26 +341,26 @@ type page struct {
 }
 
 // lettered paints and letters a figure.
-func (p *plan) lettered(f *figure, far float64, elsewhere map[string]bool, first []letter) page {
-	g := page{lettering: lettering{f: f, far: far, desk: layout.Desk{Room: f.room.Grow(-0.5)}, done: map[string]bool{}}, canvas: newCanvas()}
+func (p *plan) lettered(f *figure, far float64, elsewhere map[subject]bool, frames []letter) page {
+	g := page{lettering: lettering{f: f, far: far, desk: layout.Desk{Room: f.room.Grow(-0.5)}, done: map[subject]bool{}}, canvas: newCanvas()}
 	f.paint(&g.canvas)
 	f.under(&g.desk)
 	for _, s := range f.spots {
 		if s.named() {
-			g.done["spot:"+s.id] = true
+			g.done[subject{kind: spotName, id: s.id}] = true
 		}
 	}
 	if f.mark != "" {
 		text := detailText
 		text.Words, text.Size, text.Anchor, text.At = f.mark, 9, draw.End, draw.Point{X: f.window.Min.X - 3.5, Y: f.window.Min.Y + 3}
 		g.canvas.labels.Texts = append(g.canvas.labels.Texts, text)
-		g.desk.Taken = append(g.desk.Taken, text.Box())
+		g.desk.Set(text)
 	}
 	if f.arranged != nil {
 		text := draw.Text{Face: draw.SemiBold, Size: 8, Tone: draw.Graphite, Words: "arranged, not surveyed: in rows, lengths to scale"}
 		text.At = draw.Point{X: f.arranged.Min.X, Y: f.arranged.Min.Y + 3}
 		g.canvas.labels.Texts = append(g.canvas.labels.Texts, text)
-		g.desk.Taken = append(g.desk.Taken, text.Box())
+		g.desk.Set(text)
 		if p.whole.drawn && f == &p.main {
 			rule := draw.Line(drafting.FaintPen, draw.Point{X: f.room.Min.X, Y: f.arranged.Min.Y - 2}, draw.Point{X: f.room.Max.X, Y: f.arranged.Min.Y - 2})
 			g.canvas.frames.Paths = append(g.canvas.frames.Paths, rule)
@@ -294,14 +368,14 @@ func (p *plan) lettered(f *figure, far float64, elsewhere map[string]bool, first
 		}
 	}
 	f.dimensions = nil
-	g.put(&g.canvas, first, nil)
 	names := f.names()
-	runs := slices.IndexFunc(names, func(l letter) bool { return !strings.HasPrefix(l.key, "run:") })
+	runs := slices.IndexFunc(names, func(l letter) bool { return l.of.kind != runName })
 	if runs < 0 {
 		runs = len(names)
 	}
 	g.put(&g.canvas, names[:runs], elsewhere)
 	dimensioned := f.dimension(&g.canvas.dimensions, &g.desk)
+	g.put(&g.canvas, frames, nil)
 	if f == &p.main && p.whole.drawn && p.m.aboutOrigin() {
 		g.origin(f.place([2]float64{}))
 	}
@@ -322,7 +396,7 @@ func (g *page) origin(at draw.Point) {
 	text := markText
 	text.Words, text.Tone = "x"+layout.Thin+"0, y"+layout.Thin+"0", draw.Graphite
 	places := []draw.Point{{X: at.X + by, Y: at.Y}, {X: at.X, Y: at.Y + by}, {X: at.X, Y: at.Y - by}, {X: at.X - by, Y: at.Y}}
-	g.put(&g.canvas, []letter{{key: "origin", text: text, beside: places, told: "the origin, x 0, y 0"}}, nil)
+	g.put(&g.canvas, []letter{{of: subject{kind: originName}, text: text, beside: places, told: "the origin, x 0, y 0"}}, nil)
 }
 
 // enlarged are the details that what has no room needs: pieces of the first sheet that are near each other there, where a scale of twice its
@@ -371,7 +445,12 @@ func (p *plan) enlarged(failed []letter) (list []detail) {
 	}
 	for _, c := range pieces {
 		if s, fits := scale(c.low, c.high); fits && len(list) < most {
-			list = append(list, detail{low: c.low, high: c.high, scale: s, sheet: len(list)})
+			d := detail{low: c.low, high: c.high, scale: s, sheet: len(list)}
+			whole := d.uncut(p.main.spots, p.main.known())
+			if s, fits := scale(whole.low, whole.high); fits && s == d.scale {
+				d = whole
+			}
+			list = append(list, d)
 		}
 	}
 	rooms := p.shared(list, area)
@@ -380,15 +459,13 @@ func (p *plan) enlarged(failed []letter) (list []detail) {
 		if rooms != nil {
 			room = rooms[i]
 		}
-		margin := detailMargin * d.scale / 1000
-		low, high := [2]float64{d.low[0] - margin, d.low[1] - margin}, [2]float64{d.high[0] + margin, d.high[1] + margin}
+		low, high := d.bounds()
 		d.frame = p.main.places([][2]float64{low, high}).Box()
 		const least = 3.0 // of the frame on the first sheet, or nobody sees it
 		if d.frame.Width() < least || d.frame.Height() < least {
 			d.frame = d.frame.Grow(least / 2)
 		}
-		d.figure = p.whole.enlarge(low, high, d.scale, room, p.main.known())
-		d.figure.mark = d.mark
+		d.look = p.look(view{low, high, d.scale, room, d.mark})
 	}
 	return list
 }
@@ -441,8 +518,8 @@ func (p *plan) arrangements() {
 		f := c.compose(scale, drafting.Bounds(area), area)
 		l := p.lettered(&f, drafting.Farthest, nil, nil)
 		l.again(&l.canvas)
-		for key := range l.done {
-			p.said[key] = true
+		for of := range l.done {
+			p.said[of] = true
 		}
 		p.failed = append(p.failed, l.failed...)
 		p.leaves = append(p.leaves, p.leaf(&f, l, "What has no place yet", "Arranged in rows, not surveyed; lengths to scale", nil))
@@ -475,7 +552,7 @@ func (p *plan) leaf(f *figure, g page, title, under string, entries []layout.Ent
 	layers = append(layers, scale)
 	leaf := layout.Leaf{
 		Name: "plan", Outline: "Plan", Title: title, Under: under, Desc: p.described(f, title, under),
-		Paper: p.paper, Scale: f.scale, Cells: p.cells(f), Notes: planRests, Layers: layers,
+		Paper: p.paper, Scale: f.scale, Zero: f.zero(), Cells: p.cells(f), Notes: planRests, Layers: layers,
 	}
 	if len(p.leaves) > 0 {
 		leaf.Outline, leaf.Level = title, 1
@@ -543,8 +620,16 @@ func (p *plan) counted() string {
 			cables++
 		}
 	}
-	said := []string{study.Counted(len(p.m.runs), "run"), study.Counted(cables, "cable"), study.Counted(leads, "data lead"), study.Counted(len(p.m.spots), "other thing")}
-	return strings.Join(slices.DeleteFunc(said, func(s string) bool { return strings.HasPrefix(s, "0 ") }), ", ")
+	var said []string
+	for _, c := range []struct {
+		n    int
+		what string
+	}{{len(p.m.runs), "run"}, {cables, "cable"}, {leads, "data lead"}, {len(p.m.spots), "other thing"}} {
+		if c.n > 0 {
+			said = append(said, study.Counted(c.n, c.what))
+		}
+	}
+	return strings.Join(said, ", ")
 }
 
 // described is a sheet in sentences.

@@ -37,13 +37,37 @@ func TestCloserLooksShowNoThingFromElsewhere(t *testing.T) {
 	}
 }
 
-// No leader of a plan crosses words, but those that it leads to stand at its end.
-func TestLeadersCrossNoWords(t *testing.T) {
+// runTogether are the labels of a page that stand in one line and less than 2 mm apart: “E4 case 2 E5 case 3” reads as one.
+func runTogether(scene *draw.Scene) (list []string) {
+	for _, l := range scene.Layers {
+		for i, text := range l.Texts {
+			for _, other := range l.Texts[:i] {
+				a, b := text.Box(), other.Box()
+				shared, apart := min(a.Max.Y, b.Max.Y)-max(a.Min.Y, b.Min.Y), max(a.Min.X-b.Max.X, b.Min.X-a.Max.X)
+				if l.Name == "labels" && shared > max(a.Height(), b.Height())/2 && apart < 2 {
+					list = append(list, fmt.Sprintf("%q and %q stand %.1f mm apart", other.Words, text.Words, apart))
+				}
+			}
+		}
+	}
+	return list
+}
+
+// No leader of a plan crosses words, but those that it leads to stand at its end, and no label runs into another. The key says what frames are
+// where there are some.
+func TestLabelsAreToldApart(t *testing.T) {
 	leaders := 0
 	for _, path := range schemetest.Paths(t, "../../examples/*.scheme.yaml") {
 		st := schemetest.UnsolvedFile(t, path)
 		for _, style := range drafting.Styles() {
-			for _, page := range planned(st, style) {
+			pages := planned(st, style)
+			if is, says := len(pages) > 1, strings.Contains(sheettest.Said(pages[0]), "What is framed is shown once more"); is != says {
+				t.Errorf("%s, %s: %d sheets, the key tells of frames: %v", path, style.Drawings.Name, len(pages), says)
+			}
+			for _, page := range pages {
+				for _, said := range runTogether(page.Scene) {
+					t.Errorf("%s, %s, %s: %s", path, style.Drawings.Name, page.Name, said)
+				}
 				var lines [][2]draw.Point
 				var boxes []draw.Text
 				for _, l := range page.Scene.Layers {

@@ -8,10 +8,11 @@ import (
 
 // Runs are the runs of a scheme on paper and nothing else: at the places that its drawing gives, and in rows below where it gives none.
 type Runs struct {
-	Lines    []Line    // of those that have room
-	Left     int       // how many have none
-	Scale    float64   // millimetres of the world to one of paper
-	Arranged *draw.Box // about those that stand in rows; nil where none does
+	Lines    []Line      // of those that have room
+	Left     int         // how many have none
+	Scale    float64     // millimetres of the world to one of paper
+	Zero     *draw.Point // of the scheme's drawing; nil where it has none
+	Arranged *draw.Box   // about those that stand in rows; nil where none does
 }
 
 // A Line is a run on paper, from its data-in end.
@@ -33,6 +34,6 @@ func LayRuns(s *scheme.Scheme, room, area draw.Box) (laid Runs) {
 	for _, r := range f.runs {
 		laid.Lines = append(laid.Lines, Line{r.id, r.trail})
 	}
-	laid.Left, laid.Scale, laid.Arranged = len(undrawn)-len(c.rest.runs), f.scale, f.arranged
+	laid.Left, laid.Scale, laid.Zero, laid.Arranged = len(undrawn)-len(c.rest.runs), f.scale, f.zero(), f.arranged
 	return laid
 }
