@@ -93,7 +93,7 @@ const (
 var columnsOf = []struct {
 	caption string
 	share   float64
-}{{"Cable or lead", 20}, {"Copper, length", 20}, {"Goes to", 34}, {"Load, or protocol of data", 25}, {"Behind its fuse", 24}, {"Connection at the board", 30}}
+}{{"Cable or lead", 20}, {"Copper, length", 20}, {"Goes to", 34}, {"Load, or protocol", 25}, {"Behind its fuse", 24}, {"Connection at the board", 30}}
 
 func (f *face) measure() {
 	f.field = f.paper.Field()
