@@ -189,7 +189,7 @@ func (b *book) protected() []layout.Leaf {
 		flow.Add(told("Faults were not followed in this study, so that no short is told here."))
 	}
 	return b.bind(&flow, layout.Leaf{
-		Name: "protection", Outline: "Protection", Title: "Does every fuse protect what is behind it?", Under: "ways that are fused or used, and cables with a fuse of their own",
+		Name: "protection", Outline: "Protection", Title: "Does every fuse protect what is behind it?", Under: "ways that are fused or used, and fused cables",
 		Desc:  "Protection table: for each fused way and cable its load, its fuse, the cable behind it that may carry least, and the verdict; and the short at its far end.",
 		Notes: "The verdict is the worst that rules of safety, and those about fuses, say of the way or cable and of what its fuse has to protect. Loads are heating currents; lowest volts are those of the same case.",
 	})
