@@ -497,8 +497,11 @@ func (f *figure) beside(s *spot, base draw.Point, from float64) bool {
 	if f.window != nil {
 		within = *f.window
 	}
-	const crossed = 5 // millimetres of distance that a link less is worth
-	unlike := 4.0     // and the side
+	crossed := 5.0 // millimetres of distance that a link less is worth
+	if s.kind == contactorSpot {
+		crossed = 25 // for links are laid before it, and give no way to it
+	}
+	unlike := 4.0 // and the side
 	if s.named() {
 		unlike = 16 // which readers look for
 	}
@@ -531,14 +534,21 @@ func (f *figure) beside(s *spot, base draw.Point, from float64) bool {
 // crossing counts the ways of links that go through a box.
 func (f *figure) crossing(box draw.Box) (n int) {
 	for _, way := range f.ways {
-		for i := 1; i < len(way); i++ {
-			if low, high := layout.Inside(way[i-1], way[i], box); low < high {
-				n++
-				break
-			}
+		if through(way, box) {
+			n++
 		}
 	}
 	return n
+}
+
+// through reports whether a line goes through a box.
+func through(t drafting.Trail, box draw.Box) bool {
+	for i := 1; i < len(t); i++ {
+		if low, high := layout.Inside(t[i-1], t[i], box); low < high {
+			return true
+		}
+	}
+	return false
 }
 
 // foresee notes the ways of the links whose ends are both placed.
@@ -567,10 +577,8 @@ func (f *figure) vacant(box draw.Box) bool {
 		}
 	}
 	for _, r := range f.runs {
-		for i := 1; i < len(r.trail); i++ {
-			if low, high := layout.Inside(r.trail[i-1], r.trail[i], box.Grow(2.4)); low < high {
-				return false
-			}
+		if through(r.trail, box.Grow(2.4)) {
+			return false
 		}
 	}
 	return true
@@ -720,6 +728,10 @@ func (f *figure) stubbed(at draw.Point) bool {
 
 // switches puts contactors beside the middle of the cables that they switch, where they have no place, and ties them to it.
 func (f *figure) switches(c composition) {
+	f.ways = nil // as the links have been laid
+	for _, r := range f.routes {
+		f.ways = append(f.ways, r.trail)
+	}
 	for _, p := range c.m.spots {
 		i := slices.IndexFunc(f.routes, func(r route) bool { return r.id == p.in && r.trail != nil })
 		if p.kind != contactorSpot || i < 0 {
