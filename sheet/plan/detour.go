@@ -192,10 +192,13 @@ func around(way drafting.Trail, boxes []draw.Box) []drafting.Trail {
 
 // led leads a way around boxes, by so many of their corners at a time: by one with the clock, by three against it.
 func led(way drafting.Trail, boxes []draw.Box, turn int) drafting.Trail {
-	const clear = 0.4
+	const clear, ramp = 0.4, 1.6
 	for _, box := range boxes {
 		box = box.Grow(clear)
-		pieces := way.Outside(box)
+		pieces := way.Outside(box.Grow(ramp))
+		if len(pieces) < 2 {
+			pieces = way.Outside(box)
+		}
 		if len(pieces) < 2 {
 			continue // it ends in there
 		}

@@ -43,8 +43,13 @@ func newPlan(st *study.Study, style drafting.Style) *plan {
 func (p *plan) drawAll() {
 	for {
 		p.draw()
-		few := p.unsaid()
-		if len(few) > fewUnsaid || len(p.noted) > 0 {
+		few := slices.Clone(p.noted)
+		for _, line := range p.unsaid() {
+			if !slices.Contains(few, line) {
+				few = append(few, line)
+			}
+		}
+		if len(few) > fewUnsaid {
 			few = p.noted
 		}
 		if len(few) == len(p.noted) && p.holds() {
