@@ -101,6 +101,9 @@ func (f *figure) confusion(way drafting.Trail, own, things []draw.Box, enough fl
 				c.long += onSymbol
 			}
 		}
+		if c.long > enough {
+			return c
+		}
 		for _, at := range f.foreign(piece, ends, own) {
 			if offTrail(at, piece) < landed {
 				c.long += landed

@@ -145,7 +145,7 @@ func TestStraightCablesDoNotMerge(t *testing.T) {
 			}
 		}
 	}
-	for seed := range 110 {
+	for seed := range 80 {
 		r := rand.New(rand.NewSource(int64(seed)))
 		st := schemetest.Unsolved(t, fmt.Sprintf("seed-%d.scheme.yaml", seed), geometry(r))
 		for i, f := range plan.Figures(st, drafting.Styles()[seed%4]) {
@@ -155,7 +155,7 @@ func TestStraightCablesDoNotMerge(t *testing.T) {
 			}
 		}
 	}
-	if ways < 3000 {
+	if ways < 2500 {
 		t.Errorf("only %d ways", ways)
 	}
 }
