@@ -11,13 +11,16 @@ import (
 )
 
 // What makes the way of a cable or lead confused, in millimetres (all our choice): how near to another it looks like one line with that, and over
-// how much of its way it may; how near to tape it cannot be seen; how near to a landing it seems to be joined there. About an end that both have
-// in common they may be as near as they like, and beside its own end a cable may pass a landing.
+// how much of its way it may; how near to tape it cannot be seen; how near to a landing it seems to be joined there, and how near to the symbol of a
+// thing, which is worse: such a symbol counts as so much of its way. About an end that both have in common they may be as near as they like, and
+// beside its own end a cable may pass a landing.
 const (
 	oneLine   = 0.6
 	upon      = 7.0
 	onTape    = 0.9
 	landed    = 1.2
+	joined    = 0.7
+	onSymbol  = 30.0
 	commonEnd = 14.0
 	besideEnd = 3.0
 )
@@ -34,20 +37,21 @@ func (f *figure) course(l plannedLink, a, b draw.Point, taken int, forth bool) (
 	}
 	lanes := min(most, max(1, many/len(f.routes))-1)
 	least := confusion{long: math.Inf(1)}
-	own := f.own(l)
+	own, things := f.own(l), f.passed(l, a, b)
 	for n := taken; n <= taken+2*lanes; n++ {
 		if n != taken+1 && n%2 == 1 && best != nil && least.long == 0 {
 			break // what is as near to the line on its other side has been tried
 		}
 		lines := []drafting.Trail{bowed(a, b, n, forth)}
 		if whole := lines[0]; n > taken && len(whole) == 4 { // to leave one end beside others is often enough
-			lines = append(lines, drafting.Trail{whole[0], whole[1], whole[3]}, drafting.Trail{whole[0], whole[2], whole[3]}, eased(whole))
+			lines = append(lines, drafting.Trail{whole[0], whole[1], whole[3]}, drafting.Trail{whole[0], whole[2], whole[3]}, eased(whole), backwards(eased(backwards(whole))))
 		}
 		for _, line := range lines {
 			for _, landings := range [][]draw.Point{nil, f.foreign(line, []draw.Point{a, b}, own)} {
-				way := f.detoured(l, line, landings)
-				if c := f.confusion(way, own, least.long); best == nil || c.less(least) {
-					best, least = way, c
+				for _, way := range around(f.detoured(l, line, landings), things) {
+					if c := f.confusion(way, own, things, least.long); best == nil || c.less(least) {
+						best, least = way, c
+					}
 				}
 			}
 		}
@@ -69,6 +73,13 @@ func eased(bow drafting.Trail) drafting.Trail {
 	return drafting.Trail{bow[0], bow[1], on(bow[2], -further), bow[3]}
 }
 
+// backwards is a line from its end to its beginning.
+func backwards(t drafting.Trail) drafting.Trail {
+	t = slices.Clone(t)
+	slices.Reverse(t)
+	return t
+}
+
 // A confusion is over how many millimetres a link could be taken for another, or for one that is joined where it is not; and how restless its way is:
 // how many others it crosses, how many corners it has, and over how many millimetres it hides on tape.
 type confusion struct {
@@ -81,10 +92,18 @@ func (c confusion) less(d confusion) bool {
 }
 
 // confusion is that of a way of a link, among those that are laid; no more is added up where it is longer than so.
-func (f *figure) confusion(way drafting.Trail, own []draw.Box, enough float64) (c confusion) {
+func (f *figure) confusion(way drafting.Trail, own, things []draw.Box, enough float64) (c confusion) {
 	ends := []draw.Point{way[0], way[len(way)-1]}
 	c.restless = len(way)
 	for _, piece := range f.visible(way) {
+		for _, box := range things {
+			if through(piece, box) {
+				c.long += onSymbol
+			}
+		}
+		if c.long > enough {
+			return c
+		}
 		for _, at := range f.foreign(piece, ends, own) {
 			if offTrail(at, piece) < landed {
 				c.long += landed
@@ -142,6 +161,17 @@ func (f *figure) own(l plannedLink) (boxes []draw.Box) {
 	for _, end := range []scheme.Ref{l.from, l.to} {
 		if s := f.spot(end.Element); s != nil {
 			boxes = append(boxes, s.box().Grow(landed))
+		}
+	}
+	return boxes
+}
+
+// passed are about the symbols that a link between two places does not join, and is not led to.
+func (f *figure) passed(l plannedLink, a, b draw.Point) (boxes []draw.Box) {
+	for _, s := range f.spots {
+		box := s.box().Grow(joined)
+		if s.foreign(l) && !box.Holds(draw.Box{Min: a, Max: a}) && !box.Holds(draw.Box{Min: b, Max: b}) {
+			boxes = append(boxes, box)
 		}
 	}
 	return boxes

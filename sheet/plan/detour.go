@@ -56,6 +56,11 @@ func (l straight) seen(at draw.Point) draw.Point {
 	}
 }
 
+// foreign reports whether a link goes past a thing, and neither to it nor through it.
+func (s spot) foreign(l plannedLink) bool {
+	return s.id != l.from.Element && s.id != l.to.Element && s.in != l.id && s.kind != enclosureSpot
+}
+
 // hindrance is a spot as it lies to the line.
 func (l straight) hindrance(s spot) hindrance {
 	const clear = 0.9
@@ -83,7 +88,7 @@ func (f *figure) detours(l plannedLink, a, b draw.Point, landings []draw.Point) 
 	line := newStraight(a, b)
 	var near []hindrance
 	for _, s := range f.spots {
-		if s.id != l.from.Element && s.id != l.to.Element && s.in != l.id && s.kind != enclosureSpot {
+		if s.foreign(l) {
 			near = append(near, line.hindrance(s))
 		}
 	}
@@ -173,4 +178,54 @@ func (d detour) meets(h hindrance, by float64) bool {
 		}
 	}
 	return false
+}
+
+// around are a way, and where it goes through boxes all the same, as it may where a corner of it is close to one, what it is when it is led around these
+// to one hand, and to the other.
+func around(way drafting.Trail, boxes []draw.Box) []drafting.Trail {
+	hit := slices.DeleteFunc(slices.Clone(boxes), func(b draw.Box) bool { return !through(way, b) })
+	if len(hit) == 0 {
+		return []drafting.Trail{way}
+	}
+	return []drafting.Trail{way, led(way, hit, 1), led(way, hit, 3)}
+}
+
+// led leads a way around boxes, by so many of their corners at a time: by one with the clock, by three against it.
+func led(way drafting.Trail, boxes []draw.Box, turn int) drafting.Trail {
+	const clear, ramp = 0.4, 1.6
+	for _, box := range boxes {
+		box = box.Grow(clear)
+		pieces := way.Outside(box.Grow(ramp))
+		if len(pieces) < 2 {
+			pieces = way.Outside(box)
+		}
+		if len(pieces) < 2 {
+			continue // it ends in there
+		}
+		first, last := pieces[0], pieces[len(pieces)-1]
+		corners := box.Corners()
+		from, to := side(box, first[len(first)-1]), side(box, last[0])
+		way = slices.Clone(first)
+		for from != to {
+			if turn == 1 {
+				way = append(way, corners[(from+1)%4])
+			} else {
+				way = append(way, corners[from])
+			}
+			from = (from + turn) % 4
+		}
+		way = append(way, last...)
+	}
+	return way
+}
+
+// side is the side of a box that a place is nearest to, counted like its corners, from the one with which that side begins.
+func side(box draw.Box, at draw.Point) (nearest int) {
+	corners, off := box.Corners(), math.Inf(1)
+	for i, c := range corners {
+		if d := offPiece(at, c, corners[(i+1)%4]); d < off-1e-9 {
+			nearest, off = i, d
+		}
+	}
+	return nearest
 }

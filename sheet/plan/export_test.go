@@ -16,12 +16,13 @@ type Figure struct {
 	Things   map[string]draw.Box // of those whose name stands in their symbol
 }
 
-// A Way is a link on paper, with the symbols at its ends.
+// A Way is a link on paper, with the symbols at its ends, and those that it does not join.
 type Way struct {
 	ID      string
 	Drawn   bool // its route is that of the scheme
 	Trail   drafting.Trail
 	Symbols []draw.Box
+	Others  map[string]draw.Box
 }
 
 // Figures are the first sheet of a plan and its closer looks.
@@ -43,10 +44,15 @@ func Figures(st *study.Study, style drafting.Style) (list []Figure) {
 			if r.trail == nil {
 				continue
 			}
-			way := Way{ID: r.id, Drawn: len(r.route) > 1, Trail: r.trail}
+			way := Way{ID: r.id, Drawn: len(r.route) > 1, Trail: r.trail, Others: map[string]draw.Box{}}
 			for _, id := range []string{r.from.Element, r.to.Element} {
 				if s := f.spot(id); s != nil {
 					way.Symbols = append(way.Symbols, s.box())
+				}
+			}
+			for _, s := range f.spots {
+				if s.foreign(r.plannedLink) {
+					way.Others[s.id] = s.box()
 				}
 			}
 			one.Ways = append(one.Ways, way)

@@ -26,6 +26,7 @@ type spot struct {
 	plannedSpot
 	at            draw.Point // of its symbol
 	pin           draw.Point // where it is, where its symbol had to give way to another
+	root          draw.Point // a place of the drawing that it stands for, or in the end hangs on
 	width, height float64
 	row           int // from 1, of those that hang on nothing that is drawn; 0 of all others
 	side          int // from 1, of those that stand beside something: on which side
@@ -266,10 +267,11 @@ func (c composition) enlarge(low, high [2]float64, scale float64, area draw.Box,
 	return f
 }
 
-// A seat is where a thing stands on the first sheet: its place in the world, and on which side of what it goes with it is.
+// A seat is where a thing stands on the first sheet: its place in the world, what it in the end hangs on there, which is where it is at every scale, and
+// on which side of what it goes with it is.
 type seat struct {
-	at   [2]float64
-	side int
+	at, root [2]float64
+	side     int
 }
 
 // known are the seats of all things of a figure.
@@ -277,7 +279,7 @@ func (f *figure) known() map[string]seat {
 	seats := map[string]seat{}
 	for _, s := range f.spots {
 		if s.row == 0 {
-			seats[s.id] = seat{f.world(s.at), s.side}
+			seats[s.id] = seat{f.world(s.at), f.world(s.root), s.side}
 		}
 	}
 	return seats
@@ -355,9 +357,10 @@ func (f *figure) settle(c composition) {
 				continue
 			}
 			f.foresee(c)
-			if base, ok := f.near(c.m, p); ok {
+			if base, root, ok := f.near(c.m, p); ok {
 				const clear = 8 // of a junction, so that its cables do not lie along a run
 				s, from := sized(p), 0.0
+				s.root = root
 				if p.kind == junctionSpot {
 					from = clear
 				}
@@ -371,12 +374,11 @@ func (f *figure) settle(c composition) {
 	}
 }
 
-// beyond reports whether a thing stands on the first sheet so far outside a detail that it is no part of it.
+// beyond reports whether what a thing hangs on lies outside a detail, so that it is no part of that. Where its symbol stands says nothing, for that keeps
+// its distance on paper, and on the first sheet may be where the detail shows something else.
 func (f *figure) beyond(c composition, id string) bool {
-	const about = 20.0
 	seat, known := c.known[id]
-	place := f.place(seat.at)
-	return f.window != nil && known && !f.window.Grow(about).Holds(draw.Box{Min: place, Max: place})
+	return f.window != nil && known && !f.shows(f.place(seat.root))
 }
 
 // add takes a thing up, if it is in what the figure shows. Where others stand so near that symbols would cover each other, or it would stand on tape, it
@@ -386,6 +388,9 @@ func (f *figure) add(s spot) {
 		return
 	}
 	s.pin = s.at
+	if s.root == (draw.Point{}) {
+		s.root = s.at
+	}
 	covers := func(t spot) bool { return t.box().Grow(0.8).Meets(s.box()) }
 	taped := func(r strand) bool { return s.named() && len(r.trail.Clipped(s.box().Grow(ground/2+0.3))) > 0 }
 	if slices.ContainsFunc(f.spots, covers) || slices.ContainsFunc(f.runs, taped) {
@@ -444,22 +449,23 @@ func landing(r scheme.Ref, count int, arriving bool) int {
 	return count
 }
 
-// near is what a thing without a place stands beside: what is in one enclosure with it, else the middle of where it lands on runs, else of the things it is joined with.
-func (f *figure) near(m planned, p plannedSpot) (draw.Point, bool) {
+// near is what a thing without a place stands beside: what is in one enclosure with it, else the middle of where it lands on runs, else of the things it
+// is joined with; and the place of the drawing that this in the end hangs on.
+func (f *figure) near(m planned, p plannedSpot) (base, root draw.Point, ok bool) {
 	for _, box := range m.spots {
 		if !slices.Contains(box.holds, p.id) {
 			continue
 		}
 		if box.at != nil {
-			return f.place(*box.at), true
+			return f.place(*box.at), f.place(*box.at), true
 		}
 		for _, id := range box.holds {
 			if s := f.spot(id); s != nil && s.row == 0 && id != p.id {
-				return s.at, true
+				return s.at, s.root, true
 			}
 		}
 	}
-	var runs, things drafting.Trail
+	var runs, things, roots drafting.Trail
 	for _, l := range m.links {
 		for _, pair := range [][2]scheme.Ref{{l.from, l.to}, {l.to, l.from}} {
 			if pair[0].Element != p.id {
@@ -468,14 +474,14 @@ func (f *figure) near(m planned, p plannedSpot) (draw.Point, bool) {
 			if at, ok := f.end(pair[1], pair[1].Element == l.to.Element); ok && f.run(pair[1].Element) != nil {
 				runs = append(runs, at)
 			} else if ok {
-				things = append(things, at)
+				things, roots = append(things, at), append(roots, f.spot(pair[1].Element).root)
 			}
 		}
 	}
 	if runs != nil {
-		return mean(runs), true
+		return mean(runs), mean(runs), true
 	}
-	return mean(things), things != nil
+	return mean(things), mean(roots), things != nil
 }
 
 // mean is the middle of some places; the zero where there are none.
@@ -497,8 +503,11 @@ func (f *figure) beside(s *spot, base draw.Point, from float64) bool {
 	if f.window != nil {
 		within = *f.window
 	}
-	const crossed = 5 // millimetres of distance that a link less is worth
-	unlike := 4.0     // and the side
+	crossed := 5.0 // millimetres of distance that a link less is worth
+	if s.kind == contactorSpot {
+		crossed = 25 // for links are laid before it, and give no way to it
+	}
+	unlike := 4.0 // and the side
 	if s.named() {
 		unlike = 16 // which readers look for
 	}
@@ -531,14 +540,21 @@ func (f *figure) beside(s *spot, base draw.Point, from float64) bool {
 // crossing counts the ways of links that go through a box.
 func (f *figure) crossing(box draw.Box) (n int) {
 	for _, way := range f.ways {
-		for i := 1; i < len(way); i++ {
-			if low, high := layout.Inside(way[i-1], way[i], box); low < high {
-				n++
-				break
-			}
+		if through(way, box) {
+			n++
 		}
 	}
 	return n
+}
+
+// through reports whether a line goes through a box.
+func through(t drafting.Trail, box draw.Box) bool {
+	for i := 1; i < len(t); i++ {
+		if low, high := layout.Inside(t[i-1], t[i], box); low < high {
+			return true
+		}
+	}
+	return false
 }
 
 // foresee notes the ways of the links whose ends are both placed.
@@ -567,10 +583,8 @@ func (f *figure) vacant(box draw.Box) bool {
 		}
 	}
 	for _, r := range f.runs {
-		for i := 1; i < len(r.trail); i++ {
-			if low, high := layout.Inside(r.trail[i-1], r.trail[i], box.Grow(2.4)); low < high {
-				return false
-			}
+		if through(r.trail, box.Grow(2.4)) {
+			return false
 		}
 	}
 	return true
@@ -720,6 +734,10 @@ func (f *figure) stubbed(at draw.Point) bool {
 
 // switches puts contactors beside the middle of the cables that they switch, where they have no place, and ties them to it.
 func (f *figure) switches(c composition) {
+	f.ways = nil // as the links have been laid
+	for _, r := range f.routes {
+		f.ways = append(f.ways, r.trail)
+	}
 	for _, p := range c.m.spots {
 		i := slices.IndexFunc(f.routes, func(r route) bool { return r.id == p.in && r.trail != nil })
 		if p.kind != contactorSpot || i < 0 {

@@ -43,8 +43,13 @@ func newPlan(st *study.Study, style drafting.Style) *plan {
 func (p *plan) drawAll() {
 	for {
 		p.draw()
-		few := p.unsaid()
-		if len(few) > fewUnsaid || len(p.noted) > 0 {
+		few := slices.Clone(p.noted)
+		for _, line := range p.unsaid() {
+			if !slices.Contains(few, line) {
+				few = append(few, line)
+			}
+		}
+		if len(few) > fewUnsaid {
 			few = p.noted
 		}
 		if len(few) == len(p.noted) && p.holds() {
@@ -226,6 +231,25 @@ func (d detail) uncut(spots []spot, known map[string]seat) detail {
 		}
 	}
 	return d
+}
+
+// reached is what a detail shows with a run, too, that is near to it on the first sheet, and to which a link goes from what it shows; false where it is
+// none such. A row of runs that are fed from one place is so shown whole, whichever of them lack room, and few links are cut.
+func (d detail) reached(f *figure, links []plannedLink, r strand, near float64) (low, high [2]float64, ok bool) {
+	if r.line == nil {
+		return low, high, false
+	}
+	low, high = d.bounds()
+	shown := f.places([][2]float64{low, high}).Box()
+	ok = slices.ContainsFunc(links, func(l plannedLink) bool {
+		a, fromOK := f.end(l.from, false)
+		b, toOK := f.end(l.to, true)
+		from, to := draw.Box{Min: a, Max: a}, draw.Box{Min: b, Max: b}
+		return fromOK && toOK && (l.from.Element == r.id && shown.Holds(to) || l.to.Element == r.id && shown.Holds(from))
+	})
+	ok = ok && shown.Grow(near).Holds(r.trail.Box())
+	low, high = extent(append([][2]float64{d.low, d.high}, r.line...))
+	return low, high, ok
 }
 
 // name is what a detail is called, where its sheet is among those of the plan.
@@ -446,6 +470,13 @@ func (p *plan) enlarged(failed []letter) (list []detail) {
 	for _, c := range pieces {
 		if s, fits := scale(c.low, c.high); fits && len(list) < most {
 			d := detail{low: c.low, high: c.high, scale: s, sheet: len(list)}
+			for _, r := range p.main.runs {
+				if low, high, ok := d.reached(&p.main, p.m.links, r, near); ok {
+					if s, fits := scale(low, high); fits && s == d.scale {
+						d.low, d.high = low, high
+					}
+				}
+			}
 			whole := d.uncut(p.main.spots, p.main.known())
 			if s, fits := scale(whole.low, whole.high); fits && s == d.scale {
 				d = whole

@@ -271,7 +271,7 @@ func geometry(r *rand.Rand) string {
 // However a scheme is drawn, its plan is clean and names everything.
 func TestPlansOfAnyGeometryAreClean(t *testing.T) {
 	further := 0
-	for seed := range 200 {
+	for seed := range 110 {
 		r := rand.New(rand.NewSource(int64(seed)))
 		st := schemetest.Unsolved(t, fmt.Sprintf("seed-%d.scheme.yaml", seed), geometry(r))
 		style := drafting.Styles()[seed%4]
