@@ -58,7 +58,7 @@ type maker struct {
 	cases    []string       // that are looked at
 	base     *study.Study   // a sketch of the same, for what is changed a little
 	corners  []*study.Study // of the same scheme, see corner.go
-	turned   []corner       // which they are
+	signs    []corner       // which they are
 	shared   *sharing
 	bad      map[string]*study.Study           // with a bad joint in a cable
 	runs     map[string]map[string]network.Run // of cases, where the study does not say

@@ -12,7 +12,8 @@ import (
 
 // A corner is the installation with every number that varies at one end of its spread. Each is −1, the lower end, or +1. Of voltages the lowest is
 // where sets are low and copper and currents high, the highest in the opposite corner; of currents the highest is where all lets
-// most flow. In a tree, which each piece between cuts is, what is not monotone in these is within microvolts of it. Where several feeds share a piece
+// most flow. In a tree, which each piece between cuts is, what is not monotone in these is within microvolts of it; where runs share a long trunk, what
+// one of them draws by itself moves the volts of another by some tenths of a per cent, beside the meter's one. Where several feeds share a piece
 // what each carries is taken for itself besides (sharing), and supplies that share copper are set apart, one against all others: what each gives hangs
 // on little else.
 type corner struct {
@@ -68,7 +69,7 @@ func (m *maker) turnCorners() (err error) {
 	for i, c := range corners {
 		schemes[i] = c.of(m.s)
 	}
-	m.turned = corners
+	m.signs = corners
 	m.corners, err = m.base.Sketches(m.ctx, schemes, m.looked)
 	return err
 }

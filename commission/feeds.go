@@ -2,11 +2,12 @@ package commission
 
 import (
 	"fmt"
-	"math"
+	"slices"
 
 	"farend/network"
 	"farend/parts"
 	"farend/scheme"
+	"farend/study"
 	"farend/unit"
 )
 
@@ -74,20 +75,36 @@ func (m *maker) cores(l lit, id string) (steps []Step) {
 	if m.overVolts(station, m.expectedIn(l.in)(station)) != "" {
 		return nil
 	}
-	at := m.st.Result(l.in).Cables[id]
-	for _, core := range []struct {
-		pole    scheme.Pole
-		carries network.Current
-	}{{scheme.Plus, at.Plus}, {scheme.Return, at.Return}} {
-		if amps := math.Abs(float64(core.carries.Mean)); c.Pole.Has(core.pole) && amps >= leastLoad {
-			steps = append(steps, m.core(l, id, part, core.pole, amps))
+	for _, pole := range []scheme.Pole{scheme.Plus, scheme.Return} {
+		if amps := m.coreAmps(l, id, pole); c.Pole.Has(pole) && amps.ok && amps.low >= leastLoad {
+			steps = append(steps, m.core(l, id, part, pole, amps.band))
 		}
 	}
 	return steps
 }
 
-// core is the milliohms of one core under load.
-func (m *maker) core(l lit, id string, part *parts.Cable, pole scheme.Pole, amps float64) Step {
+// coreAmps is what a core of a feed carries in a state.
+func (m *maker) coreAmps(l lit, id string, pole scheme.Pole) bound {
+	carries := func(_ *network.Network, _ *network.Solution, r *network.Result) float64 {
+		if pole == scheme.Plus {
+			return float64(r.Cables[id].Plus.Mean)
+		}
+		return float64(r.Cables[id].Return.Mean)
+	}
+	if b := m.turned(l.in, carries); b.ok {
+		return b
+	}
+	b := nowhere() // a supply may be at its limit where most flows, and least is asked
+	for i, at := range slices.Concat([]*study.Study{m.st}, m.corners) {
+		if r := at.Result(l.in); r != nil && r.Found() && (i == 0 || len(r.Limited) == 0) {
+			b = b.with(carries(at.Network, at.Solution(l.in), r), i == 0)
+		}
+	}
+	return b.sized()
+}
+
+// core is the milliohms of one core under load, by a meter that errs most where least flows.
+func (m *maker) core(l lit, id string, part *parts.Cable, pole scheme.Pole, amps band) Step {
 	c, sign := m.s.Cables[id], signOf(pole)
 	step := Step{
 		Do: fmt.Sprintf("%s, %s core: volts along it over its amperes by clamp", id, sign), Between: [2]string{c.From.String() + " " + sign, c.To.String() + " " + sign},
@@ -102,10 +119,12 @@ func (m *maker) core(l lit, id string, part *parts.Cable, pole scheme.Pole, amps
 		step.Between[at] = "fuse holder of " + id + ", cable side"
 	}
 	own = own.plus(ends[0]).plus(ends[1])
-	errs := func(ohms float64) float64 { return direct.error(ohms*amps)/amps + ohms*clamped.error(amps)/amps }
+	errs := func(ohms float64) float64 {
+		return direct.error(ohms*amps.low)/amps.low + ohms*clamped.error(amps.low)/amps.low
+	}
 	step.Reading = &Reading{Kind: Ohms, Is: own.is, Low: max(own.low-errs(own.low), 0), High: own.high + errs(own.high)}
 	step.Joint = step.Reading.blurred(float64(badJoint), errs(own.low+float64(badJoint))-errs(own.low))
-	step.Expect = fmt.Sprintf("%v at %v", unit.Volt(own.is*amps), unit.Ampere(amps))
+	step.Expect = fmt.Sprintf("%v at %v", unit.Volt(own.is*amps.is), unit.Ampere(amps.is))
 	return step
 }
 
@@ -124,13 +143,13 @@ func (m *maker) warmOhms(l lit, id string, part *parts.Cable) band {
 	return coreOhms(part, float64(*c.Length)/float64(perPole), expected, min(m.factorOf(m.s.Coldest()), expected), m.factorOf(hottest))
 }
 
-const restsCores = "resistance of the core, from that of its section in copper (IEC 60028) to what IEC 60228 allows, at the coldest air to its solved temperature; length ±3 %, and 0.3 m less where a fuse holder is in it (common practice, no source); contacts at both ends of their spread, from next to nothing to twice what is stated where it has none (common practice, no source), terminals up to 0.67 mΩ, 0.91 mΩ at 1.5 mm², 2.67 mΩ at the thinnest (IEC 60947-7-1); volts and clamp. What pixels draw is not in it"
+const restsCores = "resistance of the core, from that of its section in copper (IEC 60028) to what IEC 60228 allows, at the coldest air to its solved temperature; length ±3 %, and 0.3 m less where a fuse holder is in it (common practice, no source); contacts at both ends of their spread, from next to nothing to twice what is stated where it has none (common practice, no source), terminals up to 0.67 mΩ, 0.91 mΩ at 1.5 mm², 2.67 mΩ at the thinnest (IEC 60947-7-1); volts and clamp. What pixels draw is in it only as far as meters err more where little flows"
 
 // coreSheet is the feeds in the fullest state.
 func (m *maker) coreSheet(state string, steps []Step) Worksheet {
 	w := Worksheet{
 		Name: "cores", Title: "Feeds, under load",
-		Notes: []string{"Milliohms along a core: volts from one end of it to the other, from behind a fuse holder where there is one, over its amperes by clamp. Millivolts to expect are milliohms times amperes. Nothing is expected where less than 0.3 A flows."},
+		Notes: []string{"Milliohms along a core: volts from one end of it to the other, from behind a fuse holder where there is one, over its amperes by clamp. Millivolts to expect are milliohms times amperes. Nothing is expected where less than 0.3 A may flow."},
 		Columns: []Column{words("Cable"), words("Lands at"), {Head: "Volts there", Means: "the volts there", Over: state, Field: "volts", Kind: Measured, Quiet: true},
 			{Head: "Along +", Means: "the milliohms along +", Over: state, Field: "+", Kind: Measured, Quiet: true}, {Head: "Along −", Means: "the milliohms along −", Over: state, Field: "−", Kind: Measured, Quiet: true}},
 	}

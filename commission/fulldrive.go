@@ -2,7 +2,9 @@ package commission
 
 import (
 	"fmt"
+	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"farend/network"
@@ -42,35 +44,48 @@ func (m *maker) fullDrive() (Stage, error) {
 }
 
 // leftOut is the stage of a design that does not bear full drive for sure: what of it is left out, and the cap, seen to act, where all that is on at it is
-// borne.
+// borne. What tapes draw varies by more than a cap takes away, so amperes are held against those of the same installation in its fullest state.
 func (m *maker) leftOut(why Step) (Stage, error) {
 	g := Stage{
 		Name:  "Full drive: not done here",
 		Why:   "The cap is a comfort of the control system and never a protection: one day it fails, and then this is what the design does not bear for sure.",
 		Steps: []Step{why},
 	}
-	if m.s.Aims.Cap == nil || *m.s.Aims.Cap >= 1 || len(m.open) > 0 || len(m.s.Runs) == 0 {
+	last, lit := m.fullest()
+	before := m.st.Result(last.in)
+	if m.s.Aims.Cap == nil || *m.s.Aims.Cap >= 1 || len(m.open) > 0 || !lit || before == nil || !before.Found() || len(before.Limited) > 0 {
 		return g, nil
 	}
-	other, err := m.driven(*m.s.Aims.Cap)
+	capped, err := m.driven(*m.s.Aims.Cap)
 	if err != nil {
 		return Stage{}, err
 	}
-	if r := other.st.Result(fullOn); r == nil || !r.Found() || len(r.Limited) > 0 || len(other.overload(r)) > 0 {
+	r := capped.st.Result(fullOn)
+	if r == nil || !r.Found() || len(r.Limited) > 0 || len(capped.overload(r)) > 0 {
 		return g, nil
 	}
-	if err := other.vary(); err != nil {
+	full, err := m.driven(1)
+	if err != nil {
 		return Stage{}, err
 	}
+	open := full.st.Result(fullOn)
+	if given(before) <= 0 || open == nil || !open.Found() {
+		return g, nil
+	}
+	acts, fails := given(r)/given(before), given(open)/given(before)
 	state := "every channel asked for full on, with the cap"
 	g.Live = true
-	g.Stop = "Switch off at once where amperes are above their band: the cap does not act."
-	g.Notes = []string{ownDraw}
-	g.Steps = append(g.Steps, Step{Do: fmt.Sprintf("The cap of %s, seen to act: ask for every channel of every run full on, for ten seconds; one person at the switch", short(m.s.Aims.Cap.String())), State: state})
-	g.Steps = append(g.Steps, other.atSupplies(fullOn, state)...)
-	g.Sheets = []Worksheet{m.supplySheet()}
+	g.Stop = fmt.Sprintf("Switch off at once where all supplies together give more than %s times what they gave in %s: the cap does not act.", factor(math.Sqrt(acts*fails)), last.name)
+	g.Notes = []string{fmt.Sprintf("Tapes differ by more than a cap takes away, so amperes are held against those that were read in %s on the same day, of all supplies together.", last.name)}
+	g.Steps = append(g.Steps, Step{
+		Do:    fmt.Sprintf("The cap of %s, seen to act: ask for every channel of every run full on, for ten seconds; one person at the switch", short(m.s.Aims.Cap.String())),
+		State: state, Expect: fmt.Sprintf("about %s times the amperes of %s where it acts, %s times where it does not", factor(acts), last.name, factor(fails)),
+	})
 	return g, nil
 }
+
+// factor is a number of times with two places.
+func factor(v float64) string { return strconv.FormatFloat(v, 'f', 2, 64) }
 
 // fullOn is the case in which all channels are on alike.
 const fullOn = "state/full"

@@ -2,6 +2,7 @@ package commission
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -41,7 +42,7 @@ func (f *form) gauges() string {
 	var list []string
 	for _, area := range f.sizes() {
 		if name, factor, ok := f.gauged(area); ok {
-			list = append(list, fmt.Sprintf("%s (%s): ×%s%.2f", layout.Unbroken(name), layout.Nominal(area), layout.Thin, factor))
+			list = append(list, fmt.Sprintf("%s (%s): ×%s%.2f", layout.Unbroken(name), layout.Nominal(area), layout.Thin, math.Floor(100*factor)/100))
 		}
 	}
 	if list == nil {

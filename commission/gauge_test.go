@@ -16,7 +16,7 @@ func TestABadJointInWireByGauge(t *testing.T) {
 	s := Step{Section: area, Reading: &Reading{Kind: Ohms, Is: 0.185, Low: 0.165, High: 0.21}}
 	s.Joint = s.Reading.joint(driven, 0.05)
 	f.Steps = []Step{s}
-	if text := f.gauges(); !strings.Contains(text, "(2.5"+layout.Thin+"mm²): ×"+layout.Thin+"0.76") {
+	if text := f.gauges(); !strings.Contains(text, "(2.5"+layout.Thin+"mm²): ×"+layout.Thin+"0.75") {
 		t.Error(text)
 	}
 	if got := f.jointByGauge(s).Seen; s.Joint.Seen != Seen || got == Seen {

