@@ -55,7 +55,7 @@ func (b *book) cables() []layout.Leaf {
 			millivolts(b.lost(id)), warmth(r), warmth(failed.Cables[id]), or(contacts(c))))
 	}
 	var flow layout.Flow
-	flow.Add(laid, remark("Length is that of the cable; the loop is twice as long. In bundle: loaded circuits that lie together, itself counted. Each fuse in front stands before any other on a way that current may come."))
+	flow.Add(laid, remark("Length is that of the cable; the loop is twice as long. In bundle: loaded circuits that lie together, itself counted. Each fuse in front has to protect the cable by itself or with the others named; into a fault in it current may come along tape from further ones (Protection)."))
 	flow.Add(heading("What the cables carry"), intro("Heating current of the heavier core in the heaviest state or its peak, the most volts that the cable loses in any, mean over the cycle; and the heating current with the cap failed: every channel full on, with what pixels draw and set points at the upper ends of their spread."), carries)
 	flow.Add(b.unsaid(open)...)
 	return b.bind(&flow, layout.Leaf{
