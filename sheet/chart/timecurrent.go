@@ -87,7 +87,7 @@ var (
 )
 
 func hatching(polygon ...draw.Point) draw.Path {
-	return draw.Hatch(draw.Pen{Tone: draw.Graphite, Width: draw.Hair}, 45, 1.2, polygon...)
+	return draw.Hatch(drafting.FaintPen, 45, 1.2, polygon...)
 }
 
 // A picture is a time-current picture being drawn.

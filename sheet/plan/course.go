@@ -65,12 +65,10 @@ func (f *figure) course(l plannedLink, a, b draw.Point, taken int, forth bool) (
 // eased is a line beside a straight one that comes to it in a longer ramp.
 func eased(bow drafting.Trail) drafting.Trail {
 	line := newStraight(bow[0], bow[3])
-	in := (bow[1].X-bow[0].X)*line.ahead.X + (bow[1].Y-bow[0].Y)*line.ahead.Y
+	in := line.seen(bow[1]).X
 	further := min(in, line.length/2-in)
-	on := func(at draw.Point, by float64) draw.Point {
-		return draw.Point{X: at.X + by*line.ahead.X, Y: at.Y + by*line.ahead.Y}
-	}
-	return drafting.Trail{bow[0], bow[1], on(bow[2], -further), bow[3]}
+	back := draw.Point{X: bow[2].X - further*line.ahead.X, Y: bow[2].Y - further*line.ahead.Y}
+	return drafting.Trail{bow[0], bow[1], back, bow[3]}
 }
 
 // backwards is a line from its end to its beginning.

@@ -46,7 +46,7 @@ func (m planned) originWords() string {
 // originMark is a ringed cross, larger than the ends of runs.
 func originMark(at draw.Point) []draw.Path {
 	const arm, round = 2.6, 1.5
-	pen := draw.Pen{Tone: draw.Graphite, Width: draw.Hair}
+	pen := drafting.FaintPen
 	ring := draw.Disc(draw.None, at, round)
 	ring.Pen = pen
 	return []draw.Path{ring,
@@ -191,12 +191,11 @@ func following(s, t drafting.Trail) bool {
 	const much, little = 0.5, 0.9999 // cosines: of the most that they turn, and of what is no turn
 	one, other := newStraight(s[0], s[1]), newStraight(t[0], t[1])
 	after := func(l straight, t drafting.Trail) bool {
-		p := (t[0].X-l.a.X)*l.ahead.X + (t[0].Y-l.a.Y)*l.ahead.Y
-		q := (t[1].X-l.a.X)*l.ahead.X + (t[1].Y-l.a.Y)*l.ahead.Y
+		p, q := l.seen(t[0]).X, l.seen(t[1]).X
 		return min(p, q) >= l.length-0.01 || max(p, q) <= 0.01
 	}
 	turn := math.Abs(one.ahead.X*other.ahead.X + one.ahead.Y*other.ahead.Y)
-	aside := math.Abs((t[0].Y-s[0].Y)*one.ahead.X - (t[0].X-s[0].X)*one.ahead.Y)
+	aside := math.Abs(one.seen(t[0]).Y)
 	return turn > much && (turn < little || aside < 0.01) && near(s, t) && after(one, t) && after(other, s)
 }
 

@@ -151,7 +151,7 @@ func (t profilePlot) grid(grid, axes *draw.Layer, pixels float64) {
 		}
 	}
 	if zero := t.at(draw.Point{}); t.axis.low < 0 && t.axis.high > 0 {
-		grid.Paths = append(grid.Paths, draw.Line(draw.Pen{Tone: draw.Graphite, Width: draw.Hair}, draw.Point{X: t.box.Min.X, Y: zero.Y}, draw.Point{X: t.box.Max.X, Y: zero.Y}))
+		grid.Paths = append(grid.Paths, draw.Line(drafting.FaintPen, draw.Point{X: t.box.Min.X, Y: zero.Y}, draw.Point{X: t.box.Max.X, Y: zero.Y}))
 	}
 	for at := pixels; at < float64(t.count); at += pixels {
 		x := t.at(draw.Point{X: at}).X

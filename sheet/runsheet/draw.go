@@ -109,7 +109,7 @@ func (d *tapeDrawing) rails() {
 }
 
 func pixelBox(at draw.Point) draw.Path {
-	return draw.Area(draw.Paper, draw.Pen{Tone: draw.Graphite, Width: draw.Hair}, draw.Box{Min: at, Max: at}.Grow(0.8).Corners()...)
+	return draw.Area(draw.Paper, drafting.FaintPen, draw.Box{Min: at, Max: at}.Grow(0.8).Corners()...)
 }
 
 // rail is one rail with gaps where it is cut.
