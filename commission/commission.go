@@ -57,8 +57,7 @@ type maker struct {
 	open     []unchosen     // what that is, of what carries current
 	cases    []string       // that are looked at
 	base     *study.Study   // a sketch of the same, for what is changed a little
-	corners  []*study.Study // of the same scheme, see corner.go
-	signs    []corner       // which they are
+	corners  []*study.Study // of the same scheme, in each of turns
 	shared   *sharing
 	bad      map[string]*study.Study           // with a bad joint in a cable
 	runs     map[string]map[string]network.Run // of cases, where the study does not say

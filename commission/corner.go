@@ -57,19 +57,23 @@ func (m *maker) vary() error {
 // looked reports whether a case is one that is looked at.
 func (m *maker) looked(_ int, c network.Case) bool { return slices.Contains(m.cases, c.Name) }
 
-// turnCorners sketches the scheme in its corners.
-func (m *maker) turnCorners() (err error) {
+// turns are the corners in which the scheme is sketched.
+func (m *maker) turns() []corner {
 	corners := slices.Clone(cornersOf)
 	for _, id := range scheme.IDs(m.s.Supplies) {
 		if len(m.n.SuppliesOn(id)) > 1 {
 			corners = append(corners, corner{set: +1, copper: -1, current: +1, own: id}, corner{set: -1, copper: -1, current: -1, own: id})
 		}
 	}
-	schemes := make([]*scheme.Scheme, len(corners))
-	for i, c := range corners {
-		schemes[i] = c.of(m.s)
+	return corners
+}
+
+// turnCorners sketches the scheme in its corners.
+func (m *maker) turnCorners() (err error) {
+	var schemes []*scheme.Scheme
+	for _, c := range m.turns() {
+		schemes = append(schemes, c.of(m.s))
 	}
-	m.signs = corners
 	m.corners, err = m.base.Sketches(m.ctx, schemes, m.looked)
 	return err
 }
@@ -88,20 +92,25 @@ func (c corner) of(s *scheme.Scheme) *scheme.Scheme {
 	}
 	other.Cables = map[string]scheme.Cable{}
 	for id, cable := range s.Cables {
-		if cable.Length != nil {
-			length := *cable.Length * unit.Metre(1+c.copper*lengthSpread)
-			cable.Length = &length
-		}
 		if c.copper < 0 {
 			cable.Ambient = nil
 		}
-		if c.copper > 0 {
-			cable.Ends = landedOn(s, cable)
-		}
-		other.Cables[id] = cable
+		other.Cables[id] = c.laid(s, cable)
 	}
 	c.air(&other)
 	return &other
+}
+
+// laid is a cable in a corner: its length, and where copper resists most with terminals at its ends of which nobody says more.
+func (c corner) laid(s *scheme.Scheme, cable scheme.Cable) scheme.Cable {
+	if cable.Length != nil {
+		length := *cable.Length * unit.Metre(1+c.copper*lengthSpread)
+		cable.Length = &length
+	}
+	if c.copper > 0 {
+		cable.Ends = landedOn(s, cable)
+	}
+	return cable
 }
 
 // terminals are, by the section of the core, the currents with a tenth of which IEC 60947-7-1 tests feed-through terminals, the thinnest first: that of 2.5 mm²
@@ -128,6 +137,12 @@ func terminalOhms(k int) float64 { return 3.2e-3 / (terminals[k].amps / 10) / 2 
 
 // terminalPart is the name of the part that stands for it in a corner; the catalogue has no such name.
 func terminalPart(k int) string { return fmt.Sprintf("connector/any-terminal-%d", k) }
+
+func anyTerminal(k int) *parts.Connector {
+	terminal := parts.Connector{Title: "any terminal"}
+	terminal.Resistance = parts.Value[unit.Ohm]{Is: unit.Ohm(terminalOhms(k)), Given: true}
+	return &terminal
+}
 
 // landedOn are the connectors at the ends of a cable, with terminals where the scheme names none.
 func landedOn(s *scheme.Scheme, c scheme.Cable) scheme.Ends {
@@ -198,9 +213,7 @@ func (c corner) parts(s *scheme.Scheme) parts.Set {
 	set := parts.Set{}
 	if c.copper > 0 {
 		for k := range terminals {
-			terminal := parts.Connector{Title: "any terminal"}
-			terminal.Resistance = parts.Value[unit.Ohm]{Is: unit.Ohm(terminalOhms(k)), Given: true}
-			set[terminalPart(k)] = &terminal
+			set[terminalPart(k)] = anyTerminal(k)
 		}
 	}
 	for _, name := range used(s) {
@@ -213,13 +226,9 @@ func (c corner) parts(s *scheme.Scheme) parts.Set {
 		case *parts.Board:
 			set[name] = c.board(*p)
 		case *parts.Cable:
-			q := *p
-			q.R20 = end(coreR20(p), c.copper)
-			set[name] = &q
+			set[name] = c.cable(*p)
 		case *parts.Connector:
-			q := *p
-			q.Resistance = end(touching(p.Resistance), c.copper)
-			set[name] = &q
+			set[name] = c.connector(*p)
 		case *parts.Junction:
 			q := *p
 			q.Resistance = end(touching(p.Resistance), c.copper)
@@ -231,6 +240,16 @@ func (c corner) parts(s *scheme.Scheme) parts.Set {
 		}
 	}
 	return set
+}
+
+func (c corner) cable(p parts.Cable) *parts.Cable {
+	p.R20 = end(coreR20(&p), c.copper)
+	return &p
+}
+
+func (c corner) connector(p parts.Connector) *parts.Connector {
+	p.Resistance = end(touching(p.Resistance), c.copper)
+	return &p
 }
 
 // fuse is a fuse in a corner, with the contacts of its holder: where copper resists most at their most besides, though the resistance of an inline fuse may
@@ -278,12 +297,16 @@ func (c corner) channel(ch parts.Channel) parts.Channel {
 	return ch
 }
 
+func (c corner) way(w parts.Way) parts.Way {
+	w.Resistance = end(touching(w.Resistance), c.copper)
+	return w
+}
+
 func (c corner) board(b parts.Board) *parts.Board {
 	b.Inlet.Resistance = end(touching(b.Inlet.Resistance), c.copper)
 	ways, ports := map[string]parts.Way{}, map[string]parts.Port{}
 	for name, w := range b.Ways {
-		w.Resistance = end(touching(w.Resistance), c.copper)
-		ways[name] = w
+		ways[name] = c.way(w)
 	}
 	for name, p := range b.Ports {
 		p.Ground = end(touching(p.Ground), c.copper)

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"farend/network"
@@ -27,7 +26,7 @@ func (m *maker) fullDrive() (Stage, error) {
 	if why := m.against(); why != nil {
 		return m.leftOut(Step{Do: "Leave it out. " + strings.Join(why, " "), State: state})
 	}
-	other, err := m.driven(1)
+	other, err := m.allOnAt(1)
 	if err == nil {
 		err = other.vary()
 	}
@@ -56,7 +55,7 @@ func (m *maker) leftOut(why Step) (Stage, error) {
 	if m.s.Aims.Cap == nil || *m.s.Aims.Cap >= 1 || len(m.open) > 0 || !lit || before == nil || !before.Found() || len(before.Limited) > 0 {
 		return g, nil
 	}
-	capped, err := m.driven(*m.s.Aims.Cap)
+	capped, err := m.allOnAt(*m.s.Aims.Cap)
 	if err != nil {
 		return Stage{}, err
 	}
@@ -64,7 +63,7 @@ func (m *maker) leftOut(why Step) (Stage, error) {
 	if r == nil || !r.Found() || len(r.Limited) > 0 || len(capped.overload(r)) > 0 {
 		return g, nil
 	}
-	full, err := m.driven(1)
+	full, err := m.allOnAt(1)
 	if err != nil {
 		return Stage{}, err
 	}
@@ -75,23 +74,20 @@ func (m *maker) leftOut(why Step) (Stage, error) {
 	acts, fails := given(r)/given(before), given(open)/given(before)
 	state := "every channel asked for full on, with the cap"
 	g.Live = true
-	g.Stop = fmt.Sprintf("Switch off at once where all supplies together give more than %s times what they gave in %s: the cap does not act.", factor(math.Sqrt(acts*fails)), last.name)
+	g.Stop = fmt.Sprintf("Switch off at once where all supplies together give more than %.2f times what they gave in %s: the cap does not act.", math.Sqrt(acts*fails), last.name)
 	g.Notes = []string{fmt.Sprintf("Tapes differ by more than a cap takes away, so amperes are held against those that were read in %s on the same day, of all supplies together.", last.name)}
 	g.Steps = append(g.Steps, Step{
 		Do:    fmt.Sprintf("The cap of %s, seen to act: ask for every channel of every run full on, for ten seconds; one person at the switch", short(m.s.Aims.Cap.String())),
-		State: state, Expect: fmt.Sprintf("about %s times the amperes of %s where it acts, %s times where it does not", factor(acts), last.name, factor(fails)),
+		State: state, Expect: fmt.Sprintf("about %.2f times the amperes of %s where it acts, %.2f times where it does not", acts, last.name, fails),
 	})
 	return g, nil
 }
 
-// factor is a number of times with two places.
-func factor(v float64) string { return strconv.FormatFloat(v, 'f', 2, 64) }
-
 // fullOn is the case in which all channels are on alike.
 const fullOn = "state/full"
 
-// driven makes what is asked of the scheme with every channel of every run on at a level, and nothing of its bands yet.
-func (m *maker) driven(level unit.Ratio) (*maker, error) {
+// allOnAt makes what is asked of the scheme with every channel of every run on at a level, and nothing of its bands yet.
+func (m *maker) allOnAt(level unit.Ratio) (*maker, error) {
 	alone := func(_ int, c network.Case) bool { return c.Name == fullOn }
 	nominal, err := m.base.Sketches(m.ctx, []*scheme.Scheme{corner{}.of(m.allOn(level))}, alone)
 	if err != nil {

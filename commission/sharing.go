@@ -125,27 +125,18 @@ func (m *maker) lengthened(id string, by func(float64) float64) *scheme.Scheme {
 // laidAlone is the scheme with one cable at an end of its spread, and with it what is in its way: contacts and fuses of its own, the way on which it lands.
 func (m *maker) laidAlone(id string, side float64) *scheme.Scheme {
 	const own = "/one-feed"
-	turned, set := corner{copper: side}, parts.Set{}
-	other := *m.lengthened(id, func(length float64) float64 { return length * (1 + side*lengthSpread) })
-	c := other.Cables[id]
-	if side > 0 {
-		terminal := parts.Connector{Title: "any terminal"}
-		terminal.Resistance = parts.Value[unit.Ohm]{Is: unit.Ohm(terminalOhms(terminalOf(m.s, c))), Given: true}
-		set[terminalPart(terminalOf(m.s, c))] = &terminal
-		c.Ends = landedOn(m.s, c)
-	}
+	turned, other := corner{copper: side}, *m.base.Scheme
+	c := turned.laid(m.s, other.Cables[id])
+	terminal := terminalOf(m.s, c)
+	set := parts.Set{terminalPart(terminal): anyTerminal(terminal)}
 	if part, ok := parts.Get[parts.Cable](other.Library, c.Part); ok {
-		core := *part
-		core.R20 = end(coreR20(part), side)
 		c.Part = "cable" + own
-		set[c.Part] = &core
+		set[c.Part] = turned.cable(*part)
 	}
 	for _, plug := range []*string{&c.Ends.From, &c.Ends.To} {
 		if part, ok := parts.Get[parts.Connector](other.Library, *plug); ok {
-			contact := *part
-			contact.Resistance = end(touching(part.Resistance), side)
 			*plug += own
-			set[*plug] = &contact
+			set[*plug] = turned.connector(*part)
 		}
 	}
 	if part, ok := parts.Get[parts.Fuse](other.Library, c.Fuse); ok {
@@ -172,9 +163,7 @@ func (m *maker) wayAlone(s *scheme.Scheme, at scheme.Ref, c corner, set parts.Se
 	}
 	way := at.String()
 	ways := maps.Clone(board.Ways)
-	w := ways[at.Socket]
-	w.Resistance = end(touching(w.Resistance), c.copper)
-	ways[at.Socket] = w
+	ways[at.Socket] = c.way(ways[at.Socket])
 	other := *board
 	other.Ways = ways
 	set["board"+own] = &other
@@ -209,7 +198,8 @@ func (m *maker) turned(in string, p probe) bound {
 		return bound{}
 	}
 	load, most := given(m.st.Result(in)), 0.0
-	for i, at := range m.corners {
+	for i, c := range m.turns() {
+		at := m.corners[i]
 		r := at.Result(in)
 		v, scale := p(at.Network, at.Solution(in), r), secondOrder
 		most = max(most, given(r))
@@ -219,12 +209,12 @@ func (m *maker) turned(in string, p probe) bound {
 		down, up := 0.0, 0.0
 		for k, one := range m.shared.alone {
 			turn := shifts[k][1] - shifts[k][0]
-			if one.of(m.signs[i]) < 0 {
+			if one.of(c) < 0 {
 				turn = -turn
 			}
 			down, up = down+min(0, turn), up+max(0, turn)
 		}
-		if m.signs[i].current > 0 {
+		if c.current > 0 {
 			b.high = max(b.high, v+scale*up)
 		} else {
 			b.low = min(b.low, v+scale*down)
