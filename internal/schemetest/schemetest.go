@@ -86,13 +86,18 @@ func solved(path string, pairs ...string) (*study.Study, error) {
 		}
 		source = bytes.Replace(source, []byte(pairs[i]), []byte(pairs[i+1]), 1)
 	}
-	sch, mistakes := scheme.Read(path, source, parts.Catalogue())
+	return made(path, source)
+}
+
+// made is a study of a text.
+func made(name string, source []byte, options ...*study.Options) (*study.Study, error) {
+	sch, mistakes := scheme.Read(name, source, parts.Catalogue())
 	if len(mistakes) > 0 {
 		return nil, mistakes
 	}
-	s, err := study.New(context.Background(), sch)
+	s, err := study.New(context.Background(), sch, options...)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", path, err)
+		return nil, fmt.Errorf("%s: %w", name, err)
 	}
 	return s, nil
 }
@@ -100,7 +105,10 @@ func solved(path string, pairs ...string) (*study.Study, error) {
 // Unsolved is a study of a text without any solution, for what asks only how things are joined.
 func Unsolved(t testing.TB, name, text string) *study.Study {
 	t.Helper()
-	s := read(t, name, text)
+	s, mistakes := scheme.Read(name, []byte(text), parts.Catalogue())
+	if len(mistakes) > 0 {
+		t.Fatalf("%s: %v\n%s", name, mistakes, text)
+	}
 	n, err := network.New(s)
 	if err != nil {
 		t.Fatalf("%s: %v", name, err)
@@ -139,20 +147,11 @@ func Unstruck(t testing.TB, path string) *study.Study {
 // UnstruckText is a study of a text without its faults.
 func UnstruckText(t testing.TB, name, text string) *study.Study {
 	t.Helper()
-	st, err := study.New(t.Context(), read(t, name, text), &study.Options{Striking: study.NotNow})
+	st, err := made(name, []byte(text), &study.Options{Striking: study.NotNow})
 	if err != nil {
-		t.Fatalf("%s: %v", name, err)
+		t.Fatalf("%v\n%s", err, text)
 	}
 	return st
-}
-
-func read(t testing.TB, name, text string) *scheme.Scheme {
-	t.Helper()
-	s, mistakes := scheme.Read(name, []byte(text), parts.Catalogue())
-	if len(mistakes) > 0 {
-		t.Fatalf("%s: %v\n%s", name, mistakes, text)
-	}
-	return s
 }
 
 // A Want is a finding that should be there.
