@@ -153,7 +153,7 @@ func fitted(s *study.Study, id string, at scheme.Ref, name string) []study.Asses
 			return []study.Number{study.Stated(name, key, v), study.Stated(c.Part, "area", cable.Area)}
 		}
 	}
-	perPole := max(c.CoresPerPole, 1)
+	perPole := c.PerPole()
 	together := cable.Area.Is * unit.SquareMetre(perPole)
 	a := study.Upper(float64(together), float64(part.AreaMax.Is), 0, finding.Fails).Fill("", "m2", parts.Weaker(part.AreaMax.Basis, cable.Area.Basis), part.AreaMax.Source)
 	got, most := unit.Apart(together, part.AreaMax.Is)

@@ -61,7 +61,7 @@ func arriving(s *study.Study, c network.Case, id string) []flow {
 	flows := []flow{}
 	for _, w := range landed {
 		at := s.Result(c.Name).Cables[w]
-		cores := unit.Ampere(max(s.Scheme.Cables[w].CoresPerPole, 1))
+		cores := unit.Ampere(s.Scheme.Cables[w].PerPole())
 		flows = append(flows, one("rms current that one core of "+w+" brings", max(at.Plus.RMS, at.Return.RMS)/cores))
 	}
 	return flows
@@ -116,7 +116,7 @@ func crowded(s *study.Study, id string, part *parts.Junction) study.Assessment {
 	plus, back := 0, 0
 	for _, w := range s.Network.Landings(id) {
 		c := s.Scheme.Cables[w]
-		cores := max(c.CoresPerPole, 1)
+		cores := c.PerPole()
 		if c.Pole.Has(scheme.Plus) {
 			plus += cores
 		}

@@ -14,7 +14,7 @@ import (
 func (m *maker) landedWell(id string) Step {
 	c := m.s.Cables[id]
 	step := Step{Do: id + ", both ends landed: + through to +, − to −, + not to −", Between: [2]string{c.From.String(), c.To.String()}, State: stateDead, About: []string{id}, Expect: "as marked"}
-	if polesOf(c) == 1 {
+	if c.Poles() == 1 {
 		step.Do = fmt.Sprintf("%s, both ends landed: its %s through, and not to the other pole", id, c.Pole)
 	}
 	if c.Fuse != "" {
@@ -50,19 +50,11 @@ func endsOf(c scheme.Cable) [2]cableEnd {
 	return [2]cableEnd{{c.From, c.Ends.From}, {c.To, c.Ends.To}}
 }
 
-// polesOf is how many of its poles a cable has.
-func polesOf(c scheme.Cable) float64 {
-	if c.Pole.Has(scheme.Plus) && c.Pole.Has(scheme.Return) {
-		return 2
-	}
-	return 1
-}
-
 // loop is the milliohms of a cable of which one end has landed, which say polarity and continuity too.
 func (m *maker) loop(id string) Step {
 	c := m.s.Cables[id]
 	what := "+ to +, − to −, not crossed; milliohms of both cores together"
-	if polesOf(c) == 1 {
+	if c.Poles() == 1 {
 		what = "one core, " + string(c.Pole) + ", the test lead taken off"
 	}
 	if c.Fuse != "" {
@@ -81,13 +73,13 @@ func (m *maker) loop(id string) Step {
 
 // loopOhms are those of the cores of a cable, one behind the other, with the contacts at the near end, and without what lies before a fuse holder.
 func (m *maker) loopOhms(c scheme.Cable, part *parts.Cable) band {
-	_, _, _, perPole := c.Env(m.s)
+	perPole := c.PerPole()
 	cold, hot := m.factors()
 	if c.Ambient != nil {
 		hot = max(hot, conductor.Factor(*c.Ambient))
 	}
-	touched := polesOf(c)
-	b := coreOhms(part, polesOf(c)*float64(*c.Length)/float64(perPole), 1, cold, hot)
+	touched := float64(c.Poles())
+	b := coreOhms(part, float64(c.Poles())*float64(*c.Length)/float64(perPole), 1, cold, hot)
 	if c.Fuse != "" && holder(c) == near(c) {
 		touched-- // what is before the fuse holder stays out
 	}

@@ -25,7 +25,7 @@ func (m *maker) feeds(l lit) (steps []Step) {
 		if _, known := r.Cables[id]; !known || !lands {
 			continue
 		}
-		if c.Pole.Has(scheme.Plus) && c.Pole.Has(scheme.Return) {
+		if c.Poles() == 2 {
 			steps = append(steps, m.landing(l, id, station))
 		}
 		steps = append(steps, m.cores(l, id)...)
@@ -112,7 +112,7 @@ func (m *maker) core(l lit, id string, part *parts.Cable, pole scheme.Pole, amps
 	}.in("cores", id, sign)
 	own, ends := m.warmOhms(l, id, part), m.contacts(c)
 	if c.Fuse != "" && pole == scheme.Plus { // its holder, and what lies before it, stay out
-		_, _, _, perPole := c.Env(m.s)
+		perPole := c.PerPole()
 		at := holder(c)
 		ends[at] = band{}
 		own.low -= tailOhms(c, part, perPole)
@@ -131,7 +131,7 @@ func (m *maker) core(l lit, id string, part *parts.Cable, pole scheme.Pole, amps
 // warmOhms are those of one core of a feed at its solved temperature, from that of the coldest air to the hottest that it has in any corner.
 func (m *maker) warmOhms(l lit, id string, part *parts.Cable) band {
 	c := m.s.Cables[id]
-	_, _, _, perPole := c.Env(m.s)
+	perPole := c.PerPole()
 	own := m.st.Result(l.in).Cables[id].Celsius
 	hottest := own
 	for _, corner := range m.corners {

@@ -129,7 +129,7 @@ func (m *maker) askedOfJoints() map[string]map[string]bool {
 // warm copper the joint counts for up to a tenth more.
 func (m *maker) spoilt(id string, part *parts.Cable) *scheme.Scheme {
 	c := m.s.Cables[id]
-	_, _, _, perPole := c.Env(m.s)
-	more := float64(badJoint) / (polesOf(c) * float64(part.R20.Is)) * float64(perPole)
+	perPole := c.PerPole()
+	more := float64(badJoint) / (float64(c.Poles()) * float64(part.R20.Is)) * float64(perPole)
 	return m.lengthened(id, func(length float64) float64 { return length + more })
 }

@@ -140,7 +140,7 @@ func (n *Network) FullCurrent(r *Result, junction string) unit.Ampere {
 	worst := unit.Ampere(0)
 	for _, id := range n.Landings(junction) {
 		at := r.Cables[id]
-		worst = max(worst, max(at.Plus.RMS, at.Return.RMS)/unit.Ampere(max(n.Scheme.Cables[id].CoresPerPole, 1)))
+		worst = max(worst, max(at.Plus.RMS, at.Return.RMS)/unit.Ampere(n.Scheme.Cables[id].PerPole()))
 	}
 	return worst
 }

@@ -268,7 +268,7 @@ func (b burden) leads(s *study.Study) []lead {
 		if c.Pole == scheme.Plus {
 			poles = 1
 		}
-		list = append(list, lead{id, c.Part, part, poles, max(c.CoresPerPole, 1)})
+		list = append(list, lead{id, c.Part, part, poles, c.PerPole()})
 	}
 	return list
 }

@@ -62,7 +62,7 @@ func replaced(s *study.Study, cable, name string) []finding.Edit {
 	edits := []finding.Edit{edit(name, "cables", cable, "part")}
 	for _, at := range ends(c) {
 		if junction, known := parts.Get[parts.Junction](s.Scheme.Library, s.Scheme.Junctions[at.Element].Part); at.Kind == scheme.JunctionRef && known && !takes(junction.Contact, p.Area.Is) {
-			other := junctionFor(s, at.Element, junctionNeeds{areas: []unit.SquareMetre{p.Area.Is}, without: cable, cores: max(c.CoresPerPole, 1)})
+			other := junctionFor(s, at.Element, junctionNeeds{areas: []unit.SquareMetre{p.Area.Is}, without: cable, cores: c.PerPole()})
 			if other == "" {
 				return nil
 			}
@@ -70,7 +70,7 @@ func replaced(s *study.Study, cable, name string) []finding.Edit {
 		}
 	}
 	for _, e := range connectors(c) {
-		area := p.Area.Is * unit.SquareMetre(max(c.CoresPerPole, 1))
+		area := p.Area.Is * unit.SquareMetre(c.PerPole())
 		if connector, known := parts.Get[parts.Connector](s.Scheme.Library, e.part); known && !takes(connector.Contact, area) {
 			other := connectorFor(s, cable, e.part, p.Area.Is)
 			if other == "" {
@@ -108,7 +108,7 @@ func WithReturn(s *study.Study, cable string) []finding.Edit {
 		return nil
 	}
 	edits := []finding.Edit{edit(nil, "cables", cable, "pole")}
-	if part.Cores >= 2*max(c.CoresPerPole, 1) {
+	if part.Cores >= 2*c.PerPole() {
 		return edits
 	}
 	name := paired(s, c, most(s, func(r *network.Result) unit.Ampere { return r.Cables[cable].Plus.RMS }))

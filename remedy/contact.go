@@ -38,10 +38,10 @@ func junctionFor(s *study.Study, junction string, needs junctionNeeds) string {
 		}
 		areas = append(areas, cable.Area.Is)
 		if c.Pole.Has(scheme.Plus) {
-			plus += max(c.CoresPerPole, 1)
+			plus += c.PerPole()
 		}
 		if c.Pole.Has(scheme.Return) {
-			back += max(c.CoresPerPole, 1)
+			back += c.PerPole()
 		}
 	}
 	amps := max(needs.amps, most(s, func(r *network.Result) unit.Ampere { return s.Network.FullCurrent(r, junction) }))
@@ -79,7 +79,7 @@ func plugs(s *study.Study, cable string) []finding.Edit {
 	var edits []finding.Edit
 	for _, e := range connectors(c) {
 		now, chosen := parts.Get[parts.Connector](s.Scheme.Library, e.part)
-		area := part.Area.Is * unit.SquareMetre(max(c.CoresPerPole, 1))
+		area := part.Area.Is * unit.SquareMetre(c.PerPole())
 		high := chosen && now.VoltsMax.Given && volts(s, cable) > now.VoltsMax.Is
 		if !chosen || float64(amps) <= roomy*float64(now.Amps.Is) && takes(now.Contact, area) && now.AreaMax.Given && !high {
 			continue
@@ -141,7 +141,7 @@ func current(s *study.Study, cable string) unit.Ampere {
 // connectorFor is the weakest connector that carries what a cable carries and takes its cores: of the family of what is there, else a
 // screw terminal, which any cable may end in.
 func connectorFor(s *study.Study, cable, was string, area unit.SquareMetre) string {
-	perPole := unit.SquareMetre(max(s.Scheme.Cables[cable].CoresPerPole, 1))
+	perPole := unit.SquareMetre(s.Scheme.Cables[cable].PerPole())
 	amps, top := current(s, cable), volts(s, cable)
 	return first(fitting(s, "connector", func(name string, p *parts.Connector) bool {
 		kin := family(name) == family(was) || family(name) == "connector/screw-"

@@ -184,7 +184,7 @@ func (c cutting) joined(k int) (edits []finding.Edit) {
 		c.taken[id] = true
 		edits = append(edits, edit(values, "cables", id))
 	}
-	if len(poles) == 2 && cores >= 2*max(feed.CoresPerPole, 1) {
+	if len(poles) == 2 && cores >= 2*feed.PerPole() {
 		lay(scheme.Both)
 		return edits
 	}
@@ -203,7 +203,7 @@ func (c cutting) thickest() (feed scheme.Cable, cores int) {
 		if !ok {
 			continue
 		}
-		if area := part.Area.Is * unit.SquareMetre(max(cable.CoresPerPole, 1)); area > most {
+		if area := part.Area.Is * unit.SquareMetre(cable.PerPole()); area > most {
 			feed, cores, most = cable, part.Cores, area
 		}
 	}

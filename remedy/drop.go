@@ -120,7 +120,7 @@ func laneOf(s *study.Study, id string, c network.Case) *lane {
 		return nil
 	}
 	amps := math.Abs(float64(at.Plus.Mean)) + math.Abs(float64(at.Return.Mean))
-	ohms := float64(now.R20.Is) * float64(*cable.Length) / float64(max(cable.CoresPerPole, 1)) * conductor.Factor(at.Celsius)
+	ohms := float64(now.R20.Is) * float64(*cable.Length) / float64(cable.PerPole()) * conductor.Factor(at.Celsius)
 	larger := sizes(s, cable.Part, func(p *parts.Cable) bool { return p.R20.Is < now.R20.Is })
 	larger = slices.DeleteFunc(larger, func(p named[parts.Cable]) bool { return replaced(s, id, p.name) == nil }) // nothing takes its cores
 	return &lane{cable: id, length: float64(*cable.Length), lost: amps * ohms, now: now, larger: larger}

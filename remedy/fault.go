@@ -366,7 +366,7 @@ func sturdier(s *study.Study, cable string, need unit.Ampere) []finding.Edit {
 		return nil
 	}
 	top, area := volts(s, cable), part.Area.Is
-	whole := area * unit.SquareMetre(max(c.CoresPerPole, 1))
+	whole := area * unit.SquareMetre(c.PerPole())
 	var edits []finding.Edit
 	for _, e := range connectors(c) {
 		now, chosen := parts.Get[parts.Connector](s.Scheme.Library, e.part)
@@ -727,7 +727,7 @@ func longestBehind(s *study.Study, g study.Guard) (cable string, loop unit.Ohm) 
 		if !ok || c.Length == nil {
 			continue
 		}
-		_, _, _, cores := c.Env(s.Scheme)
+		cores := c.PerPole()
 		if lead := unit.Ohm(2 * float64(part.R20.Is) * float64(*c.Length) / float64(max(cores, 1))); lead > loop {
 			cable, loop = id, lead
 		}

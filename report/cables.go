@@ -87,9 +87,9 @@ func (b *book) cores(c scheme.Cable) string {
 	if !ok {
 		return none
 	}
-	_, _, _, perPole := c.Env(b.Study.Scheme)
+	perPole := c.PerPole()
 	text := fmt.Sprintf("%d\u202f×\u202f%s", perPole, b.style.Section(part.Area.Is))
-	if c.Pole == scheme.Plus || c.Pole == scheme.Return {
+	if c.Poles() == 1 {
 		text += ", " + string(c.Pole) + " alone"
 	}
 	return text

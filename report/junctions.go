@@ -80,7 +80,7 @@ func (b *book) heaviestCore(splice drafting.Splice) (network.Case, unit.Ampere) 
 			if splice.Pole == scheme.Return {
 				pole = r.Cables[id].Return.RMS
 			}
-			most = math.Max(most, float64(pole)/float64(max(b.Study.Scheme.Cables[id].CoresPerPole, 1)))
+			most = math.Max(most, float64(pole)/float64(b.Study.Scheme.Cables[id].PerPole()))
 		}
 		return most
 	})

@@ -93,7 +93,7 @@ func (b *book) thingLabels() (list []label) {
 		if part, ok := parts.Get[parts.Buffer](s.Library, l.Buffer.Part); ok {
 			made = "for " + layout.Nominal(part.Volts.Is)
 		}
-		list = append(list, label{parted(id+".buffer", made, "at "+drafting.BufferPlace(l).String()), l.Label})
+		list = append(list, label{parted(id+".buffer", made, "at "+l.End(l.Buffer.At).String()), l.Label})
 	}
 	for _, id := range scheme.IDs(s.Enclosures) {
 		list = append(list, label{parted(id, behind("holds ", strings.Join(s.Enclosures[id].Holds, ", "))), s.Enclosures[id].Label})

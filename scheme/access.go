@@ -122,13 +122,20 @@ func (c Cable) Env(s *Scheme) (ambient unit.Celsius, method Method, bundle int, 
 	if method == "" {
 		method = Conduit
 	}
-	perPole = max(c.CoresPerPole, 1)
-	loaded := 2 * perPole
-	if c.Pole == Plus || c.Pole == Return {
-		loaded = perPole
-	}
-	return or(c.Ambient, s.Ambient()), method, max(c.Bundle, 1) + (loaded+1)/2 - 1, perPole
+	loaded := c.Poles() * c.PerPole()
+	return or(c.Ambient, s.Ambient()), method, max(c.Bundle, 1) + (loaded+1)/2 - 1, c.PerPole()
 }
+
+// Poles is how many poles a cable has.
+func (c Cable) Poles() int {
+	if c.Pole == Plus || c.Pole == Return {
+		return 1
+	}
+	return 2
+}
+
+// PerPole is how many of its cores each pole has, in parallel.
+func (c Cable) PerPole() int { return max(c.CoresPerPole, 1) }
 
 // Place is where a key stands in the file, or the nearest key around it that is there.
 func (s *Scheme) Place(path ...string) finding.Pos {

@@ -78,10 +78,7 @@ func (r *reading) cores(id string, c Cable, p *parts.Cable) {
 	if p == nil || !r.sound("cables", id, "cores_per_pole") || !r.sound("cables", id, "pole") {
 		return
 	}
-	poles, perPole := 2, max(c.CoresPerPole, 1)
-	if c.Pole == Plus || c.Pole == Return {
-		poles = 1
-	}
+	poles, perPole := c.Poles(), c.PerPole()
 	if perPole <= p.Cores/poles {
 		return
 	}

@@ -208,14 +208,18 @@ type LeadBuffer struct {
 
 // Feeds is the run whose rails feed a buffer at an end of the lead, for nothing else is there; "" at a port, whose board feeds it.
 func (l Lead) Feeds(at End) (run string) {
-	ref := l.From
+	if ref := l.End(at); ref.Kind == RunRef {
+		return ref.Element
+	}
+	return ""
+}
+
+// End is what is at an end of the lead.
+func (l Lead) End(at End) Ref {
 	if at == ToEnd {
-		ref = l.To
+		return l.To
 	}
-	if ref.Kind != RunRef {
-		return ""
-	}
-	return ref.Element
+	return l.From
 }
 
 // Ground says whether the ground core of a data lead is connected; empty means joined.

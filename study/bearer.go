@@ -334,7 +334,7 @@ func (s *Study) contactRated(c network.Conductor) rating {
 		return rating{limit: boundless}
 	}
 	one := rate(name, "amps", part.Amps)
-	one.limit *= unit.Ampere(max(cable.CoresPerPole, 1))
+	one.limit *= unit.Ampere(cable.PerPole())
 	return one
 }
 

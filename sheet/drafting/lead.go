@@ -165,7 +165,7 @@ func BufferWords(s *scheme.Scheme, id string) string {
 	if lead.Buffer == nil {
 		return ""
 	}
-	return BufferName(s, lead.Buffer) + " at " + BufferPlace(lead).String() + ", " + BufferFeed(s, lead)
+	return BufferName(s, lead.Buffer) + " at " + lead.End(lead.Buffer.At).String() + ", " + BufferFeed(s, lead)
 }
 
 // BufferName is a buffer by its part.
@@ -174,14 +174,6 @@ func BufferName(s *scheme.Scheme, b *scheme.LeadBuffer) string {
 		return "buffer not chosen"
 	}
 	return "buffer " + BareName(b.Part)
-}
-
-// BufferPlace is the end of a data lead that its buffer stands at.
-func BufferPlace(lead scheme.Lead) scheme.Ref {
-	if lead.Buffer.At == scheme.ToEnd {
-		return lead.To
-	}
-	return lead.From
 }
 
 // BufferFeed says where the buffer of a data lead takes its supply and its ground; of one at a run whose rails have another voltage, that nothing feeds it.

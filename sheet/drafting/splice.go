@@ -22,7 +22,7 @@ func Splices(s *scheme.Scheme, junction string) (list []Splice) {
 			for _, end := range []scheme.Ref{c.From, c.To} {
 				if end.Kind == scheme.JunctionRef && end.Element == junction && c.Pole.Has(pole) {
 					splice.Cables = append(splice.Cables, id)
-					splice.Cores += max(c.CoresPerPole, 1)
+					splice.Cores += c.PerPole()
 				}
 			}
 		}

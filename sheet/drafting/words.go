@@ -36,13 +36,13 @@ func PoleWords(p scheme.Pole) string {
 func CopperWords(s *scheme.Scheme, style Style, id string) string {
 	c := s.Cables[id]
 	laid, cores := LaidWords(s, style, c.Part)
-	perPole := max(c.CoresPerPole, 1)
-	switch used := Poles(c) * perPole; {
+	perPole := c.PerPole()
+	switch used := c.Poles() * perPole; {
 	case cores == 0:
 		return laid
-	case Poles(c) == 2 && used == cores:
+	case c.Poles() == 2 && used == cores:
 		return laid
-	case Poles(c) == 2:
+	case c.Poles() == 2:
 		return fmt.Sprintf("%s, %d used", laid, used)
 	case perPole > 1:
 		return fmt.Sprintf("%s, %s alone in %d", laid, PoleWords(c.Pole), perPole)
@@ -57,14 +57,6 @@ func LaidWords(s *scheme.Scheme, style Style, part string) (words string, cores 
 		return "cable not chosen", 0
 	}
 	return fmt.Sprintf("%d%s×%s%s", c.Cores, layout.Thin, layout.Thin, style.Section(c.Area.Is)), c.Cores
-}
-
-// Poles is how many poles a cable has.
-func Poles(c scheme.Cable) int {
-	if c.Pole == scheme.Plus || c.Pole == scheme.Return {
-		return 1
-	}
-	return 2
 }
 
 // PastFuses is what a data lead does that has the supply in its spare cores.

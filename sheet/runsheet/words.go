@@ -389,7 +389,7 @@ func (s *runSheet) addLead(of func() (string, bool), what string, add func(what,
 // buffered reports whether the buffer of a data lead stands at the run.
 func (s *runSheet) buffered(lead string) bool {
 	d := s.st.Scheme.Data[lead]
-	return d.Buffer != nil && drafting.BufferPlace(d).Element == s.id
+	return d.Buffer != nil && d.End(d.Buffer.At).Element == s.id
 }
 
 // pieceRows are the table of the pieces of both rails.

@@ -142,7 +142,7 @@ func (k *inking) lead(l *lead) {
 		k.draw(fuseSymbol(draw.Point{X: at, Y: y}))
 		k.seen.add(fuseSign)
 	}
-	k.draw(coresSymbol(draw.Point{X: left + 10, Y: y}, drafting.Poles(c))...)
+	k.draw(coresSymbol(draw.Point{X: left + 10, Y: y}, c.Poles())...)
 	if k.switching(l.id) != "" {
 		k.draw(contactSymbol(draw.Point{X: left + 17, Y: y})...)
 		k.seen.add(contactSign)

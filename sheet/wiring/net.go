@@ -70,7 +70,7 @@ func newDiagrammed(st *study.Study, style drafting.Style) *diagrammed {
 			}
 			return max(c.Plus.RMS, c.Return.RMS)
 		})
-		if out, back := most.Plus.RMS, most.Return.RMS; drafting.Poles(d.s.Cables[id]) == 2 && back > out*homeAbove {
+		if out, back := most.Plus.RMS, most.Return.RMS; d.s.Cables[id].Poles() == 2 && back > out*homeAbove {
 			d.out[id] = out
 		}
 	}

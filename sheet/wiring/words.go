@@ -236,7 +236,7 @@ func (d *diagrammed) bufferWords(lead, run string) string {
 	if l.Buffer == nil {
 		return ""
 	}
-	switch at := drafting.BufferPlace(l); {
+	switch at := l.End(l.Buffer.At); {
 	case at.Element == run:
 		where := " here, on the rails"
 		if drafting.Unfed(d.s, l) {
