@@ -325,9 +325,7 @@ func (d *Ports) feeds(buffer *scheme.LeadBuffer, from string) bool {
 	if buffer.At != scheme.FromEnd || i < 0 {
 		return true
 	}
-	tape := d.s.Scheme.Tape(d.runs[i])
-	part, ok := parts.Get[parts.Buffer](d.s.Scheme.Library, buffer.Part)
-	return !ok || tape == nil || part.Suits(tape.Volts.Is)
+	return d.s.Scheme.FeedsBuffer(d.runs[i], buffer.Part)
 }
 
 // landed moves what ends beyond a cut to the run that is there now: cables and capacitors.

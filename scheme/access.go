@@ -74,6 +74,14 @@ func (s *Scheme) Tape(run string) *parts.Tape {
 	return tape
 }
 
+// FeedsBuffer reports whether the rails of a run have a voltage that a buffer is made for. A port ("") has it, for what a board has beside its rails is not in a
+// scheme; so does whatever is not chosen.
+func (s *Scheme) FeedsBuffer(run, part string) bool {
+	tape := s.Tape(run)
+	buffer, ok := parts.Get[parts.Buffer](s.Library, part)
+	return !ok || tape == nil || buffer.Suits(tape.Volts.Is)
+}
+
 // BoardPart is the part of a board; the second result is false where there is no such board or its part is not chosen.
 func (s *Scheme) BoardPart(id string) (*parts.Board, bool) {
 	return parts.Get[parts.Board](s.Library, s.Boards[id].Part)

@@ -70,7 +70,7 @@ var bufferSupply = study.Rule{
 				all = append(all, sagging(id, run, d.Buffer.Part, buffer, *m.Rail).Fixed(func() []finding.Edit { return remedy.ThickerFeeds(s, run) }))
 			}
 		}
-		if (run == "" || buffer.Suits(tape.Volts.Is)) && needless(s, id) {
+		if s.Scheme.FeedsBuffer(run, d.Buffer.Part) && needless(s, id) {
 			all = append(all, study.Assessment{Grade: finding.Note, Source: "levels and edges without it"}.Say(
 				fmt.Sprintf("Levels and edges of %s are well without its buffer.", id), "Leave it out, or keep it against what couples into the lead.").
 				Worked(func(w *study.Working) { w.Fact(finding.Note, "Levels and edges are well without it") }))

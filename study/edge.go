@@ -307,12 +307,9 @@ func (s *Study) takesIn(l *launch, data scheme.Lead, buffered *scheme.LeadBuffer
 	return ""
 }
 
-// fed reports whether a buffer of a lead is where it has a voltage that it is made for: at a run whose tape has it, or at a port, for what a board has
-// beside that is not in a scheme. One that is not chosen, or at tape that is not, counts as fed.
+// fed reports whether a buffer of a lead has a voltage that it is made for where it stands.
 func (s *Study) fed(lead string, buffer *scheme.LeadBuffer) bool {
-	tape := s.Scheme.Tape(s.Scheme.Data[lead].Feeds(buffer.At))
-	b, ok := parts.Get[parts.Buffer](s.Scheme.Library, buffer.Part)
-	return !ok || tape == nil || b.Suits(tape.Volts.Is)
+	return s.Scheme.FeedsBuffer(s.Scheme.Data[lead].Feeds(buffer.At), buffer.Part)
 }
 
 // asksOf is what a receiver asks for in the slices in which its margins are least, each once.

@@ -190,12 +190,7 @@ func BufferFeed(s *scheme.Scheme, lead scheme.Lead) string {
 
 // Unfed reports whether the buffer of a data lead stands at a run whose tape has another voltage than it is made for, as the rule signal/buffer judges.
 func Unfed(s *scheme.Scheme, lead scheme.Lead) bool {
-	if lead.Buffer == nil {
-		return false
-	}
-	tape := s.Tape(lead.Feeds(lead.Buffer.At))
-	part, ok := parts.Get[parts.Buffer](s.Library, lead.Buffer.Part)
-	return ok && tape != nil && !part.Suits(tape.Volts.Is)
+	return lead.Buffer != nil && !s.FeedsBuffer(lead.Feeds(lead.Buffer.At), lead.Buffer.Part)
 }
 
 // BufferSymbol is a triangle in the direction of the signal (IEC 60617, from memory).
